@@ -1,0 +1,76 @@
+"""The tree of errors a caller may see.
+
+BorewrightError
+├── ModelError       a file or value that does not describe an instrument
+├── AcousticsError   a computation that was asked for something impossible
+├── FitError         a fit that cannot start
+├── SolidsError      a shape the kernel could not make
+└── DocumentsError   a page or picture that could not be written
+
+Every error says where, what is wrong and what would be right; the doors print it as one
+line and leave with exit code 2.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+
+class BorewrightError(Exception):
+    """One clear message: place, cause and remedy.
+
+    Parameters
+    ----------
+    cause
+        What is wrong, with the value that was found.
+    place
+        File and key, line or feature, for example ``clarinet.toml, part 'barrel', length_mm``.
+    remedy
+        What would be right, or what to do next.
+    """
+
+    def __init__(self, cause: str, *, place: str = "", remedy: str = "") -> None:
+        self.cause = cause
+        self.place = place
+        self.remedy = remedy
+        super().__init__(str(self))
+
+    def __str__(self) -> str:
+        text = f"{self.place}: {self.cause}" if self.place else self.cause
+        return f"{text.rstrip('.')}. {self.remedy}" if self.remedy else text
+
+    def as_dict(self) -> dict[str, Any]:
+        """The same message for JSON."""
+        return {
+            "error": {
+                "kind": type(self).__name__,
+                "place": self.place,
+                "cause": self.cause,
+                "remedy": self.remedy,
+            }
+        }
+
+    def at(self, place: str) -> BorewrightError:
+        """A copy of this error whose place begins with ``place``."""
+        joined = f"{place}, {self.place}" if self.place else place
+        return type(self)(self.cause, place=joined, remedy=self.remedy)
+
+
+class ModelError(BorewrightError):
+    """A file or a value that does not describe an instrument."""
+
+
+class AcousticsError(BorewrightError):
+    """A computation that was asked for something impossible."""
+
+
+class FitError(BorewrightError):
+    """A fit that cannot start."""
+
+
+class SolidsError(BorewrightError):
+    """A shape the kernel could not make, or a part that cannot be a body."""
+
+
+class DocumentsError(BorewrightError):
+    """A page or picture that could not be written."""

@@ -1,0 +1,89 @@
+"""What an instrument is: parts, holes, keywork, fingerings, pitch; their files and validation.
+
+This room knows no physics, no CAD and no screen; every other room reads it.
+"""
+
+from borewright.model.dimensions import Dimension, dimensions, read_values, with_values
+from borewright.model.files import (
+    load,
+    read_fingerings,
+    read_instrument,
+    read_survey,
+    save_as,
+    starting_text,
+    write_bytes,
+    write_text,
+)
+from borewright.model.fingering import Fingering, FingeringTable
+from borewright.model.fit_wishes import FitWishes
+from borewright.model.hole import Pad, ToneHole, Undercut
+from borewright.model.instrument import Climate, Instrument, Mouthpiece, Reed
+from borewright.model.keywork import KeyworkSurvey, SurveyRow
+from borewright.model.kinds import BottomEnd, Cover, Register, Rest, SurveyItem, Use
+from borewright.model.part import Part, Socket, Tenon
+from borewright.model.pitch import PitchStandard, note_name, note_number
+from borewright.model.results import (
+    Finding,
+    FitResult,
+    Move,
+    NoteResult,
+    OutOfReach,
+    Relaxation,
+    SensitivityMap,
+    SolidPart,
+    SolidsReport,
+    TuningSummary,
+    TuningTable,
+    Twelfth,
+)
+
+__all__ = [
+    "BottomEnd",
+    "Climate",
+    "Cover",
+    "Dimension",
+    "Finding",
+    "Fingering",
+    "FingeringTable",
+    "FitResult",
+    "FitWishes",
+    "Instrument",
+    "KeyworkSurvey",
+    "Mouthpiece",
+    "Move",
+    "NoteResult",
+    "OutOfReach",
+    "Pad",
+    "Part",
+    "PitchStandard",
+    "Reed",
+    "Register",
+    "Relaxation",
+    "Rest",
+    "SensitivityMap",
+    "Socket",
+    "SolidPart",
+    "SolidsReport",
+    "SurveyItem",
+    "SurveyRow",
+    "Tenon",
+    "ToneHole",
+    "TuningSummary",
+    "TuningTable",
+    "Twelfth",
+    "Undercut",
+    "Use",
+    "dimensions",
+    "load",
+    "note_name",
+    "note_number",
+    "read_fingerings",
+    "read_instrument",
+    "read_survey",
+    "read_values",
+    "save_as",
+    "starting_text",
+    "with_values",
+    "write_bytes",
+    "write_text",
+]

@@ -1,0 +1,47 @@
+"""Fingering tables in CSV."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from borewright.model.files.tables import read_table
+from borewright.model.files.validation import model_error
+from borewright.model.fingering import Fingering, FingeringTable
+
+REQUIRED = ("written", "register", "open_holes")
+OPTIONAL = ("use", "label", "comment")
+
+
+def read_fingerings(path: Path | str) -> FingeringTable:
+    """Read a fingering table: columns written, register, open_holes, use, label, comment.
+
+    ``open_holes`` holds hole names separated by spaces; an empty cell closes every hole.
+    Raises ModelError with file, line and remedy.
+    """
+    path = Path(path)
+    fingerings = []
+    for line, cells in read_table(path, REQUIRED, OPTIONAL):
+        record = {key: value for key, value in cells.items() if key and value}
+        record["open_holes"] = tuple(cells["open_holes"].split())  # type: ignore[assignment]
+        try:
+            fingerings.append(Fingering.model_validate(record))
+        except ValidationError as error:
+            raise model_error(error, f"{path}, line {line}", record) from error
+    try:
+        return FingeringTable(fingerings=fingerings, source=str(path))
+    except ValidationError as error:
+        raise model_error(error, str(path)) from error
+
+
+def find_duplicate_sets(table: FingeringTable) -> list[tuple[str, str]]:
+    """Pairs of fingerings of one register with the same open holes: one of them is a slip."""
+    pairs = []
+    seen: dict[tuple[str, frozenset[str]], str] = {}
+    for fingering in table.fingerings:
+        key = (fingering.register_, frozenset(fingering.open_holes))
+        if key in seen:
+            pairs.append((seen[key], fingering.name))
+        seen.setdefault(key, fingering.name)
+    return pairs

@@ -1,0 +1,54 @@
+"""Keywork surveys in CSV."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+
+from borewright.model.files.tables import number, read_table
+from borewright.model.files.validation import model_error
+from borewright.model.keywork import KeyworkSurvey, SurveyRow
+
+REQUIRED = ("item", "name", "part", "station_mm", "bearing_deg")
+NUMBERS = (
+    "station_mm",
+    "bearing_deg",
+    "up_mm",
+    "down_mm",
+    "pad_diameter_mm",
+    "lift_mm",
+    "ring_inside_mm",
+    "thread_mm",
+)
+OPTIONAL = (
+    "hole",
+    "up_mm",
+    "down_mm",
+    "pad_diameter_mm",
+    "rest",
+    "lift_mm",
+    "ring_inside_mm",
+    "thread_mm",
+    "comment",
+)
+
+
+def read_survey(path: Path | str) -> KeyworkSurvey:
+    """Read a keywork survey; empty cells mean "not measured". ModelError with the line."""
+    path = Path(path)
+    rows = []
+    for line, cells in read_table(path, REQUIRED, OPTIONAL):
+        record: dict[str, Any] = {key: value for key, value in cells.items() if key and value}
+        for column in NUMBERS:
+            if column in record:
+                record[column] = number(cells[column], path, line, column)
+        try:
+            rows.append(SurveyRow.model_validate(record))
+        except ValidationError as error:
+            raise model_error(error, f"{path}, line {line}", record) from error
+    try:
+        return KeyworkSurvey(rows=rows, source=str(path))
+    except ValidationError as error:
+        raise model_error(error, str(path)) from error

@@ -1,0 +1,74 @@
+"""Tone holes and what covers them."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field, model_validator
+
+from borewright.model.base import Entity, Finite, NotNegative, Positive
+from borewright.model.kinds import Cover, Rest
+
+
+class Pad(Entity):
+    """A pad over a tone hole (mm)."""
+
+    diameter_mm: Positive
+    lift_mm: NotNegative
+    rest: Rest
+
+
+class Undercut(Entity):
+    """A hole widened at the bore: a cone from ``diameter_mm`` at the bore, ``depth_mm`` deep."""
+
+    diameter_mm: Positive
+    depth_mm: Positive
+
+
+class ToneHole(Entity):
+    """A side hole of a part (mm, degrees).
+
+    ``station_mm`` is measured from the part's top shoulder to the hole's centre;
+    ``bearing_deg`` runs round the axis, 0 at the front, positive towards the player's left
+    seen from the top. ``chimney_mm`` is how far the rim stands beyond the body's outside
+    (negative: a seat sunk in a counterbore). ``into_bore_mm`` is how far a lining tube
+    stands into the bore (register vents). Tube height is derived, never typed.
+    """
+
+    name: Annotated[str, Field(min_length=1, max_length=40)]
+    station_mm: Finite
+    diameter_mm: Positive
+    bearing_deg: Annotated[float, Field(ge=-180, le=180, allow_inf_nan=False)] = 0.0
+    chimney_mm: Finite = 0.0
+    into_bore_mm: NotNegative = 0.0
+    cover: Cover = Cover.FINGER
+    pad: Pad | None = None
+    undercut: Undercut | None = None
+
+    @model_validator(mode="after")
+    def _cover_and_pad_agree(self) -> ToneHole:
+        if self.cover is Cover.PAD and self.pad is None:
+            raise ValueError(
+                "cover is 'pad' but the pad is missing. "
+                "Add pad = { diameter_mm = …, lift_mm = …, rest = 'open' or 'closed' }"
+            )
+        if self.cover is not Cover.PAD and self.pad is not None:
+            raise ValueError(
+                f"a pad is given but cover is '{self.cover}'. Set cover = 'pad' or remove the pad"
+            )
+        if self.pad is not None and self.pad.diameter_mm <= self.diameter_mm:
+            raise ValueError(
+                f"the pad ({self.pad.diameter_mm:g} mm) does not cover the hole "
+                f"({self.diameter_mm:g} mm). A pad is 3 to 5 mm larger than its hole"
+            )
+        if self.pad is not None and self.pad.lift_mm == 0:
+            raise ValueError(
+                "the pad's lift is 0, so the hole could never open. "
+                "Give the lift when open, about a third of the hole's diameter or more"
+            )
+        if self.undercut is not None and self.undercut.diameter_mm < self.diameter_mm:
+            raise ValueError(
+                f"the undercut ({self.undercut.diameter_mm:g} mm at the bore) is narrower than "
+                f"the hole ({self.diameter_mm:g} mm). An undercut widens the hole at the bore"
+            )
+        return self

@@ -1,0 +1,159 @@
+"""The instrument: parts in order, and the circumstances in which it is played."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field, model_validator
+
+from borewright.model.base import Entity, NotNegative, Positive
+from borewright.model.fit_wishes import FitWishes
+from borewright.model.hole import ToneHole
+from borewright.model.kinds import BottomEnd
+from borewright.model.part import Part
+from borewright.model.pitch import PitchStandard
+
+FORMAT = 1
+
+
+class Climate(Entity):
+    """The playing climate.
+
+    Air temperature falls from ``reed_end_c`` at the reed towards ``room_c`` with distance,
+    by the factor 1/e every ``decay_mm``. Humidity and carbon dioxide are means over the
+    bore. The defaults are a warmed-up instrument in a temperate room: from memory, to be
+    replaced by one's own thermometer.
+    """
+
+    room_c: Annotated[float, Field(ge=-10, le=50)] = 21.0
+    reed_end_c: Annotated[float, Field(ge=-10, le=50)] = 30.5
+    decay_mm: Positive = 450.0
+    relative_humidity: Annotated[float, Field(ge=0, le=1)] = 0.85
+    carbon_dioxide: Annotated[float, Field(ge=0, le=0.06)] = 0.02
+    pressure_hpa: Annotated[float, Field(ge=500, le=1200)] = 1013.25
+
+
+class Mouthpiece(Entity):
+    """A mouthpiece as a cavity with its short bore (mm, mm³).
+
+    ``shown_mm`` is what stands above the barrel, for drawings and for measuring from the
+    tip; the sound only meets ``bore_length_mm`` of cylinder and, at its top, a chamber.
+    Whole volume is typically 10 to 13 cm³ for a B-flat clarinet (from memory).
+    """
+
+    shown_mm: Positive = 73.5
+    bore_diameter_mm: Positive = 15.0
+    bore_length_mm: Positive = 46.0
+    chamber_mm3: NotNegative = 2900.0
+
+
+class Reed(Entity):
+    """A reed and lip as a damped spring: an equivalent air volume, a resonance, a damping."""
+
+    equivalent_volume_mm3: NotNegative = 1000.0
+    resonance_hz: Positive = 2300.0
+    damping: Annotated[float, Field(gt=0, le=5)] = 0.4
+
+
+class Instrument(Entity):
+    """An ordered list of parts from the top down, with pitch, climate, mouthpiece and reed.
+
+    Without mouthpiece and reed it is a bare tube, seen from the top end of its first part.
+    """
+
+    name: Annotated[str, Field(min_length=1, max_length=120)] = "untitled"
+    parts: Annotated[list[Part], Field(min_length=1)]
+    pitch: PitchStandard = PitchStandard()
+    climate: Climate = Climate()
+    mouthpiece: Mouthpiece | None = None
+    reed: Reed | None = None
+    bottom_end: BottomEnd = BottomEnd.RADIATING
+    wall_loss_factor: Annotated[float, Field(ge=0.5, le=3)] = 1.0
+    keywork: str = ""
+    fingerings: str = ""
+    fit: FitWishes = FitWishes()
+    invented: bool = False
+    note: str = ""
+
+    @model_validator(mode="after")
+    def _sound(self) -> Instrument:
+        part_names = [part.name for part in self.parts]
+        for name in part_names:
+            if part_names.count(name) > 1:
+                raise ValueError(f"the part name '{name}' appears twice. Give each part its own")
+        seen: dict[str, str] = {}
+        for part in self.parts:
+            for hole in part.holes:
+                if hole.name in seen:
+                    raise ValueError(
+                        f"the hole name '{hole.name}' is used in '{seen[hole.name]}' and in "
+                        f"'{part.name}'. Fingerings need one name for one hole"
+                    )
+                seen[hole.name] = part.name
+        for upper, lower in zip(self.parts, self.parts[1:], strict=False):
+            _check_joint(upper, lower)
+        return self
+
+    @property
+    def length_mm(self) -> float:
+        """Length of the assembled body without mouthpiece, shoulder to shoulder."""
+        return sum(part.length_mm for part in self.parts)
+
+    def offset_mm(self, part_name: str) -> float:
+        """Distance (mm) of a part's top shoulder from the top of the first part."""
+        offset = 0.0
+        for part in self.parts:
+            if part.name == part_name:
+                return offset
+            offset += part.length_mm
+        raise KeyError(part_name)
+
+    def part(self, name: str) -> Part:
+        """The part of that name; KeyError where there is none."""
+        for part in self.parts:
+            if part.name == name:
+                return part
+        raise KeyError(name)
+
+    def placed_holes(self) -> list[tuple[Part, ToneHole, float]]:
+        """Every hole with its part and its distance (mm) from the top of the first part."""
+        placed = []
+        offset = 0.0
+        for part in self.parts:
+            placed += [(part, hole, offset + hole.station_mm) for hole in part.holes]
+            offset += part.length_mm
+        return placed
+
+    def hole_names(self) -> list[str]:
+        """Names of all holes, part by part, in file order."""
+        return [hole.name for part in self.parts for hole in part.holes]
+
+
+def _check_joint(upper: Part, lower: Part) -> None:
+    for tenon, socket, tenon_part, socket_part in (
+        (upper.tenon_bottom, lower.socket_top, upper, lower),
+        (lower.tenon_top, upper.socket_bottom, lower, upper),
+    ):
+        if tenon and not socket:
+            raise ValueError(
+                f"'{tenon_part.name}' has a tenon towards '{socket_part.name}', which has no "
+                "socket for it. Add the socket, or remove the tenon"
+            )
+        if socket and not tenon:
+            raise ValueError(
+                f"'{socket_part.name}' has a socket towards '{tenon_part.name}', which has no "
+                "tenon for it. Add the tenon, or remove the socket"
+            )
+        if tenon and socket:
+            if tenon.diameter_mm > socket.diameter_mm:
+                raise ValueError(
+                    f"the tenon of '{tenon_part.name}' ({tenon.diameter_mm:g} mm) does not go "
+                    f"into the socket of '{socket_part.name}' ({socket.diameter_mm:g} mm). "
+                    "Make the tenon smaller by the clearance"
+                )
+            if tenon.length_mm > socket.depth_mm:
+                raise ValueError(
+                    f"the tenon of '{tenon_part.name}' ({tenon.length_mm:g} mm) is longer than "
+                    f"the socket of '{socket_part.name}' is deep ({socket.depth_mm:g} mm). "
+                    "Make the socket 0.3 to 0.5 mm deeper than the tenon"
+                )
