@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import bisect
+import itertools
 from typing import Annotated
 
 from pydantic import Field, model_validator
@@ -146,7 +147,7 @@ class Part(Entity):
 
 def _check_profile(label: str, profile: list[tuple[float, float]], length_mm: float) -> None:
     stations = [station for station, _ in profile]
-    for first, second in zip(stations, stations[1:], strict=False):
+    for first, second in itertools.pairwise(stations):
         if second < first:
             raise ValueError(
                 f"{label} stations run backwards at {second:g} after {first:g}. "
