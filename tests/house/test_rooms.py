@@ -1,0 +1,93 @@
+"""Imports run in one direction only, read from the source: model, then physics, then doors."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+import borewright
+
+SOURCE = Path(borewright.__file__).parent
+
+#: Which rooms a room may import besides itself; doors may import everything.
+ALLOWED = {
+    "errors": set(),
+    "model": set(),
+    "acoustics": {"model"},
+    "fit": {"model", "acoustics"},
+    "playing": {"model", "acoustics"},
+    "solids": {"model"},
+    "printing": {"model", "solids"},
+    "ledger": {"model"},
+    "documents": {"model"},
+}
+DOORS = {"cli", "bench"}
+
+
+def room_of(path: Path, source: Path = SOURCE) -> str:
+    """First step below the package: ``model`` for model/files/tables.py, ``cli`` for cli.py."""
+    return path.relative_to(source).parts[0].removesuffix(".py")
+
+
+def imported(path: Path, source: Path = SOURCE) -> list[tuple[int, str]]:
+    """Every module of the package named by any import of a file, lazy ones too."""
+    package = ["borewright", *path.relative_to(source).parts[:-1]]
+    found = []
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found += [(node.lineno, alias.name) for alias in node.names]
+        elif isinstance(node, ast.ImportFrom):
+            base = package[: len(package) - node.level + 1] if node.level else []
+            start = ".".join([*base, *([node.module] if node.module else [])])
+            found += [(node.lineno, f"{start}.{alias.name}") for alias in node.names]
+    return [(line, name) for line, name in found if name.split(".")[0] == "borewright"]
+
+
+def wrong_imports(source: Path) -> list[str]:
+    """Imports against the direction, and imports of another room's private names."""
+    wrong = []
+    for path in sorted(source.rglob("*.py")):
+        room = room_of(path, source)
+        for line, name in imported(path, source):
+            steps = name.split(".")[1:]
+            if not steps or room == "__init__" or steps[0] in (room, "errors"):
+                continue
+            place = f"{path.relative_to(source)}:{line} imports {name}"
+            if room not in DOORS and steps[0] not in ALLOWED.get(room, set()):
+                wrong.append(place)
+            if any(step.startswith("_") and not step.startswith("__") for step in steps):
+                wrong.append(f"{place}, which is private to its room")
+    return wrong
+
+
+def test_every_folder_and_module_is_a_known_room():
+    entries = {
+        path.name.removesuffix(".py")
+        for path in SOURCE.iterdir()
+        if path.suffix == ".py" or (path.is_dir() and any(path.glob("*.py")))
+    }
+    unknown = entries - set(ALLOWED) - DOORS - {"__init__", "__main__", "__pycache__"}
+    assert not unknown, f"say in ALLOWED what these may import: {sorted(unknown)}"
+
+
+def test_imports_run_one_way():
+    assert wrong_imports(SOURCE) == []
+
+
+@pytest.mark.parametrize(
+    ("where", "text"),
+    [
+        ("model/a.py", "def f():\n    from borewright.acoustics import tube\n"),
+        ("acoustics/a.py", "import borewright.fit\n"),
+        ("solids/deep/a.py", "from ...acoustics import tube\n"),
+        ("model/a.py", "from borewright import cli\n"),
+        ("fit/a.py", "from borewright.model._inner import x\n"),
+    ],
+)
+def test_the_reader_notices_a_wrong_import(tmp_path, where, text):
+    file = tmp_path / where
+    file.parent.mkdir(parents=True)
+    file.write_text(text, encoding="utf-8")
+    assert len(wrong_imports(tmp_path)) == 1
