@@ -1,0 +1,142 @@
+"""Holes that would spoil each other, a joint or the bore: found before the kernel cuts them."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from borewright.errors import SolidsError
+from borewright.model import Part
+from borewright.solids._plan import HolePlan
+from borewright.solids._profiles import (
+    bore_limits_mm,
+    inside_outline,
+    outside_outline,
+    radius_range,
+)
+from borewright.solids.axes import bearing_direction
+
+
+def check_conflicts(part: Part, plans: list[HolePlan]) -> None:
+    """Raise SolidsError where building one feature would change another's dimensions."""
+    for plan in plans:
+        _check_ends(part, plan)
+        _check_seat(part, plan)
+        _check_lining(part, plan)
+    walls = {plan.hole.name: _tube_wall(part, plan) for plan in plans}
+    for plan in plans:
+        for other in plans:
+            if other is not plan:
+                _check_pair(part, plan, other, walls[plan.hole.name])
+
+
+def _place(part: Part, plan: HolePlan) -> str:
+    return f"part '{part.name}', hole '{plan.hole.name}'"
+
+
+def _check_ends(part: Part, plan: HolePlan) -> None:
+    hole = plan.hole
+    half = max(hole.diameter_mm, hole.undercut.diameter_mm if hole.undercut else 0.0) / 2
+    low, high = bore_limits_mm(part)
+    if hole.station_mm - half < low or hole.station_mm + half > high:
+        raise SolidsError(
+            f"the hole at station {hole.station_mm:g} mm ({2 * half:g} mm wide at the bore) runs "
+            f"beyond the bore, which goes from {low:g} to {high:g} mm between sockets and ends",
+            place=_place(part, plan),
+            remedy="Move the hole or make the socket shallower.",
+        )
+    reach = plan.boss_radius_mm
+    if not reach <= hole.station_mm <= part.length_mm - reach:
+        raise SolidsError(
+            f"the ring of wall around the hole ({2 * reach:.2f} mm across) at station "
+            f"{hole.station_mm:g} mm would stand over the joint at the part's end",
+            place=_place(part, plan),
+            remedy=f"Keep its centre at least {reach:.2f} mm from the ends, "
+            "or use a smaller hole or wall.",
+        )
+    body = radius_range(outside_outline(part), hole.station_mm - reach, hole.station_mm + reach)[0]
+    if reach >= body:
+        raise SolidsError(
+            f"the hole with its wall ({2 * reach:.2f} mm) is wider than the body ({2 * body:g} mm)",
+            place=_place(part, plan),
+            remedy="Use a smaller hole, a thinner chimney wall or a wider body.",
+        )
+
+
+def _check_seat(part: Part, plan: HolePlan) -> None:
+    if plan.seat is None:
+        return
+    reach, station = plan.seat_radius_mm, plan.hole.station_mm
+    inner = radius_range(inside_outline(part), station - reach, station + reach)[1]
+    if inner >= plan.rim_mm:
+        raise SolidsError(
+            f"the seat's counterbore ({2 * reach:g} mm across, floor {plan.rim_mm:.2f} mm from "
+            f"the axis) breaks into the bore or socket, which reaches {inner:.2f} mm there",
+            place=_place(part, plan),
+            remedy=f"Raise chimney_mm above {plan.hole.chimney_mm:g}, use a smaller pad, "
+            "or move the hole.",
+        )
+
+
+def _check_lining(part: Part, plan: HolePlan) -> None:
+    if plan.lining is None:
+        return
+    radius, end = plan.lining[1][0], plan.lining[2][1]
+    station = plan.hole.station_mm
+    inner = radius_range(inside_outline(part), station - radius, station + radius)
+    if radius >= inner[0] or end <= inner[1]:
+        raise SolidsError(
+            f"the lining tube ({2 * radius:.2f} mm outside) does not fit: the bore is "
+            f"{2 * inner[0]:.2f} mm and the wall too thin to hold it",
+            place=_place(part, plan),
+            remedy="Use a smaller hole, a thinner wall, or set into_bore_mm = 0.",
+        )
+
+
+def _check_pair(part: Part, plan: HolePlan, other: HolePlan, wall: np.ndarray) -> None:
+    along, aside = _seen_from(other, wall)
+    mouth_half = max(other.air[1][0], other.hole.diameter_mm / 2)
+    in_tube = aside < np.where(along < other.inner_end_mm, mouth_half, other.hole.diameter_mm / 2)
+    if np.any(in_tube & (along > other.mouth_mm)):
+        raise SolidsError(
+            f"the hole breaks into hole '{other.hole.name}'",
+            place=_place(part, plan),
+            remedy="Move them apart along the part or round it, or make them smaller; "
+            "1.5 mm of wall between holes is usual (from memory).",
+        )
+    if other.seat is not None and np.any((aside < other.seat_radius_mm) & (along > other.rim_mm)):
+        raise SolidsError(
+            f"the seat of hole '{other.hole.name}' ({2 * other.seat_radius_mm:g} mm across) "
+            "would cut this hole's tube shorter",
+            place=_place(part, plan),
+            remedy="Move them apart, use a smaller pad, or raise the seat's chimney_mm "
+            f"above {other.hole.chimney_mm:g}.",
+        )
+
+
+def _tube_wall(part: Part, plan: HolePlan) -> np.ndarray:
+    """Points on the wall of a hole's tube from mouth to rim, shape (n, 3), mm."""
+    hole, radius = plan.hole, plan.hole.diameter_mm / 2
+    angles = np.linspace(0, 2 * math.pi, 72, endpoint=False)
+    distances = np.linspace(plan.mouth_mm, plan.rim_mm, 25)
+    angle, distance = (grid.ravel() for grid in np.meshgrid(angles, distances))
+    if plan.boss is None:
+        # The rim follows the body's curve: nothing of the tube is above the surface.
+        body = plan.rim_mm - min(hole.chimney_mm, 0.0)
+        distance = np.minimum(distance, np.sqrt(body**2 - (radius * np.sin(angle)) ** 2))
+    x, y = bearing_direction(hole.bearing_deg)
+    out, side = np.array([x, y, 0.0]), np.array([-y, x, 0.0])
+    return np.asarray(
+        np.outer(distance, out)
+        + np.outer(radius * np.sin(angle), side)
+        + np.outer(hole.station_mm + radius * np.cos(angle), [0.0, 0.0, 1.0])
+    )
+
+
+def _seen_from(plan: HolePlan, points: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Distance along a hole's axis and aside from it (mm) for points of shape (n, 3)."""
+    x, y = bearing_direction(plan.hole.bearing_deg)
+    along = points[:, 0] * x + points[:, 1] * y
+    across = points[:, 1] * x - points[:, 0] * y
+    return along, np.hypot(across, points[:, 2] - plan.hole.station_mm)

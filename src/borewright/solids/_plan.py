@@ -1,0 +1,151 @@
+"""How each tone hole is made: the outlines, about the hole's own axis, that are added and cut.
+
+Outlines are lists of (radius from the hole's axis, distance from the bore's axis) in mm.
+The rim plane and the tube's inner end come from the model and nothing here moves them.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from borewright.model import Cover, Part, ToneHole
+from borewright.solids._profiles import Points, inside_outline, outside_outline, radius_range
+
+#: Room beside a pad in its counterbore, on the radius (mm; from memory).
+PAD_CLEARANCE_MM = 0.5
+#: Width of the flat around a sunk finger hole, enough for a finger's ball (mm; from memory).
+FINGER_FLAT_MM = 2.5
+#: Largest 45° foot of a chimney (mm); it also carries an upright print.
+BLEND_MM = 0.8
+#: How far tools overshoot what they cut (mm), so that no faces coincide.
+_OVER_MM = 1.0
+
+
+@dataclass(frozen=True)
+class HolePlan:
+    """One hole's outlines and the distances (mm) that fix its acoustics."""
+
+    hole: ToneHole
+    inner_end_mm: float
+    rim_mm: float
+    mouth_mm: float
+    boss: Points | None
+    seat: Points | None
+    lining: Points | None
+    air: Points
+    seat_radius_mm: float
+    boss_radius_mm: float
+
+
+def plan_hole(part: Part, hole: ToneHole, wall_mm: float, far_mm: float) -> HolePlan:
+    """Outlines of a hole's chimney or seat, lining and air.
+
+    Parameters
+    ----------
+    part, hole
+        The model's own dimensions (mm).
+    wall_mm
+        Wall of chimneys, seat rings and linings.
+    far_mm
+        A distance from the bore's axis beyond everything that stands on the part.
+    """
+    outside, inside = outside_outline(part), inside_outline(part)
+    bore = part.bore_diameter_at(hole.station_mm) / 2
+    body = part.outside_diameter_at(hole.station_mm) / 2
+    radius = hole.diameter_mm / 2
+    rim, inner_end = body + hole.chimney_mm, bore - hole.into_bore_mm
+    foot = radius + wall_mm
+    seat_radius = _seat_radius(hole, foot)
+    # A finger hole without chimney is simply drilled; its rim follows the body's curve.
+    drilled = hole.cover is not Cover.PAD and abs(hole.chimney_mm) < 1e-9
+    highest = _outer(outside, hole, seat_radius)[1]
+    lowest = _beside(_outer(outside, hole, foot)[0], foot)
+    has_seat = not drilled and highest > rim + 1e-9
+    has_boss = not drilled and lowest < rim
+    boss = None
+    if has_boss and has_seat:
+        boss = _rod(foot, 0.0, rim + _OVER_MM)
+    elif has_boss:
+        boss = _chimney(part, outside, hole, foot, rim)
+    mouth_radius = hole.undercut.diameter_mm / 2 if hole.undercut else radius
+    narrowest = radius_range(
+        inside, hole.station_mm - mouth_radius, hole.station_mm + mouth_radius
+    )[0]
+    mouth = _beside(narrowest, mouth_radius)
+    lining = None
+    if hole.into_bore_mm > 0:
+        lining_radius = mouth_radius + wall_mm
+        # The lining ends within the wall, half way to the outside or the rim.
+        lining = _rod(
+            lining_radius,
+            inner_end,
+            (bore + min(rim, _beside(_outer(outside, hole, lining_radius)[0], lining_radius))) / 2,
+        )
+        mouth = min(mouth, inner_end)
+    return HolePlan(
+        hole=hole,
+        inner_end_mm=inner_end,
+        rim_mm=rim,
+        mouth_mm=mouth,
+        boss=boss,
+        seat=_rod(seat_radius, rim, far_mm) if has_seat else None,
+        lining=lining,
+        air=_air(hole, mouth_radius, max(0.0, mouth - _OVER_MM), inner_end, far_mm),
+        seat_radius_mm=seat_radius if has_seat else 0.0,
+        boss_radius_mm=foot if has_boss else 0.0,
+    )
+
+
+def _seat_radius(hole: ToneHole, foot: float) -> float:
+    if hole.pad:
+        wanted = hole.pad.diameter_mm / 2 + PAD_CLEARANCE_MM
+    else:
+        wanted = hole.diameter_mm / 2 + FINGER_FLAT_MM
+    # Wider than the ring that carries the rim, or a lip of it would be left standing.
+    return max(wanted, foot + 0.1)
+
+
+def _chimney(part: Part, outside: Points, hole: ToneHole, foot: float, rim: float) -> Points:
+    """A raised rim: a cylinder, with a 45° foot unless a ring must pass (common practice)."""
+    body = rim - hole.chimney_mm
+    blend = min(BLEND_MM, hole.chimney_mm / 2)
+    if hole.cover is Cover.RING or blend <= 0.05:
+        return _rod(foot, 0.0, rim)
+    least = _outer(outside, hole, foot + blend)[0]
+    # At the sides the body curves away; the foot goes on down until it is inside.
+    wide = foot + blend + least - _beside(least, foot + blend)
+    room = min(hole.station_mm, part.length_mm - hole.station_mm)
+    if wide >= min(0.95 * least, room):
+        return _rod(foot, 0.0, rim)
+    knee = body + blend
+    return [
+        (0.0, 0.0),
+        (wide, 0.0),
+        (wide, knee - (wide - foot)),
+        (foot, knee),
+        (foot, rim),
+        (0.0, rim),
+    ]
+
+
+def _air(hole: ToneHole, mouth_radius: float, start: float, inner_end: float, far: float) -> Points:
+    radius = hole.diameter_mm / 2
+    points = [(0.0, start), (mouth_radius, start)]
+    if hole.undercut and mouth_radius > radius + 1e-5:
+        # Straight up to the bore's wall on the centre line, then the cone, as modelled.
+        points += [(mouth_radius, inner_end), (radius, inner_end + hole.undercut.depth_mm)]
+    return [*points, (radius, far), (0.0, far)]
+
+
+def _rod(radius: float, start: float, end: float) -> Points:
+    return [(0.0, start), (radius, start), (radius, end), (0.0, end)]
+
+
+def _outer(outside: Points, hole: ToneHole, reach: float) -> tuple[float, float]:
+    return radius_range(outside, hole.station_mm - reach, hole.station_mm + reach)
+
+
+def _beside(radius: float, aside: float) -> float:
+    """Height of a round body's surface at a distance to the side of its crown."""
+    return math.sqrt(max(0.0, radius**2 - aside**2))
