@@ -1,0 +1,171 @@
+"""The report of a fit, as one HTML page and one PDF with the same content."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from borewright.documents._figure import MM_PER_INCH, svg_text
+from borewright.documents._page import Picture
+from borewright.documents._report_page import ReportMatter, report_page
+from borewright.documents._words import summary_sentences
+from borewright.errors import DocumentsError
+from borewright.model import (
+    FitResult,
+    Instrument,
+    SensitivityMap,
+    SolidsReport,
+    write_bytes,
+    write_text,
+)
+
+#: Pictures a report may hold, in the order they appear.
+PICTURES = ("section", "developed", "tuning", "twelfths", "sensitivity")
+TEXT_WIDTH_MM = 186.0  # A4 less its margins
+
+
+@dataclass(frozen=True)
+class ReportFiles:
+    """Where the report was written."""
+
+    html: Path
+    pdf: Path
+
+
+def fit_report(
+    folder: Path | str,
+    instrument_before: Instrument,
+    instrument_after: Instrument,
+    fit_result: FitResult,
+    sensitivity: SensitivityMap | None = None,
+    solids: SolidsReport | None = None,
+    pictures: Sequence[str] = PICTURES,
+    *,
+    tolerance_cents: float = 10.0,
+    file: str = "",
+    date: str = "",
+    files_made: Sequence[str] = (),
+    language: str = "en",
+) -> ReportFiles:
+    """Write ``report.html`` and ``report.pdf`` into a folder.
+
+    Parameters
+    ----------
+    folder
+        Where to write; it is made if missing.
+    instrument_before, instrument_after
+        The instrument as it came to the fit, and as the fit left it.
+    fit_result
+        Tuning before and after, moves, notes out of reach, findings.
+    sensitivity, solids
+        Shown where they are given.
+    pictures
+        Which of :data:`PICTURES` to show.
+    tolerance_cents
+        Half the width of the band that counts as within.
+    file
+        Name of the instrument's file, with its revision if it has one.
+    date
+        A date to print; none is printed by itself, so the same input gives the same bytes.
+    files_made
+        Names of further files that belong to this report.
+    language
+        Language tag of the page.
+
+    Raises
+    ------
+    DocumentsError
+        For an unknown picture, or a page the typesetter refuses.
+    """
+    from borewright.documents._html import html_text
+    from borewright.documents._pdf import pdf_bytes
+
+    unknown = [name for name in pictures if name not in PICTURES]
+    if unknown:
+        raise DocumentsError(
+            f"there is no picture called '{unknown[0]}'",
+            place="report, pictures",
+            remedy=f"Choose among {', '.join(PICTURES)}.",
+        )
+    matter = ReportMatter(
+        before=instrument_before,
+        after=instrument_after,
+        result=fit_result,
+        sensitivity=sensitivity,
+        solids=solids,
+        tolerance_cents=tolerance_cents,
+        file=file,
+        date=date,
+        files_made=files_made,
+        language=language,
+    )
+    page = report_page(matter, _pictures(matter, pictures))
+    target = Path(folder)
+    files = ReportFiles(target / "report.html", target / "report.pdf")
+    html, pdf = html_text(page), pdf_bytes(page)
+    write_text(files.html, html)
+    write_bytes(files.pdf, pdf)
+    return files
+
+
+def _pictures(matter: ReportMatter, wanted: Sequence[str]) -> dict[str, Picture]:
+    from borewright.documents.developed import developed_figure
+    from borewright.documents.section import section_figure
+    from borewright.documents.sensitivity import sensitivity_figure
+    from borewright.documents.tuning import tuning_figure
+    from borewright.documents.twelfths import twelfths_figure
+
+    instrument, result = matter.after, matter.result
+    holes = ", ".join(
+        f"{hole.name} at {station:.1f}" for _, hole, station in instrument.placed_holes()
+    )
+    parts = ", ".join(part.name for part in instrument.parts)
+    stretches = [twelfth.stretch_cents for twelfth in result.after.twelfths]
+    made: dict[str, Picture] = {}
+    if "section" in wanted:
+        made["section"] = _picture(
+            lambda: section_figure(instrument, TEXT_WIDTH_MM),
+            f"Longitudinal section of {instrument.name}: {parts}. Holes in mm from the top of the "
+            f"first part: {holes or 'none'}.",
+            "The assembled instrument after the fit. The PDF printed at full size keeps the "
+            "scale; elsewhere measure the bar.",
+        )
+    if "developed" in wanted:
+        made["developed"] = _picture(
+            lambda: developed_figure(instrument, TEXT_WIDTH_MM),
+            f"The outside of {instrument.name} unrolled, each hole at its station and bearing.",
+            "Holes and pads where they stand on the outside.",
+        )
+    if "tuning" in wanted and result.after.notes:
+        made["tuning"] = _picture(
+            lambda: tuning_figure(result.before, result.after, matter.tolerance_cents),
+            "Cents of every fingering before and after the fit. "
+            + " ".join(summary_sentences(result.before, result.after, matter.tolerance_cents)),
+            "Every fingering by register. The figures are in the table below.",
+        )
+    if "twelfths" in wanted and stretches:
+        made["twelfths"] = _picture(
+            lambda: twelfths_figure(result.after),
+            f"Twelfths from {min(stretches):+.1f} to {max(stretches):+.1f} cents from pure.",
+            "Twelfths after the fit.",
+        )
+    if "sensitivity" in wanted and matter.sensitivity:
+        sensitivity = matter.sensitivity
+        made["sensitivity"] = _picture(
+            lambda: sensitivity_figure(sensitivity),
+            f"Cents for a tenth of a millimetre: {len(sensitivity.fingerings)} fingerings by the "
+            "diameters and stations of the holes.",
+            f"Sensitivities, computed with {sensitivity.model_level}.",
+        )
+    return made
+
+
+def _picture(build: Callable[[], Any], alt: str, caption: str) -> Picture:
+    svg = svg_text(build, caption)
+    width = re.search(r'<svg[^>]*? width="([0-9.]+)pt"', svg)
+    if not width:
+        raise DocumentsError("a picture came without its width", place="report")
+    return Picture(svg, float(width.group(1)) / 72 * MM_PER_INCH, alt, caption)

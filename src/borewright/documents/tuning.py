@@ -1,0 +1,231 @@
+"""The tuning chart: cents of every fingering, by register, before and after a fit."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from borewright.documents._figure import axes_mm, new_figure, tick_labels, write, write_picture
+from borewright.documents._look import (
+    BAND,
+    BLUE,
+    FINE_PT,
+    HAIR,
+    INK,
+    LINE_PT,
+    MUTED,
+    ORANGE,
+    PAPER,
+    PLUM,
+    SMALL_TEXT_PT,
+    TEXT_PT,
+    TITLE_PT,
+)
+from borewright.documents._words import signed
+from borewright.model import NoteResult, Register, TuningTable, Use, note_number
+
+GROUPS = (
+    (Register.CHALUMEAU, Register.THROAT),
+    (Register.CLARION, Register.ALTISSIMO),
+)
+MOST_CENTS = 60.0
+MARKERS = {Use.STANDARD: "o", Use.ALTERNATE: "D", Use.APART: "s"}
+COLOURS = {Use.STANDARD: BLUE, Use.ALTERNATE: PLUM, Use.APART: INK}
+SIZES = {Use.STANDARD: 5.0, Use.ALTERNATE: 4.0, Use.APART: 5.0}
+PANEL_MM = 66.0
+
+
+def tuning_chart(
+    before: TuningTable | None,
+    after: TuningTable,
+    path: Path | str,
+    tolerance_cents: float = 10.0,
+    *,
+    paper_width_mm: float = 186.0,
+) -> Path:
+    """Write the chart as SVG or PNG, by the suffix of ``path``.
+
+    Parameters
+    ----------
+    before, after
+        Tuning before and after a fit; ``before`` may be None for a single state.
+    path
+        The file.
+    tolerance_cents
+        Half the width of the shaded band.
+    paper_width_mm
+        Width of the sheet.
+
+    Raises
+    ------
+    DocumentsError
+        For a suffix other than .svg and .png.
+    """
+    return write_picture(
+        path,
+        lambda: tuning_figure(before, after, tolerance_cents, paper_width_mm),
+        f"{after.instrument}: tuning",
+    )
+
+
+def tuning_figure(
+    before: TuningTable | None,
+    after: TuningTable,
+    tolerance_cents: float = 10.0,
+    paper_width_mm: float = 186.0,
+) -> Any:
+    """The chart as a figure of matplotlib."""
+    groups = [
+        notes
+        for registers in GROUPS
+        if (notes := [note for note in after.notes if note.register_ in registers])
+    ]
+    height = 24.0 + PANEL_MM * max(1, len(groups))
+    figure = new_figure(paper_width_mm, height)
+    heading = axes_mm(figure, 0, height - 22, paper_width_mm, 22)
+    _heading(heading, before is not None, tolerance_cents, paper_width_mm)
+    earlier = {note.fingering: note for note in before.notes} if before else {}
+    top = height - 22
+    for notes in groups:
+        axes = axes_mm(figure, 15, top - PANEL_MM + 10, paper_width_mm - 19, PANEL_MM - 15)
+        _panel(axes, notes, earlier, tolerance_cents)
+        top -= PANEL_MM
+    if not groups:
+        write(heading, paper_width_mm / 2, -20, "No fingerings to show", ha="center")
+    return figure
+
+
+def _heading(axes: Any, compared: bool, tolerance: float, width: float) -> None:
+    axes.set_xlim(0, width)
+    axes.set_ylim(0, 22)
+    axes.axis("off")
+    title = "Tuning before and after the fit" if compared else "Tuning"
+    write(axes, 4, 17, title, fontsize=TITLE_PT, fontweight="bold", va="center")
+    write(
+        axes, 4, 12.4, f"Cents from the target, positive is sharp. Shaded: within ±{tolerance:g} "
+        "cents. Triangles at the edge: further out, figure beside.",
+        fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
+    )  # fmt: skip
+    entries = [
+        ("standard", MARKERS[Use.STANDARD], BLUE, BLUE),
+        ("alternate", MARKERS[Use.ALTERNATE], PLUM, PLUM),
+        ("apart (not fitted)", MARKERS[Use.APART], INK, PAPER),
+        ("no resonance found", "x", ORANGE, ORANGE),
+    ]
+    if compared:
+        entries.insert(0, ("before the fit (hollow)", "o", MUTED, PAPER))
+    x = 5.0
+    for words, marker, edge, face in entries:
+        axes.plot(
+            [x], [7.4], marker=marker, color=edge, markerfacecolor=face, markersize=4.6,
+            markeredgewidth=0.9, linestyle="none",
+        )  # fmt: skip
+        write(axes, x + 2.4, 7.4, words, fontsize=SMALL_TEXT_PT, va="center")
+        x += 8.0 + 1.3 * len(words)
+
+
+def _panel(
+    axes: Any, notes: Sequence[NoteResult], earlier: dict[str, NoteResult], tolerance: float
+) -> None:
+    columns = sorted({note_number(note.written) for note in notes})
+    names = {note_number(note.written): note.written for note in notes}
+    limit = _limit(notes, earlier, tolerance)
+    axes.set_xlim(-0.6, len(columns) - 0.4)
+    axes.set_ylim(-limit, limit)
+    axes.axhspan(-tolerance, tolerance, facecolor=BAND, edgecolor="none", zorder=0)
+    for edge in (-tolerance, tolerance):
+        axes.axhline(edge, color=MUTED, linewidth=FINE_PT, linestyle=(0, (4, 2)), zorder=1)
+    axes.axhline(0, color=INK, linewidth=FINE_PT, zorder=1)
+    for side in ("top", "right", "bottom"):
+        axes.spines[side].set_visible(False)
+    axes.tick_params(length=0, labelsize=TEXT_PT)
+    tick_labels(axes.xaxis, [float(i) for i in range(len(columns))], [names[c] for c in columns])
+    axes.set_ylabel("cents", fontsize=TEXT_PT)
+    for index, number in enumerate(columns):
+        if index:
+            axes.axvline(index - 0.5, color=HAIR, linewidth=FINE_PT, zorder=0)
+        here = sorted(
+            (note for note in notes if note_number(note.written) == number),
+            key=lambda note: list(Use).index(note.use),
+        )
+        for place, note in zip(_places(len(here)), here, strict=True):
+            _one(axes, index + place, note, earlier.get(note.fingering), tolerance, limit)
+    _register_names(axes, notes, columns, limit)
+
+
+def _limit(notes: Sequence[NoteResult], earlier: dict[str, NoteResult], tolerance: float) -> float:
+    shown = [note.cents for note in notes if note.cents is not None]
+    shown += [earlier[note.fingering].cents or 0.0 for note in notes if note.fingering in earlier]
+    largest = max((abs(cents) for cents in shown), default=0.0)
+    return max(2.0 * tolerance, min(largest, MOST_CENTS) * 1.15 + 3.0)
+
+
+def _places(count: int) -> list[float]:
+    """Offsets within a note's column, the standard fingering first."""
+    if count == 1:
+        return [0.0]
+    step = 0.76 / (count - 1)
+    return [-0.38 + 0.08 + (step * 0.9) * index for index in range(count)]
+
+
+def _one(
+    axes: Any, x: float, note: NoteResult, old: NoteResult | None, tolerance: float, limit: float
+) -> None:
+    marker, colour, size = MARKERS[note.use], COLOURS[note.use], SIZES[note.use]
+    if note.cents is None:
+        axes.plot([x], [-0.82 * limit], marker="x", color=ORANGE, markersize=5, zorder=4)
+        return
+    y, beyond = _held(note.cents, limit)
+    if old and old.cents is not None:
+        old_y, _ = _held(old.cents, limit)
+        axes.plot([x, x], [old_y, y], color=HAIR, linewidth=1.1, zorder=2)
+        axes.plot(
+            [x], [old_y], marker=marker, color=MUTED, markerfacecolor=PAPER,
+            markersize=size - 0.6, markeredgewidth=0.8, linestyle="none", zorder=3,
+        )  # fmt: skip
+    face = PAPER if note.use is Use.APART else colour
+    axes.plot(
+        [x], [y], marker=("^" if note.cents > 0 else "v") if beyond else marker, color=colour,
+        markerfacecolor=face, markersize=size, markeredgewidth=1.0, linestyle="none", zorder=4,
+    )  # fmt: skip
+    words = signed(note.cents, 0) if abs(note.cents) > tolerance else ""
+    if note.status != "ok":
+        words += "?"
+    if words:
+        way = _free_side(note.cents, old.cents if old else None, beyond)
+        write(
+            axes, x, y + way * 0.09 * limit, words, fontsize=SMALL_TEXT_PT, ha="center",
+            va="center", color=colour, zorder=5,
+        )  # fmt: skip
+
+
+def _free_side(cents: float, old: float | None, beyond: bool) -> int:
+    """1 to set a figure above its mark, -1 below: inside the chart, away from the old mark."""
+    if beyond:
+        return -1 if cents > 0 else 1
+    if old is not None and abs(old - cents) > 0.5:
+        return -1 if old > cents else 1
+    return 1 if cents > 0 else -1
+
+
+def _held(cents: float, limit: float) -> tuple[float, bool]:
+    edge = 0.93 * limit
+    return max(-edge, min(edge, cents)), abs(cents) > edge
+
+
+def _register_names(
+    axes: Any, notes: Sequence[NoteResult], columns: list[int], limit: float
+) -> None:
+    for register in Register:
+        own = [note for note in notes if note.register_ is register]
+        main = [note for note in own if note.use is not Use.ALTERNATE] or own
+        if not main:
+            continue
+        places = [columns.index(note_number(note.written)) for note in main]
+        low, high = min(places) - 0.42, max(places) + 0.42
+        axes.plot([low, high], [limit * 1.03] * 2, color=INK, linewidth=LINE_PT, clip_on=False)
+        write(
+            axes, (low + high) / 2, limit * 1.09, register.value, fontsize=TEXT_PT,
+            ha="center", va="center", fontstyle="italic",
+        )  # fmt: skip

@@ -1,0 +1,73 @@
+"""The twelfths chart: how wide each low note's twelfth is."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from borewright.documents._figure import axes_mm, new_figure, tick_labels, write, write_picture
+from borewright.documents._look import (
+    BLUE,
+    FINE_PT,
+    INK,
+    MUTED,
+    ORANGE,
+    SMALL_TEXT_PT,
+    TEXT_PT,
+    TITLE_PT,
+)
+from borewright.documents._words import signed
+from borewright.model import TuningTable
+
+HEIGHT_MM = 72.0
+#: A tempered twelfth is 1900 cents; the pure one, 1200·log2(3), is 1.955 wider.
+TEMPERED_CENTS = -1.955
+
+
+def twelfths_chart(table: TuningTable, path: Path | str, *, paper_width_mm: float = 186.0) -> Path:
+    """Write the chart as SVG or PNG, by the suffix of ``path``; DocumentsError for another."""
+    return write_picture(
+        path,
+        lambda: twelfths_figure(table, paper_width_mm),
+        f"{table.instrument}: twelfths",
+    )
+
+
+def twelfths_figure(table: TuningTable, paper_width_mm: float = 186.0) -> Any:
+    """The chart as a figure of matplotlib."""
+    figure = new_figure(paper_width_mm, HEIGHT_MM)
+    heading = axes_mm(figure, 0, HEIGHT_MM - 14, paper_width_mm, 14)
+    heading.set_xlim(0, paper_width_mm)
+    heading.set_ylim(0, 14)
+    heading.axis("off")
+    write(heading, 4, 9, "Twelfths", fontsize=TITLE_PT, fontweight="bold", va="center")
+    write(
+        heading, 4, 4.4, "Cents from a pure twelfth: upwards is wide, downwards narrow. "
+        "Broken line: the tempered twelfth.", fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
+    )  # fmt: skip
+    if not table.twelfths:
+        write(heading, paper_width_mm / 2, -20, "No twelfths to show", ha="center")
+        return figure
+    axes = axes_mm(figure, 15, 13, paper_width_mm - 19, HEIGHT_MM - 30)
+    stretches = [twelfth.stretch_cents for twelfth in table.twelfths]
+    limit = max(5.0, 1.3 * max(abs(value) for value in stretches))
+    axes.set_xlim(-0.6, len(stretches) - 0.4)
+    axes.set_ylim(-limit, limit)
+    axes.axhline(0, color=INK, linewidth=FINE_PT)
+    axes.axhline(TEMPERED_CENTS, color=MUTED, linewidth=FINE_PT, linestyle=(0, (6, 3)))
+    for index, value in enumerate(stretches):
+        wide = value >= 0
+        colour = ORANGE if wide else BLUE
+        axes.plot([index, index], [0, value], color=colour, linewidth=2.2, solid_capstyle="butt")
+        axes.plot([index], [value], marker="^" if wide else "v", color=colour, markersize=5)
+        write(
+            axes, index, value + (0.13 if wide else -0.13) * limit, signed(value),
+            fontsize=SMALL_TEXT_PT, ha="center", va="center",
+        )  # fmt: skip
+    for side in ("top", "right", "bottom"):
+        axes.spines[side].set_visible(False)
+    axes.tick_params(length=0, labelsize=TEXT_PT)
+    names = [f"{twelfth.low}\n{twelfth.high}" for twelfth in table.twelfths]
+    tick_labels(axes.xaxis, [float(index) for index in range(len(names))], names)
+    axes.set_ylabel("cents", fontsize=TEXT_PT)
+    return figure
