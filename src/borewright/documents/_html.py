@@ -19,6 +19,8 @@ from borewright.documents._page import (
     Table,
 )
 
+LONGEST_UNBROKEN = 18  # letters of a cell that is kept on one line
+
 _LIGHT_VARIABLES = "".join(f"{variable(colour)}:{colour};" for colour in DARK)
 _DARK_VARIABLES = "".join(f"{variable(light)}:{dark};" for light, dark in DARK.items())
 
@@ -51,7 +53,7 @@ th,td{{padding:.22rem .6rem;text-align:right;vertical-align:top;
 border-bottom:1px solid var(--rule)}}
 th{{border-bottom:2px solid var(--soft);vertical-align:bottom;font-weight:600}}
 tbody th{{border-bottom:1px solid var(--rule);vertical-align:top}}
-.t{{text-align:left;overflow-wrap:anywhere;min-width:4.2rem}}
+.t{{text-align:left;overflow-wrap:anywhere;}}.n{{white-space:nowrap}}
 @page{{size:A4;margin:12mm}}
 @media print{{body{{font-size:10pt}}main{{max-width:none;padding:0}}
 h2,h3,caption{{break-after:avoid}}tr,figure{{break-inside:avoid}}.table{{overflow:visible}}
@@ -133,14 +135,17 @@ def _table(table: Table) -> str:
         cells = []
         for index, (column, value) in enumerate(zip(table.columns, row, strict=True)):
             tag, scope = ("th", ' scope="row"') if index == 0 else ("td", "")
-            cells.append(f"<{tag}{scope}{_side(column)}>{_text(value)}</{tag}>")
+            cells.append(f"<{tag}{scope}{_side(column, value)}>{_text(value)}</{tag}>")
         lines.append(f"<tr>{''.join(cells)}</tr>")
+    label = escape(plain(table.caption))
     return (
-        f'<div class="table" tabindex="0" role="region" aria-label="{escape(plain(table.caption))}">'
+        f'<div class="table" tabindex="0" role="region" aria-label="{label}">'
         f"<table><caption>{_text(table.caption)}</caption>"
         f"<thead><tr>{heads}</tr></thead><tbody>\n" + "\n".join(lines) + "\n</tbody></table></div>"
     )
 
 
-def _side(column: Column) -> str:
-    return ' class="t"' if column.is_text else ""
+def _side(column: Column, value: str = "") -> str:
+    if not column.is_text:
+        return ""
+    return ' class="t n"' if len(value) <= LONGEST_UNBROKEN else ' class="t"'

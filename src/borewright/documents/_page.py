@@ -71,9 +71,10 @@ Block = Heading | Paragraph | Facts | Points | Table | Picture
 
 @dataclass(frozen=True)
 class Page:
-    """A whole document."""
+    """A whole document; ``sideways`` turns every printed page."""
 
     title: str
     subtitle: str
     blocks: Sequence[Block]
     language: str = "en"
+    sideways: bool = False

@@ -36,7 +36,8 @@ _TEMPLATE = r"""
 #set text(font: ("Libertinus Serif", "DejaVu Sans"), size: 10pt, fill: ink, lang: doc.language,
   number-width: "tabular")
 #set par(leading: 0.58em, spacing: 0.85em)
-#set page(paper: "a4", margin: (x: 12mm, top: 14mm, bottom: 16mm), footer: context {
+#set page(paper: "a4", flipped: doc.sideways)
+#set page(margin: (x: 12mm, top: 14mm, bottom: 16mm), footer: context {
   set text(size: 8pt, fill: soft)
   grid(columns: (1fr, auto), doc.title,
     [#counter(page).display() / #counter(page).final().first()])
@@ -90,13 +91,15 @@ _TEMPLATE = r"""
   else if b.kind == "picture" {
     figure(caption: b.caption, image(b.file, width: b.width_mm * 1mm, alt: b.alt))
   }
-  else if b.wide { page(flipped: true, set-table(b)) }
   else { set-table(b) }
 }
 
 #heading(level: 1, doc.title)
 #text(fill: soft, doc.subtitle)
-#for b in doc.blocks { set-block(b) }
+#for b in doc.blocks {
+  if b.kind == "sideways" { page(flipped: true, for inner in b.blocks { set-block(inner) }) }
+  else { set-block(b) }
+}
 """
 
 
@@ -124,7 +127,8 @@ def pdf_bytes(page: Page) -> bytes:
             "title": _plain(page.title),
             "subtitle": _plain(page.subtitle),
             "language": page.language.split("-")[0],
-            "blocks": blocks,
+            "sideways": page.sideways,
+            "blocks": blocks if page.sideways else _turned_sideways(blocks),
         }
         (folder / "page.json").write_text(json.dumps(whole), encoding="utf-8")
         source = folder / "page.typ"
@@ -137,7 +141,7 @@ def pdf_bytes(page: Page) -> bytes:
             raise DocumentsError(
                 f"the typesetter refused the page ({str(error).splitlines()[0]})",
                 place=page.title,
-                remedy="Please report this with the instrument's file; the HTML page holds the same.",
+                remedy="Please report this with the instrument's file; HTML holds the same.",
             ) from error
     return bytes(made)
 
@@ -167,6 +171,20 @@ def _data(block: Block) -> dict[str, Any]:
                 "kind": "picture", "width_mm": width_mm, "alt": _plain(alt),
                 "caption": _plain(caption),
             }  # fmt: skip
+
+
+def _turned_sideways(blocks: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Wide tables, each with the heading right above it, gathered for a page of their own."""
+    turned: list[dict[str, Any]] = []
+    for block in blocks:
+        if not block.get("wide"):
+            turned.append(block)
+            continue
+        inner = [block]
+        if turned and turned[-1]["kind"] == "heading":
+            inner.insert(0, turned.pop())
+        turned.append({"kind": "sideways", "blocks": inner})
+    return turned
 
 
 def _plain(text: str) -> str:

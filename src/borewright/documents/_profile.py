@@ -5,6 +5,8 @@ Stations run from the part's top shoulder; heights are radii.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from borewright.model import Part
 
 Point = tuple[float, float]
@@ -19,7 +21,9 @@ def reach(part: Part) -> tuple[float, float]:
 
 def outer_line(part: Part) -> list[Point]:
     """The outside from the top end to the bottom end, tenons included (station, radius)."""
-    line = [(s, d / 2) for s, d in _clipped(part.outside, 0.0, part.length_mm)]
+    line = [
+        (s, d / 2) for s, d in _clipped(part.outside, part.outside_diameter_at, 0.0, part.length_mm)
+    ]
     if part.tenon_top:
         radius = part.tenon_top.diameter_mm / 2
         line = [(-part.tenon_top.length_mm, radius), (0.0, radius), *line]
@@ -43,7 +47,7 @@ def inner_line(part: Part) -> list[Point]:
         end = max(part.length_mm - part.socket_bottom.depth_mm, start)
         radius = part.socket_bottom.diameter_mm / 2
         tail = [(end, radius), (part.length_mm, radius)]
-    bore = [(s, d / 2) for s, d in _clipped(part.bore, start, end)]
+    bore = [(s, d / 2) for s, d in _clipped(part.bore, part.bore_diameter_at, start, end)]
     return [*head, *bore, *tail]
 
 
@@ -68,16 +72,13 @@ def cork_line(part: Part) -> list[tuple[float, float, float, float]]:
     return grooves
 
 
-def _clipped(profile: list[Point], start: float, end: float) -> list[Point]:
-    """A (station, diameter) polyline between two stations; end values go on beyond its ends."""
+def _clipped(
+    profile: list[Point], diameter_at: Callable[[float, int], float], start: float, end: float
+) -> list[Point]:
+    """A (station, diameter) polyline between two stations; end values go on beyond its ends.
+
+    ``diameter_at`` reads the same polyline; at a step its second argument -1 asks for the
+    value above it, 1 for the value below.
+    """
     inside = [point for point in profile if start < point[0] < end]
-    first = _value(profile, start, side=1)
-    last = _value(profile, end, side=-1)
-    return [(start, first), *inside, (end, last)]
-
-
-def _value(profile: list[Point], station: float, side: int) -> float:
-    """Diameter at a station; at a step ``side`` -1 is above it, 1 below."""
-    from borewright.model.part import diameter_at
-
-    return diameter_at(profile, station, side)
+    return [(start, diameter_at(start, 1)), *inside, (end, diameter_at(end, -1))]

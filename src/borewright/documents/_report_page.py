@@ -23,7 +23,7 @@ from borewright.documents._tables import (
     schedule_table,
     solids_table,
     tuning_table,
-    twelfths_table,
+    twelfths_tables,
 )
 from borewright.documents._words import (
     LEVELS,
@@ -172,7 +172,7 @@ def _tuning(matter: ReportMatter, pictures: dict[str, Picture]) -> list[Block]:
     if result.after.twelfths:
         if "twelfths" in pictures:
             blocks.append(pictures["twelfths"])
-        blocks.append(twelfths_table(result.after))
+        blocks += twelfths_tables(result.after)
     else:
         blocks.append(Paragraph("No pair of fingerings makes a twelfth."))
     return blocks

@@ -44,13 +44,14 @@ def projected_height_mm(part: Part, hole: ToneHole) -> float:
 def draw_bodies(axes: Any, frame: Frame, instrument: Instrument) -> list[Any]:
     """Draw everything within the row's window; the artists are returned for clipping."""
     artists: list[Any] = []
+    row = f"from-{frame.row.drawn_from:g}"
     if instrument.mouthpiece:
         artists += _mouthpiece(axes, frame, instrument)
     for index, (part, offset) in enumerate(placed_parts(instrument)):
         tint = PART_TINTS[index % len(PART_TINTS)]
-        for sign in (1, -1):
+        for sign, side in ((1, "front"), (-1, "back")):
             outline = [(s + offset, sign * r) for s, r in wall_outline(part)]
-            artists.append(_shape(axes, frame, outline, tint, gid=f"wall-{index + 1}"))
+            artists.append(_shape(axes, frame, outline, tint, gid=f"wall-{index + 1}-{side}-{row}"))
             for start, end, bottom, top in cork_line(part):
                 box = [(start, bottom), (end, bottom), (end, top), (start, top)]
                 artists.append(

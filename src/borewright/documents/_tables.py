@@ -9,6 +9,8 @@ from borewright.documents._words import figure, signed
 from borewright.documents.schedule import HoleRow
 from borewright.model import FitResult, SolidsReport, TuningTable, Use, note_number
 
+TWELFTHS_IN_A_ROW = 14
+
 SCHEDULE_COLUMNS = (
     Column("hole", is_text=True, share=0.8),
     Column("part", is_text=True, share=1.3),
@@ -96,19 +98,18 @@ def tuning_table(before: TuningTable | None, after: TuningTable, tolerance_cents
     return Table(caption, columns, tuning_rows(before, after, tolerance_cents))
 
 
-def twelfths_table(table: TuningTable) -> Table:
-    """The stretch of every twelfth."""
-    columns = (
-        Column("low note", is_text=True),
-        Column("its twelfth", is_text=True),
-        Column("cents from pure"),
-        Column("", is_text=True, share=2.0),
-    )
-    rows = [
-        [t.low, t.high, signed(t.stretch_cents), "wide" if t.stretch_cents > 0 else "narrow"]
-        for t in table.twelfths
-    ]
-    return Table("Twelfths: the interval less a pure one.", columns, rows)
+def twelfths_tables(table: TuningTable) -> list[Table]:
+    """The stretch of every twelfth, so many side by side in a table."""
+    tables = []
+    for start in range(0, len(table.twelfths), TWELFTHS_IN_A_ROW):
+        group = table.twelfths[start : start + TWELFTHS_IN_A_ROW]
+        columns = [Column("low note", is_text=True), *(Column(t.low) for t in group)]
+        rows = [
+            ["twelfth", *(t.high for t in group)],
+            ["cents from pure", *(signed(t.stretch_cents) for t in group)],
+        ]
+        tables.append(Table("Twelfths: + is wide, − narrow.", columns, rows))
+    return tables
 
 
 def moves_table(result: FitResult) -> Table:

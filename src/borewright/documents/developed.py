@@ -65,25 +65,30 @@ def developed_figure(
     instrument: Instrument, paper_width_mm: float = 390.0, scale: float | None = None
 ) -> Any:
     """The developed outside as a figure of matplotlib."""
-    rows = [_trimmed(instrument, row) for row in plan_rows(instrument, None)]
-    rows = [row for row in rows if row is not None] or plan_rows(instrument, 1)
+    trimmed = [_trimmed(instrument, row) for row in plan_rows(instrument, None)]
+    rows = [row for row in trimmed if row is not None] or plan_rows(instrument, 1)
     factor = scale or choose_scale(rows, paper_width_mm - BEARING_ROOM_MM)
     longest = max(row.drawn_to - row.drawn_from for row in rows)
     width = max(longest * factor + 2 * MARGIN_MM + BEARING_ROOM_MM, 120.0)
     halves = [_half_girth(instrument, row) * _shown_half_turn(instrument, row) for row in rows]
-    height = 14.0 + sum(2 * half * factor + 10.0 for half in halves)
+    height = 18.0 + sum(2 * half * factor + 10.0 for half in halves)
     axes = sheet_axes(new_figure(width, height))
     write(
         axes, MARGIN_MM, height - 5, "Outside, developed", fontsize=TITLE_PT, fontweight="bold",
         va="center",
     )  # fmt: skip
-    write(
-        axes, MARGIN_MM, height - 9.5, "Seen from outside, top end at the left; bearing in "
-        f"degrees. Scale {scale_words(factor)}. Thin rings: pads; "
-        "broken rings: ring keys, not to size.",
-        fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
-    )  # fmt: skip
-    top = height - 12.0
+    for line, words in enumerate(
+        (
+            f"Seen from outside, top end at the left; bearing in degrees. Scale "
+            f"{scale_words(factor)}.",
+            "Thin rings: pads. Broken rings: ring keys, not to size.",
+        )
+    ):
+        write(
+            axes, MARGIN_MM, height - 9.5 - 3.2 * line, words, fontsize=SMALL_TEXT_PT,
+            color=MUTED, va="center",
+        )  # fmt: skip
+    top = height - 16.0
     for row, half in zip(rows, halves, strict=True):
         frame = Frame(row, factor, MARGIN_MM + BEARING_ROOM_MM, top - half * factor - 2.0)
         _row(axes, frame, instrument, half)

@@ -52,9 +52,8 @@ def _page(instrument: Instrument, rows: list[HoleRow]) -> Page:
     words = f"{len(rows)} holes, from the top down, in millimetres.{invented}"
     if not rows:
         return Page("Hole schedule", instrument.name, [Paragraph("This instrument has no holes.")])
-    return Page(
-        "Hole schedule", f"{instrument.name}. {words}", [schedule_table(rows, instrument.name)]
-    )
+    table = schedule_table(rows, instrument.name)
+    return Page("Hole schedule", f"{instrument.name}. {words}", [table], sideways=True)
 
 
 def _csv(rows: list[HoleRow]) -> str:

@@ -282,7 +282,8 @@ class _RowLayout:
                 [frame.x(station)] * 2, [y, y - (1.8 if labelled else 1.0)],
                 color=INK, linewidth=FINE_PT,
             )[0]  # fmt: skip
-            tick.set_gid(f"ruler-{station}-mm")
+            if self.row.owns(station):
+                tick.set_gid(f"ruler-{station}-mm")
             if labelled:
                 write(
                     axes, frame.x(station), y - 3.2, str(station),
