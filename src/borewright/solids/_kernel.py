@@ -10,6 +10,8 @@ from collections.abc import Sequence
 from typing import Literal, NamedTuple
 
 from build123d import Axis, Face, SkipClean, Solid, Wire
+from OCP.BRepGProp import BRepGProp
+from OCP.GProp import GProp_GProps
 
 from borewright.errors import SolidsError
 from borewright.model import ToneHole
@@ -18,9 +20,10 @@ from borewright.solids.axes import bearing_direction
 
 
 class Tool(NamedTuple):
-    """A solid to join or cut, with the words for it if that fails."""
+    """A solid to join or cut, a point that tells whether it was, and words for a failure."""
 
     solid: Solid
+    witness: tuple[float, float, float]
     place: str
     tried: str
     remedy: str
@@ -36,16 +39,30 @@ def round_body(outline: Points, seam_bearing_deg: float) -> Solid:
 
 def round_tool(outline: Points, hole: ToneHole) -> Solid:
     """Solid of revolution about a hole's axis; the outline is (radius, distance), closed."""
-    x, y = bearing_direction(hole.bearing_deg)
-    # The seam runs askew, away from where the tool touches the bore's crown and sides.
-    half = math.sqrt(0.5)
-    aside = (-half * y, half * x, half)
-    points = [
-        (d * x + r * aside[0], d * y + r * aside[1], hole.station_mm + r * aside[2])
-        for r, d in outline
-    ]
-    axis = Axis((0, 0, hole.station_mm), (x, y, 0))
+    points = [beside_hole(hole, point) for point in outline]
+    axis = Axis((0, 0, hole.station_mm), (*bearing_direction(hole.bearing_deg), 0))
     return Solid.revolve(Face(Wire.make_polygon(points, close=True)), 360.0, axis)
+
+
+def beside_hole(hole: ToneHole, point: tuple[float, float]) -> tuple[float, float, float]:
+    """A (radius, distance) point of a hole's outline in space, askew of axis and girth.
+
+    Tools have their seam there, away from where they touch the bore's crown and sides.
+    """
+    (radius, distance), half = point, math.sqrt(0.5)
+    x, y = bearing_direction(hole.bearing_deg)
+    return (
+        distance * x - radius * half * y,
+        distance * y + radius * half * x,
+        hole.station_mm + radius * half,
+    )
+
+
+def volume_mm3(body: Solid) -> float:
+    """Volume by adaptive integration over the faces, relative error 1e-6."""
+    properties = GProp_GProps()
+    BRepGProp.VolumeProperties_s(body.wrapped, properties, 1e-6, False, False)
+    return float(properties.Mass())
 
 
 def applied(body: Solid, tools: Sequence[Tool], operation: Literal["cut", "fuse"]) -> Solid:
@@ -80,7 +97,8 @@ def _checked(body: Solid, tools: Sequence[Tool], operation: str) -> Solid:
     solid = solids[0]
     if not solid.is_valid:
         raise ValueError("the result is not a valid solid")
-    before, after = body.volume, solid.volume
-    if (after <= before) if operation == "fuse" else (after >= before):
-        raise ValueError("nothing changed")
+    # Kernels have been known to return the body untouched: ask at a point of each tool.
+    for tool in tools:
+        if solid.is_inside(tool.witness) != (operation == "fuse"):
+            raise ValueError("the kernel left it out")
     return solid

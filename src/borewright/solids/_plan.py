@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Literal
 
 from borewright.model import Cover, Part, ToneHole
 from borewright.solids._profiles import Points, inside_outline, outside_outline, radius_range
@@ -20,6 +21,8 @@ FINGER_FLAT_MM = 2.5
 BLEND_MM = 0.8
 #: How far tools overshoot what they cut (mm), so that no faces coincide.
 _OVER_MM = 1.0
+#: How near (mm) to a plane we ask on which side of it there is material.
+_NEAR_MM = 0.01
 
 
 @dataclass(frozen=True)
@@ -36,6 +39,17 @@ class HolePlan:
     air: Points
     seat_radius_mm: float
     boss_radius_mm: float
+
+    def witness(self, feature: Literal["boss", "seat", "lining", "air"]) -> tuple[float, float]:
+        """A (radius, distance) point that must be solid with boss or lining, air with the rest."""
+        radius = self.hole.diameter_mm / 2
+        if feature == "boss":
+            return (radius + self.boss_radius_mm) / 2, self.rim_mm - _NEAR_MM
+        if feature == "seat":
+            return (radius + self.seat_radius_mm) / 2, self.rim_mm + _NEAR_MM
+        if feature == "lining" and self.lining:
+            return (self.air[1][0] + self.lining[1][0]) / 2, self.inner_end_mm + _NEAR_MM
+        return 0.0, (self.inner_end_mm + self.rim_mm) / 2
 
 
 def plan_hole(part: Part, hole: ToneHole, wall_mm: float, far_mm: float) -> HolePlan:
@@ -112,13 +126,12 @@ def _chimney(part: Part, outside: Points, hole: ToneHole, foot: float, rim: floa
     blend = min(BLEND_MM, hole.chimney_mm / 2)
     if hole.cover is Cover.RING or blend <= 0.05:
         return _rod(foot, 0.0, rim)
-    least = _outer(outside, hole, foot + blend)[0]
-    # At the sides the body curves away; the foot goes on down until it is inside.
-    wide = foot + blend + least - _beside(least, foot + blend)
-    room = min(hole.station_mm, part.length_mm - hole.station_mm)
-    if wide >= min(0.95 * least, room):
-        return _rod(foot, 0.0, rim)
     knee = body + blend
+    least = _outer(outside, hole, foot + blend)[0]
+    wide = _foot_radius(least, knee + foot)
+    room = min(hole.station_mm, part.length_mm - hole.station_mm)
+    if not foot < wide < room:
+        return _rod(foot, 0.0, rim)
     return [
         (0.0, 0.0),
         (wide, 0.0),
@@ -127,6 +140,17 @@ def _chimney(part: Part, outside: Points, hole: ToneHole, foot: float, rim: floa
         (foot, rim),
         (0.0, rim),
     ]
+
+
+def _foot_radius(body: float, reach: float) -> float:
+    """Where a 45° cone about the hole meets the body at the hole's sides, and just beyond.
+
+    On the side the body's height is √(body² - x²) and the cone's is reach - x. Where they do
+    not meet, the body has become steeper than 45° and the foot ends there.
+    """
+    steepest = body * math.sqrt(0.5)
+    under = 2 * body**2 - reach**2
+    return steepest if under <= 0 else min((reach - math.sqrt(under)) / 2 + 0.05, steepest)
 
 
 def _air(hole: ToneHole, mouth_radius: float, start: float, inner_end: float, far: float) -> Points:

@@ -10,7 +10,7 @@ from pathlib import Path
 from borewright.errors import SolidsError
 from borewright.model import Instrument, SolidPart, SolidsReport
 from borewright.solids._file_names import file_names
-from borewright.solids.body import part_body
+from borewright.solids.body import body_volume_mm3, part_body
 
 #: Called before each part and once at the end: part name ("" at the end), parts done, of how many.
 Progress = Callable[[str, int, int], None]
@@ -104,7 +104,7 @@ def _write_part(
             "step": str(target / step),
             "stl": str(target / stl),
             "3mf": str(target / three_mf),
-            "volume_mm3": body.volume,
+            "volume_mm3": body_volume_mm3(body),
             "watertight": bool(read_mesh(aside / stl).is_watertight),
             "valid": bool(body.is_valid),
             "bounding_box_mm": tuple(round(float(side), 4) for side in (size.X, size.Y, size.Z)),

@@ -44,7 +44,8 @@ def read_mesh(path: Path | str) -> Trimesh:
     import trimesh
 
     try:
-        mesh = trimesh.load_mesh(str(path), file_type="stl")
+        with open(path, "rb") as stream:
+            mesh = trimesh.load_mesh(stream, file_type="stl")
     except (OSError, ValueError) as error:
         raise SolidsError(
             f"cannot be read as a mesh ({error})",
