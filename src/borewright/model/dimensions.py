@@ -10,6 +10,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from pydantic import ValidationError
+
+from borewright.model.files.validation import model_error
 from borewright.model.instrument import Instrument
 from borewright.model.part import Part
 
@@ -87,6 +90,14 @@ def with_values(
         One value per dimension, in the order of :func:`dimensions`.
     digits
         Round to so many decimals, as a person would write them; None keeps all.
+
+    Raises
+    ------
+    ModelError
+        Where the values make no sound instrument. A wrong number of values is a ValueError.
+
+    Where a part's length changes, profile stations at its bottom end and beyond it (in the
+    tenon) follow, unless they were given new values themselves.
     """
     data: dict[str, Any] = instrument.model_dump()
     parts = {part["name"]: part for part in data["parts"]}
@@ -110,7 +121,10 @@ def with_values(
         else:
             _set_part(parts[dimension.part], dimension, value)
     _follow_length(instrument, parts)
-    return Instrument.model_validate(data)
+    try:
+        return Instrument.model_validate(data)
+    except ValidationError as error:
+        raise model_error(error, instrument.name, data) from error
 
 
 def _set_part(part: dict[str, Any], dimension: Dimension, value: float) -> None:
@@ -130,8 +144,8 @@ def _follow_length(instrument: Instrument, parts: dict[str, dict[str, Any]]) -> 
             continue
         for profile, old_profile in (("bore", old.bore), ("outside", old.outside)):
             part[profile] = [
-                (part["length_mm"] + old_station - old.length_mm, diameter)
-                if abs(old_station - old.length_mm) < 1e-9 and abs(station - old_station) < 1e-9
+                (_moved(old_station, old.length_mm, part["length_mm"]), diameter)
+                if _at_bottom(old_station, old.length_mm) and station == old_station
                 else (station, diameter)
                 for (station, diameter), (old_station, _) in zip(
                     part[profile], old_profile, strict=True
@@ -139,6 +153,15 @@ def _follow_length(instrument: Instrument, parts: dict[str, dict[str, Any]]) -> 
             ]
 
 
+def _at_bottom(station: float, length: float) -> bool:
+    return station >= length - 1e-9
+
+
+def _moved(station: float, length: float, new_length: float) -> float:
+    # The shoulder's own station is the length itself, free of rounding.
+    return new_length if abs(station - length) < 1e-9 else new_length + (station - length)
+
+
 def bottom_bore_points(part: Part) -> list[int]:
-    """Indices of a part's bore points that stand at its bottom end and follow its length."""
-    return [i for i, (station, _) in enumerate(part.bore) if abs(station - part.length_mm) < 1e-9]
+    """Indices of a part's bore points at its bottom end or beyond; they follow its length."""
+    return [i for i, (station, _) in enumerate(part.bore) if _at_bottom(station, part.length_mm)]

@@ -27,7 +27,9 @@ class Fingering(Entity):
     def _note_is_a_note(self) -> Fingering:
         note_number(self.written)
         if len(set(self.open_holes)) != len(self.open_holes):
-            raise ValueError(f"an open hole is named twice: {' '.join(self.open_holes)}")
+            raise ValueError(
+                f"an open hole is named twice: {' '.join(self.open_holes)}. Name each once"
+            )
         return self
 
     @property
@@ -37,30 +39,43 @@ class Fingering(Entity):
 
 
 class FingeringTable(Entity):
-    """All fingerings, in the order of the file."""
+    """All fingerings, in the order of the file.
+
+    ``lines`` are the rows' line numbers in the file ``source``, for messages.
+    """
 
     fingerings: list[Fingering]
     source: str = ""
+    lines: tuple[int, ...] = Field(default=(), exclude=True, repr=False)
 
     @model_validator(mode="after")
     def _distinct(self) -> FingeringTable:
-        names = [fingering.name for fingering in self.fingerings]
-        for name in names:
-            if names.count(name) > 1:
+        seen: dict[str, int] = {}
+        for index, fingering in enumerate(self.fingerings):
+            if fingering.name in seen:
                 raise ValueError(
-                    f"the fingering '{name}' appears twice. Give alternates a label of their own"
+                    f"the fingering '{fingering.name}' appears twice "
+                    f"({self.row_place(seen[fingering.name])} and {self.row_place(index)}). "
+                    "Give alternates a label of their own"
                 )
+            seen[fingering.name] = index
         return self
+
+    def row_place(self, index: int) -> str:
+        """Where a fingering stands: its line in the file, or its number in the table."""
+        return f"line {self.lines[index]}" if index < len(self.lines) else f"row {index + 1}"
 
     def check_against(self, instrument: Instrument) -> None:
         """Raise ModelError where a fingering opens a hole that the instrument lacks."""
-        known = set(instrument.hole_names())
-        for row, fingering in enumerate(self.fingerings, start=2):
+        known = instrument.hole_names()
+        names = set(known)
+        for index, fingering in enumerate(self.fingerings):
             for hole in fingering.open_holes:
-                if hole not in known:
+                if hole not in names:
                     raise ModelError(
                         f"the fingering '{fingering.name}' opens hole '{hole}', "
                         f"which '{instrument.name}' does not have",
-                        place=f"{self.source or 'fingering table'}, row {row}, open_holes",
-                        remedy=f"Holes are: {' '.join(sorted(known)) or '(none)'}.",
+                        place=f"{self.source or 'fingering table'}, {self.row_place(index)}, "
+                        "open_holes",
+                        remedy=f"Holes are: {' '.join(known) or '(none)'}.",
                     )

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from pydantic import field_validator
 
-from pydantic import Field
-
-from borewright.model.base import Entity, NotNegative, Positive
+from borewright.model.base import Entity, Finite, NotNegative, Positive
 from borewright.model.kinds import Register
 
 #: Dimensions a fit may free, as ``PATTERN.dimension``; PATTERN is a part, a hole or ``*``.
@@ -37,11 +35,23 @@ class FitWishes(Entity):
     pad_overlap_mm: Positive = 1.0
     chimney_wall_mm: Positive = 1.2
     wall_between_holes_mm: Positive = 1.5
-    lowest_chimney_mm: float = -2.5
+    lowest_chimney_mm: Finite = -2.5
     highest_chimney_mm: Positive = 3.0
     length_window_mm: NotNegative = 3.0
     bore_window_mm: NotNegative = 0.3
     bore_station_window_mm: NotNegative = 10.0
-    weights: dict[Register, Annotated[float, Field(ge=0)]] = {}
+    weights: dict[Register, NotNegative] = {}
     alternate_weight: NotNegative = 0.4
     keep_close: NotNegative = 0.05
+
+    @field_validator("free")
+    @classmethod
+    def _known_dimensions(cls, free: list[str]) -> list[str]:
+        for wish in free:
+            owner, dot, dimension = wish.rpartition(".")
+            if not dot or not owner or dimension not in FREE_DIMENSIONS:
+                raise ValueError(
+                    f"'{wish}' frees nothing that is known. Write a part or hole (or 'hole' for "
+                    f"all holes), a dot, and one of: {', '.join(FREE_DIMENSIONS)}"
+                )
+        return free

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import Field, model_validator
 
-from borewright.model.base import Entity, Finite, NotNegative, Positive
+from borewright.model.base import Entity, Finite, HoleName, NotNegative, Positive
 from borewright.model.kinds import Cover, Rest
 
 
@@ -35,10 +35,10 @@ class ToneHole(Entity):
     stands into the bore (register vents). Tube height is derived, never typed.
     """
 
-    name: Annotated[str, Field(min_length=1, max_length=40)]
+    name: HoleName
     station_mm: Finite
     diameter_mm: Positive
-    bearing_deg: Annotated[float, Field(ge=-180, le=180, allow_inf_nan=False)] = 0.0
+    bearing_deg: Annotated[Finite, Field(ge=-180, le=180)] = 0.0
     chimney_mm: Finite = 0.0
     into_bore_mm: NotNegative = 0.0
     cover: Cover = Cover.FINGER
@@ -72,3 +72,8 @@ class ToneHole(Entity):
                 f"the hole ({self.diameter_mm:g} mm). An undercut widens the hole at the bore"
             )
         return self
+
+    @property
+    def mouth_diameter_mm(self) -> float:
+        """Diameter (mm) where the hole meets the bore: the undercut's, if there is one."""
+        return self.undercut.diameter_mm if self.undercut else self.diameter_mm

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
-from borewright.model.base import Entity, NotNegative, Positive
+from borewright.model.base import Entity, Finite, NotNegative, Positive, printable
 from borewright.model.fit_wishes import FitWishes
 from borewright.model.hole import ToneHole
 from borewright.model.kinds import BottomEnd
@@ -25,12 +25,12 @@ class Climate(Entity):
     replaced by one's own thermometer.
     """
 
-    room_c: Annotated[float, Field(ge=-10, le=50)] = 21.0
-    reed_end_c: Annotated[float, Field(ge=-10, le=50)] = 30.5
+    room_c: Annotated[Finite, Field(ge=-10, le=50)] = 21.0
+    reed_end_c: Annotated[Finite, Field(ge=-10, le=50)] = 30.5
     decay_mm: Positive = 450.0
-    relative_humidity: Annotated[float, Field(ge=0, le=1)] = 0.85
-    carbon_dioxide: Annotated[float, Field(ge=0, le=0.06)] = 0.02
-    pressure_hpa: Annotated[float, Field(ge=500, le=1200)] = 1013.25
+    relative_humidity: Annotated[Finite, Field(ge=0, le=1)] = 0.85
+    carbon_dioxide: Annotated[Finite, Field(ge=0, le=0.06)] = 0.02
+    pressure_hpa: Annotated[Finite, Field(ge=500, le=1200)] = 1013.25
 
 
 class Mouthpiece(Entity):
@@ -52,7 +52,7 @@ class Reed(Entity):
 
     equivalent_volume_mm3: NotNegative = 1000.0
     resonance_hz: Positive = 2300.0
-    damping: Annotated[float, Field(gt=0, le=5)] = 0.4
+    damping: Annotated[Finite, Field(gt=0, le=5)] = 0.4
 
 
 class Instrument(Entity):
@@ -61,14 +61,16 @@ class Instrument(Entity):
     Without mouthpiece and reed it is a bare tube, seen from the top end of its first part.
     """
 
-    name: Annotated[str, Field(min_length=1, max_length=120)] = "untitled"
-    parts: Annotated[list[Part], Field(min_length=1)]
+    name: Annotated[str, Field(min_length=1, max_length=120), AfterValidator(printable)] = (
+        "untitled"
+    )
+    parts: Annotated[list[Part], Field(min_length=1, max_length=30)]
     pitch: PitchStandard = PitchStandard()
     climate: Climate = Climate()
     mouthpiece: Mouthpiece | None = None
     reed: Reed | None = None
     bottom_end: BottomEnd = BottomEnd.RADIATING
-    wall_loss_factor: Annotated[float, Field(ge=0.5, le=3)] = 1.0
+    wall_loss_factor: Annotated[Finite, Field(ge=0.5, le=3)] = 1.0
     keywork: str = ""
     fingerings: str = ""
     fit: FitWishes = FitWishes()
@@ -81,6 +83,11 @@ class Instrument(Entity):
         for name in part_names:
             if part_names.count(name) > 1:
                 raise ValueError(f"the part name '{name}' appears twice. Give each part its own")
+        if self.mouthpiece and "mouthpiece" in part_names:
+            raise ValueError(
+                "a part is called 'mouthpiece', and there is a table [mouthpiece] as well. "
+                "Keep one of them, or give the part another name"
+            )
         seen: dict[str, str] = {}
         for part in self.parts:
             for hole in part.holes:

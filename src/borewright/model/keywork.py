@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
+from statistics import median
 from typing import Annotated
 
 from pydantic import Field, model_validator
 
-from borewright.model.base import Entity, Finite, NotNegative, Positive
+from borewright.errors import ModelError
+from borewright.model import plausible
+from borewright.model.base import Entity, Finite, Name, NotNegative, Positive
+from borewright.model.instrument import Instrument
 from borewright.model.kinds import Rest, SurveyItem
+
+#: Units or slips of ten that a whole survey may be in, by station over the instrument's.
+_OTHER_SCALES = {
+    1 / plausible.MM_PER_INCH: "looks like inches, not millimetres",
+    0.1: "looks like centimetres, or ten times too small",
+    10.0: "is ten times too large",
+    plausible.MM_PER_INCH: "looks multiplied by 25.4 once too often",
+}
 
 
 class SurveyRow(Entity):
@@ -19,10 +31,10 @@ class SurveyRow(Entity):
     """
 
     item: SurveyItem
-    name: Annotated[str, Field(min_length=1, max_length=60)]
-    part: str
+    name: Name
+    part: Annotated[str, Field(min_length=1)]
     station_mm: Finite
-    bearing_deg: Annotated[float, Field(ge=-180, le=180, allow_inf_nan=False)]
+    bearing_deg: Annotated[Finite, Field(ge=-180, le=180)]
     hole: str = ""
     up_mm: NotNegative = 0.0
     down_mm: NotNegative = 0.0
@@ -42,25 +54,49 @@ class SurveyRow(Entity):
         }[self.item]
         for field in needs:
             if not getattr(self, field):
-                raise ValueError(f"a {self.item} needs {field}, but it is empty")
+                raise ValueError(f"a {self.item} needs {field}, but it is empty. Measure it")
+        for field in ("pad_diameter_mm", "ring_inside_mm"):
+            value = getattr(self, field)
+            if value is not None and value < plausible.SMALLEST_PAD_MM:
+                raise plausible.too_small(field, value)
         return self
 
 
 class KeyworkSurvey(Entity):
-    """All rows of a survey, in the order of the file."""
+    """All rows of a survey, in the order of the file.
+
+    ``lines`` are the rows' line numbers in the file ``source``, for messages.
+    """
 
     rows: list[SurveyRow]
     source: str = ""
+    lines: tuple[int, ...] = Field(default=(), exclude=True, repr=False)
 
     @model_validator(mode="after")
-    def _one_cup_or_ring_a_hole(self) -> KeyworkSurvey:
-        seen: set[str] = set()
-        for row in self.rows:
-            if row.hole in seen:
-                raise ValueError(f"hole '{row.hole}' has two rows. Keep one cup or ring for it")
-            if row.hole:
-                seen.add(row.hole)
+    def _one_row_a_feature(self) -> KeyworkSurvey:
+        holes: dict[str, int] = {}
+        names: dict[tuple[SurveyItem, str], int] = {}
+        for index, row in enumerate(self.rows):
+            if (row.item, row.name) in names:
+                first = self.row_place(names[row.item, row.name])
+                raise ValueError(
+                    f"the {row.item} '{row.name}' appears twice "
+                    f"({first} and {self.row_place(index)}). Give each its own name"
+                )
+            names[row.item, row.name] = index
+            if not row.hole or row.item is SurveyItem.POST:
+                continue
+            if row.hole in holes:
+                raise ValueError(
+                    f"hole '{row.hole}' has two rows ({self.row_place(holes[row.hole])} and "
+                    f"{self.row_place(index)}). Keep one cup or ring for it"
+                )
+            holes[row.hole] = index
         return self
+
+    def row_place(self, index: int) -> str:
+        """Where a row stands: its line in the file, or its number in the survey."""
+        return f"line {self.lines[index]}" if index < len(self.lines) else f"row {index + 1}"
 
     def for_hole(self, hole: str) -> SurveyRow | None:
         """The cup or ring over a hole, or None."""
@@ -72,3 +108,62 @@ class KeyworkSurvey(Entity):
     def posts(self) -> list[SurveyRow]:
         """Every post."""
         return [row for row in self.rows if row.item is SurveyItem.POST]
+
+    def check_against(self, instrument: Instrument) -> None:
+        """Raise ModelError where the survey cannot belong to this instrument.
+
+        Parts and holes must exist, cups and rings lie over the part that has their hole,
+        stations lie on their part, and all stations together be in millimetres.
+        """
+        source = self.source or "keywork survey"
+        parts = {part.name: part for part in instrument.parts}
+        owners = {hole.name: part.name for part, hole, _ in instrument.placed_holes()}
+        self._check_scale(instrument, source)
+        for index, row in enumerate(self.rows):
+            place = f"{source}, {self.row_place(index)}"
+            if row.part not in parts:
+                raise ModelError(
+                    f"'{row.name}' is on part '{row.part}', which the instrument does not have",
+                    place=f"{place}, part",
+                    remedy=f"Parts are: {', '.join(parts)}.",
+                )
+            if row.item is not SurveyItem.POST and row.hole not in owners:
+                raise ModelError(
+                    f"'{row.name}' is over hole '{row.hole}', which the instrument does not have",
+                    place=f"{place}, hole",
+                    remedy=f"Holes are: {' '.join(owners) or '(none)'}.",
+                )
+            if row.item is not SurveyItem.POST and owners[row.hole] != row.part:
+                raise ModelError(
+                    f"'{row.name}' is surveyed on part '{row.part}', "
+                    f"but hole '{row.hole}' is in part '{owners[row.hole]}'",
+                    place=f"{place}, part",
+                    remedy="Correct the part here, or move the hole in the instrument.",
+                )
+            length = parts[row.part].length_mm
+            if not 0 <= row.station_mm <= length:
+                raise ModelError(
+                    f"'{row.name}' at station {row.station_mm:g} is beyond part '{row.part}', "
+                    f"which is {length:g} mm long",
+                    place=f"{place}, station_mm",
+                    remedy="Measure stations in mm from the part's own top shoulder.",
+                )
+
+    def _check_scale(self, instrument: Instrument, source: str) -> None:
+        stations = {hole.name: hole.station_mm for _, hole, _ in instrument.placed_holes()}
+        ratios = [
+            row.station_mm / stations[row.hole]
+            for row in self.rows
+            if row.item is not SurveyItem.POST and row.hole in stations
+        ]
+        if len(ratios) < 2:
+            return  # one row alone may simply be mistyped; its own checks speak of it
+        middle = median(ratios)
+        for scale, words in _OTHER_SCALES.items():
+            if abs(middle / scale - 1) < 0.15:
+                raise ModelError(
+                    f"the survey {words}: its stations are about {middle:.3g} times those of "
+                    f"the holes in '{instrument.name}'",
+                    place=f"{source}, station_mm",
+                    remedy="Convert the survey's lengths to millimetres.",
+                )

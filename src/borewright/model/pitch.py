@@ -11,20 +11,23 @@ from borewright.model.base import Entity, Finite
 
 _STEPS = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
 _NAMES = ("C", "C#", "D", "Eb", "E", "F", "F#", "G", "G#", "A", "Bb", "B")
-_NOTE = re.compile(r"([A-Ga-g])([#♯b♭]?)(-?\d{1,2})$")
+_NOTE = re.compile(r"([A-Ga-g])([#♯b♭]?)(-?[0-9]{1,2})$")
 
 
 def note_number(name: str) -> int:
     """MIDI number of a note name such as ``Bb3`` or ``F#5`` (A4 = 69).
 
-    Raises ValueError for anything else.
+    Raises ValueError for anything else, and outside MIDI's 0 to 127.
     """
     match = _NOTE.match(name.strip())
-    if not match:
-        raise ValueError(f"'{name}' is not a note. Write it as C4, Bb3 or F#5")
-    letter, accidental, octave = match.groups()
-    shift = {"": 0, "#": 1, "♯": 1, "b": -1, "♭": -1}[accidental]
-    return _STEPS[letter.upper()] + shift + 12 * (int(octave) + 1)
+    number = -1
+    if match:
+        letter, accidental, octave = match.groups()
+        shift = {"": 0, "#": 1, "♯": 1, "b": -1, "♭": -1}[accidental]
+        number = _STEPS[letter.upper()] + shift + 12 * (int(octave) + 1)
+    if not 0 <= number <= 127:
+        raise ValueError(f"'{name[:20]}' is not a note. Write it as C4, Bb3 or F#5")
+    return number
 
 
 def note_name(number: int) -> str:
@@ -40,8 +43,8 @@ class PitchStandard(Entity):
     empty means equal temperament.
     """
 
-    a4_hz: Annotated[float, Field(ge=380, le=480)] = 440.0
-    written_to_sounding_semitones: Annotated[int, Field(ge=-36, le=36)] = 0
+    a4_hz: Annotated[Finite, Field(ge=380, le=480)] = 440.0
+    written_to_sounding_semitones: Annotated[int, Field(strict=True, ge=-36, le=36)] = 0
     temperament_cents: list[Finite] = []
 
     @model_validator(mode="after")

@@ -12,17 +12,18 @@ from borewright.errors import ModelError
 def write_bytes(path: Path | str, data: bytes) -> None:
     """Write a file by way of a temporary neighbour and a rename.
 
-    Raises ModelError where the folder is missing or may not be written.
+    Missing folders are made. Raises ModelError where that, or the writing, is not possible.
     """
     target = Path(path)
-    if target.is_symlink():
-        # Write what the link points to, so that the owner's link stays a link.
-        target = target.resolve()
     try:
+        if target.is_symlink():
+            # Write what the link points to, so that the owner's link stays a link.
+            target = target.resolve()
         target.parent.mkdir(parents=True, exist_ok=True)
         mode = target.stat().st_mode & 0o777 if target.exists() else 0o666 & ~_umask()
-        handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
-    except OSError as error:
+        handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=".writing-")
+    except (OSError, ValueError, RuntimeError) as error:
+        # A name with a zero byte is a ValueError, a circle of links a RuntimeError.
         raise _unwritable(target, error) from error
     try:
         with os.fdopen(handle, "wb") as stream:
@@ -31,7 +32,7 @@ def write_bytes(path: Path | str, data: bytes) -> None:
             os.fsync(stream.fileno())
         os.chmod(temporary, mode)
         os.replace(temporary, target)
-    except OSError as error:
+    except (OSError, ValueError) as error:
         Path(temporary).unlink(missing_ok=True)
         raise _unwritable(target, error) from error
     except BaseException:
@@ -44,15 +45,22 @@ def write_text(path: Path | str, text: str) -> None:
     write_bytes(path, text.encode("utf-8"))
 
 
+def shown(path: Path) -> str:
+    """A path as a message can print it, shortened where it is absurdly long."""
+    text = str(path).encode("utf-8", "backslashreplace").decode("utf-8").replace("\0", "\\0")
+    return text if len(text) <= 300 else f"{text[:140]} … {text[-140:]}"
+
+
 def _umask() -> int:
     current = os.umask(0)
     os.umask(current)
     return current
 
 
-def _unwritable(target: Path, error: OSError) -> ModelError:
+def _unwritable(target: Path, error: Exception) -> ModelError:
+    reason = getattr(error, "strerror", None) or str(error)
     return ModelError(
-        f"cannot be written ({error.strerror or error})",
-        place=str(target),
+        f"cannot be written ({reason})",
+        place=shown(target),
         remedy="Choose a folder that you may write to and that has room.",
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from pydantic import ValidationError
 
@@ -22,15 +23,17 @@ def read_fingerings(path: Path | str) -> FingeringTable:
     """
     path = Path(path)
     fingerings = []
-    for line, cells in read_table(path, REQUIRED, OPTIONAL):
-        record = {key: value for key, value in cells.items() if key and value}
-        record["open_holes"] = tuple(cells["open_holes"].split())  # type: ignore[assignment]
+    lines = []
+    for line, cells in read_table(path, REQUIRED, OPTIONAL, kind="fingerings"):
+        lines.append(line)
+        record: dict[str, Any] = {key: value for key, value in cells.items() if key and value}
+        record["open_holes"] = tuple(cells["open_holes"].split())
         try:
             fingerings.append(Fingering.model_validate(record))
         except ValidationError as error:
             raise model_error(error, f"{path}, line {line}", record) from error
     try:
-        return FingeringTable(fingerings=fingerings, source=str(path))
+        return FingeringTable(fingerings=fingerings, source=str(path), lines=tuple(lines))
     except ValidationError as error:
         raise model_error(error, str(path)) from error
 

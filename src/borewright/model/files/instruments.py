@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
+import difflib
+import re
+import tomllib
 from pathlib import Path
 from typing import Any
 
 import tomlkit
 from pydantic import ValidationError
-from tomlkit.exceptions import ParseError
-from tomlkit.items import AoT, Array
+from tomlkit.exceptions import TOMLKitError
 
 from borewright.errors import ModelError
-from borewright.model.files.atomic import write_text
-from borewright.model.files.tables import read_text
-from borewright.model.files.validation import model_error
-from borewright.model.instrument import FORMAT, Instrument
+from borewright.model.files.atomic import shown, write_text
+from borewright.model.files.blocks import line_of
+from borewright.model.files.merging import merge
+from borewright.model.files.migrations import NEWEST, migrate
+from borewright.model.files.restructure import restructure
+from borewright.model.files.text import read_raw_text, with_plain_line_ends
+from borewright.model.files.validation import first_finding, model_error
+from borewright.model.instrument import Instrument
 
 #: Keys of the file's [instrument] table that sit at the top of the model.
 _TOP = (
@@ -27,98 +33,149 @@ _TOP = (
     "note",
 )
 _TABLES = ("pitch", "climate", "mouthpiece", "reed", "fit")
+_POSITION = re.compile(r" \(at (line \d+, column \d+|end of document)\)$")
+
+_SIGNS = "Numbers use a decimal point, texts stand in quotes, brackets come in pairs."
+_ONCE = (
+    "A key or a table may stand only once; parts and holes are lists, "
+    "with the headings [[part]] and [[part.hole]]."
+)
 
 
 def load(path: Path | str) -> Instrument:
     """Read and validate an instrument file.
 
-    Raises ModelError with file, key, cause and remedy.
+    Raises ModelError with file, line or key, cause and remedy.
     """
-    return read_instrument(path)[0]
+    path = Path(path)
+    return _validated(with_plain_line_ends(read_raw_text(path)), shown(path))
 
 
 def read_instrument(path: Path | str) -> tuple[Instrument, tomlkit.TOMLDocument]:
-    """An instrument and the document it came from, for edits that keep its comments."""
+    """An instrument and the document it came from, for edits that keep its comments.
+
+    Raises ModelError with file, line or key, cause and remedy.
+    """
     path = Path(path)
-    text = read_text(path)
+    raw = read_raw_text(path)
+    text = with_plain_line_ends(raw)
+    instrument = _validated(text, shown(path))
     try:
-        document = tomlkit.parse(text)
-    except ParseError as error:
+        document = tomlkit.parse(text.replace("\n", "\r\n") if "\r\n" in raw else text)
+    except (TOMLKitError, RecursionError) as error:
         raise ModelError(
-            f"is not valid TOML: {str(error).split(' at line')[0]}",
-            place=f"{path}, line {error.line}, column {error.col}",
-            remedy="Numbers use a decimal point, texts stand in quotes.",
+            f"cannot be edited with its comments kept: {error}",
+            place=shown(path),
+            remedy="Simplify how that line is written.",
         ) from error
-    data = _to_model(document.unwrap(), path)
+    return instrument, document
+
+
+def _validated(text: str, place: str) -> Instrument:
+    data = _to_model(_parsed(text, place), place)
     try:
-        return Instrument.model_validate(data), document
+        return Instrument.model_validate(data)
     except ValidationError as error:
-        raise model_error(error, str(path), data) from error
+        line = line_of(text, first_finding(error)["loc"])
+        raise model_error(error, place, data, line) from error
 
 
-def _to_model(raw: dict[str, Any], path: Path) -> dict[str, Any]:
+def _parsed(text: str, place: str) -> dict[str, Any]:
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        position = _POSITION.search(str(error))
+        where = position.group(1) if position else ""
+        if where == "end of document":
+            where = f"line {len(text.splitlines())}, the end"
+        raise ModelError(
+            f"is not valid TOML: {_POSITION.sub('', str(error))[:200]}",
+            place=f"{place}, {where}" if where else place,
+            remedy=_ONCE if str(error).startswith("Cannot") else _SIGNS,
+        ) from error
+    except (ValueError, RecursionError) as error:
+        # Thousands of digits or thousands of brackets, from a file that is something else.
+        raise ModelError(
+            "is not valid TOML: a number is far too long, or brackets are far too deep",
+            place=place,
+            remedy="Check that it is the right file.",
+        ) from error
+
+
+def _to_model(raw: dict[str, Any], place: str) -> dict[str, Any]:
+    raw = dict(raw)
     version = raw.pop("format", None)
     if version is None:
         raise ModelError(
             "the format version is missing",
-            place=f"{path}, format",
-            remedy=f"Begin the file with: format = {FORMAT}",
+            place=f"{place}, format",
+            remedy=f"Begin the file with the line 'format = {NEWEST['instrument']}'.",
         )
-    if not isinstance(version, int) or not 1 <= version <= FORMAT:
+    raw = dict(migrate(raw, "instrument", version, place=place))
+    top = raw.pop("instrument", {})
+    if not isinstance(top, dict):
         raise ModelError(
-            f"the file has format {version!r}, but this version reads 1 to {FORMAT}",
-            place=f"{path}, format",
-            remedy="Upgrade borewright, or ask for the file in an older format.",
+            "'instrument' is not a table",
+            place=f"{place}, instrument",
+            remedy="Write its keys under the heading [instrument] in single brackets.",
         )
-    data: dict[str, Any] = dict(raw.pop("instrument", {}))
-    for key in data:
+    for key in top:
         if key not in _TOP:
-            raise ModelError(
-                f"the key '{key}' is unknown",
-                place=f"{path}, [instrument]",
-                remedy=f"Known keys: {', '.join(_TOP)}.",
-            )
+            raise _unknown(key, "key", f"{place}, [instrument]", _TOP)
+    data: dict[str, Any] = dict(top)
     for table in _TABLES:
         if table in raw:
             data[table] = raw.pop(table)
     parts = raw.pop("part", [])
-    if not isinstance(parts, list):
+    if not isinstance(parts, list) or not all(isinstance(part, dict) for part in parts):
         raise ModelError(
-            "'part' is one table, but parts are a list",
-            place=f"{path}, part",
+            "'part' is not a list of tables",
+            place=f"{place}, part",
             remedy="Write each part under a heading [[part]] with double brackets.",
         )
-    data["parts"] = [_part_to_model(part, path) for part in parts]
     for key in raw:
+        raise _unknown(key, "table or key", place, ("instrument", *_TABLES, "part"))
+    if not parts:
         raise ModelError(
-            f"the table '{key}' is unknown",
-            place=str(path),
-            remedy=f"Known tables: instrument, {', '.join(_TABLES)}, part.",
+            "has no part",
+            place=f"{place}, part",
+            remedy="Write each part under a heading [[part]] with double brackets.",
         )
+    data["parts"] = [_part_to_model(part, place) for part in parts]
     return data
 
 
-def _part_to_model(part: Any, path: Path) -> dict[str, Any]:
-    if not isinstance(part, dict):
-        raise ModelError(
-            "a part is not a table", place=f"{path}, part", remedy="Use the heading [[part]]."
-        )
+def _unknown(key: str, what: str, place: str, known: tuple[str, ...]) -> ModelError:
+    close = difflib.get_close_matches(key, known, n=1)
+    perhaps = f"Perhaps '{close[0]}' is meant. " if close else ""
+    return ModelError(
+        f"the {what} '{key[:60]}' is unknown",
+        place=place,
+        remedy=f"{perhaps}Known here: {', '.join(known)}.",
+    )
+
+
+def _part_to_model(part: dict[str, Any], place: str) -> dict[str, Any]:
     part = dict(part)
+    if "holes" in part:
+        raise ModelError(
+            "the key 'holes' is unknown",
+            place=f"{place}, part '{str(part.get('name', ''))[:60]}'",
+            remedy="Write each hole under a heading [[part.hole]], in the singular.",
+        )
     if "hole" in part:
         part["holes"] = part.pop("hole")
     return part
 
 
-def _to_file(instrument: Instrument) -> dict[str, Any]:
-    """The model as the file's tables, without values that equal their defaults."""
-    dumped = instrument.model_dump(mode="json", exclude_defaults=True)
-    data: dict[str, Any] = {"format": FORMAT, "instrument": {}}
-    data["instrument"] = {key: dumped[key] for key in _TOP if key in dumped}
+def _to_file(instrument: Instrument, *, brief: bool) -> dict[str, Any]:
+    """The model as the file's tables; ``brief`` leaves out values that equal their defaults."""
+    dumped = instrument.model_dump(mode="json", exclude_defaults=brief)
+    top = {key: dumped[key] for key in _TOP if key in dumped}
+    data: dict[str, Any] = {"format": NEWEST["instrument"], "instrument": top}
     for table in _TABLES:
         if table in dumped:
             data[table] = dumped[table]
-        elif getattr(instrument, table) is not None and table in ("mouthpiece", "reed"):
-            data[table] = {}
     data["part"] = []
     for part in dumped["parts"]:
         holes = part.pop("holes", [])
@@ -129,85 +186,42 @@ def _to_file(instrument: Instrument) -> dict[str, Any]:
 def starting_text(instrument: Instrument) -> str:
     """TOML text of an instrument that has no file yet."""
     document = tomlkit.document()
-    _merge(document, _to_file(instrument))
+    brief = _to_file(instrument, brief=True)
+    merge(document, brief, brief)
     return tomlkit.dumps(document)
 
 
 def save_as(
     instrument: Instrument, path: Path | str, original: tomlkit.TOMLDocument | None = None
 ) -> None:
-    """Write an instrument atomically; ``original`` lends its comments and order."""
+    """Write an instrument atomically; ``original`` lends its comments, order and line ends.
+
+    Where the original is written in a way that cannot be edited in place, the file is begun
+    anew and all of its comments stand together at the top.
+    """
     if original is None:
         write_text(path, starting_text(instrument))
         return
-    document = tomlkit.parse(tomlkit.dumps(original))
-    _merge(document, _to_file(instrument))
-    text = tomlkit.dumps(document)
-    # What is on disk must read back as the very same instrument: a slip in the merge would
-    # otherwise lose the owner's work in silence.
-    again = Instrument.model_validate(_to_model(tomlkit.parse(text).unwrap(), Path(path)))
-    if again != instrument:
-        text = starting_text(instrument)
-    write_text(path, text)
+    lent = tomlkit.dumps(original)
+    text = _edited(with_plain_line_ends(lent), instrument)
+    write_text(path, text.replace("\n", "\r\n") if "\r\n" in lent else text)
 
 
-def _merge(target: Any, new: dict[str, Any]) -> None:
-    """Set changed values in a TOML table, leaving everything equal untouched."""
-    for key, value in new.items():
-        if key not in target:
-            target[key] = _item(value)
-        elif isinstance(value, dict):
-            _merge(target[key], value)
-            _drop_missing(target[key], value)
-        elif isinstance(value, list):
-            _merge_list(target, key, value)
-        elif target[key] != value:
-            target[key] = value
-
-
-def _merge_list(target: Any, key: str, value: list[Any]) -> None:
-    old = target[key]
-    if isinstance(old, AoT) and len(old) == len(value):
-        for old_table, new_table in zip(old, value, strict=True):
-            _merge(old_table, new_table)
-            _drop_missing(old_table, new_table)
-    elif isinstance(old, Array) and len(old) == len(value):
-        for index, item in enumerate(value):
-            plain = old[index].unwrap() if hasattr(old[index], "unwrap") else old[index]
-            if isinstance(item, list) and isinstance(old[index], Array):
-                for inner, number in enumerate(item):
-                    if old[index][inner] != number:
-                        old[index][inner] = number
-            elif plain != item:
-                old[index] = item
-    else:
-        target[key] = _item(value)
-
-
-def _drop_missing(target: Any, new: dict[str, Any]) -> None:
-    """Remove optional tables that the new instrument no longer has."""
-    for key in ("undercut", "pad", "tenon_top", "tenon_bottom", "socket_top", "socket_bottom"):
-        if key in target and key not in new:
-            del target[key]
-
-
-def _item(value: Any) -> Any:
-    if isinstance(value, list) and value and isinstance(value[0], dict):
-        tables = tomlkit.aot()
-        for entry in value:
-            table = tomlkit.table()
-            for key, inner in entry.items():
-                if isinstance(inner, dict):
-                    inline = tomlkit.inline_table()
-                    inline.update(inner)
-                    table[key] = inline
-                else:
-                    table[key] = _item(inner)
-            tables.append(table)
-        return tables
-    if isinstance(value, dict):
-        table = tomlkit.table()
-        for key, inner in value.items():
-            table[key] = _item(inner)
-        return table
-    return value
+def _edited(text: str, instrument: Instrument) -> str:
+    brief, full = _to_file(instrument, brief=True), _to_file(instrument, brief=False)
+    try:
+        document = tomlkit.parse(restructure(text, tomllib.loads(text), brief))
+        merge(document, brief, full)
+        edited = tomlkit.dumps(document)
+        # What is on disk must read back as the very same instrument: a slip in the merge
+        # would otherwise lose the owner's work in silence.
+        if _validated(edited, "") == instrument:
+            return edited
+    except (TOMLKitError, ValueError, TypeError, LookupError, ModelError):
+        pass  # an unusual way of writing, such as parts in one line: begin anew, as promised
+    comments = [line.strip() for line in text.split("\n") if line.lstrip().startswith("#")]
+    return (
+        "\n".join([*comments, "", starting_text(instrument)])
+        if comments
+        else (starting_text(instrument))
+    )

@@ -39,7 +39,9 @@ def read_survey(path: Path | str) -> KeyworkSurvey:
     """Read a keywork survey; empty cells mean "not measured". ModelError with the line."""
     path = Path(path)
     rows = []
-    for line, cells in read_table(path, REQUIRED, OPTIONAL):
+    lines = []
+    for line, cells in read_table(path, REQUIRED, OPTIONAL, kind="survey"):
+        lines.append(line)
         record: dict[str, Any] = {key: value for key, value in cells.items() if key and value}
         for column in NUMBERS:
             if column in record:
@@ -49,6 +51,6 @@ def read_survey(path: Path | str) -> KeyworkSurvey:
         except ValidationError as error:
             raise model_error(error, f"{path}, line {line}", record) from error
     try:
-        return KeyworkSurvey(rows=rows, source=str(path))
+        return KeyworkSurvey(rows=rows, source=str(path), lines=tuple(lines))
     except ValidationError as error:
         raise model_error(error, str(path)) from error

@@ -3,120 +3,145 @@
 from __future__ import annotations
 
 import csv
-import io
 import math
+import re
+from collections.abc import Iterator
 from pathlib import Path
 
 from borewright.errors import ModelError
+from borewright.model.files.migrations import NEWEST, migrate
+from borewright.model.files.text import read_text
 
-MOST_BYTES = 5_000_000
+__all__ = ["number", "read_table", "read_text"]
 
+#: A comment such as ``# format = 1``, as it looks after a spreadsheet saved it again.
+_FORMAT = re.compile(r'"?\s*#\s*format\s*[=:]\s*(-?[0-9]+)\s*"?[\s,;]*$', re.IGNORECASE)
+_NUMBER = re.compile(r"[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?")
 
-def read_text(path: Path) -> str:
-    """Text of a file in UTF-8 (with or without BOM) or UTF-16; ModelError otherwise."""
-    try:
-        if path.is_dir():
-            raise ModelError("is a folder", place=str(path), remedy="Name a file.")
-        if path.stat().st_size > MOST_BYTES:
-            raise ModelError(
-                f"is {path.stat().st_size / 1e6:.0f} MB, far more than such a file ever holds",
-                place=str(path),
-                remedy="Check that it is the right file.",
-            )
-        raw = path.read_bytes()
-    except FileNotFoundError as error:
-        raise ModelError(
-            "does not exist", place=str(path), remedy="Check the name and the folder."
-        ) from error
-    except OSError as error:
-        raise ModelError(
-            f"cannot be read ({error.strerror})",
-            place=str(path),
-            remedy="Check that you may read it.",
-        ) from error
-    encoding = "utf-16" if raw[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
-    try:
-        text = raw.decode(encoding)
-    except UnicodeDecodeError as error:
-        raise ModelError(
-            f"is not readable text (byte {error.start} is not {encoding})",
-            place=str(path),
-            remedy="Save it again as UTF-8 text.",
-        ) from error
-    if "\x00" in text:
-        raise ModelError("is not text", place=str(path), remedy="Name a text file, saved as UTF-8.")
-    return text.replace("\r\n", "\n").replace("\r", "\n")
+Row = tuple[int, dict[str, str]]
 
 
 def read_table(
-    path: Path, required: tuple[str, ...], optional: tuple[str, ...]
-) -> list[tuple[int, dict[str, str]]]:
+    path: Path, required: tuple[str, ...], optional: tuple[str, ...], kind: str = ""
+) -> list[Row]:
     """Rows of a CSV file as (line number, {column: text}).
 
     The delimiter (comma, semicolon or tab) is taken from the heading; lines that are empty
     or begin with ``#`` are passed over. Unknown, missing and repeated columns, and rows with
     too many cells, are refused with their line.
+
+    ``kind`` names the kind of file, as in ``migrations.NEWEST``. A comment line above the
+    heading, ``# format = 1``, says which format the file has; without one it is 1, the first,
+    because spreadsheets that drop comments would otherwise make a file unreadable.
     """
     lines = read_text(path).split("\n")
-    start = next((i for i, line in enumerate(lines) if line.strip() and line[0] != "#"), None)
+    start = next((i for i, line in enumerate(lines) if line.strip() and not _comment(line)), None)
     if start is None:
         raise ModelError(
             "has no heading line",
             place=str(path),
             remedy=f"The first line names the columns: {', '.join(required)}.",
         )
-    delimiter = max(";\t,", key=lines[start].count)
-    reader = csv.reader(io.StringIO("\n".join(lines[start:])), delimiter=delimiter)
-    try:
-        headings = [cell.strip() for cell in next(reader)]
-        _check_headings(path, start + 1, headings, required, optional)
-        rows = []
-        line_before = reader.line_num
-        for cells in reader:
-            line = start + line_before + 1
-            line_before = reader.line_num
-            if not any(cell.strip() for cell in cells) or cells[0].startswith("#"):
-                continue
-            extra = [cell for cell in cells[len(headings) :] if cell.strip()]
-            if extra:
-                raise ModelError(
-                    f"has {len(cells)} cells but there are {len(headings)} columns",
-                    place=f"{path}, line {line}",
-                    remedy=(
-                        "Put cells that hold the delimiter in quotes; with decimal commas "
-                        "separate the columns by semicolons."
-                    ),
-                )
-            padded = cells + [""] * (len(headings) - len(cells))
-            rows.append((line, {h: c.strip() for h, c in zip(headings, padded, strict=False)}))
-    except csv.Error as error:
-        raise ModelError(
-            f"is not a table ({error})", place=str(path), remedy="Save it again as CSV."
-        ) from error
+    headings, rows = _split(path, lines, start)
+    place = f"{path}, line {start + 1}"
+    _check_repeated(place, headings)
+    if kind:
+        version, version_line = _version(lines[:start])
+        data = {"rows": [cells for _, cells in rows]}
+        data = migrate(data, kind, version, place=f"{path}, line {version_line}")
+        rows = [(line, cells) for (line, _), cells in zip(rows, data["rows"], strict=True)]
+        if version != NEWEST[kind] and rows:
+            headings = list(rows[0][1])
+    _check_headings(place, headings, required, optional)
     if not rows:
         raise ModelError(
             "has a heading but no rows", place=str(path), remedy="Add at least one row."
         )
-    return rows
+    # Columns that an optional heading left out are empty cells.
+    return [(line, {name: "" for name in optional} | cells) for line, cells in rows]
+
+
+def _comment(line: str) -> bool:
+    return line.lstrip().lstrip('"').lstrip().startswith("#")
+
+
+def _version(comments: list[str]) -> tuple[int, int]:
+    for index, line in enumerate(comments):
+        match = _FORMAT.match(line)
+        if match:
+            return int(match.group(1)), index + 1
+    return 1, 1
+
+
+def _without_comments(lines: list[str]) -> Iterator[str]:
+    """The lines for the CSV reader; a comment outside quotes becomes an empty line."""
+    inside_quotes = False
+    for line in lines:
+        if not inside_quotes and line.lstrip().startswith("#"):
+            yield "\n"
+            continue
+        inside_quotes ^= line.count('"') % 2 == 1
+        yield f"{line}\n"
+
+
+def _split(path: Path, lines: list[str], start: int) -> tuple[list[str], list[Row]]:
+    delimiter = max(";\t,", key=lines[start].count)
+    reader = csv.reader(_without_comments(lines[start:]), delimiter=delimiter, strict=True)
+    rows: list[Row] = []
+    line = start + 1
+    try:
+        headings = [cell.strip().lower() for cell in next(reader)]
+        line = start + reader.line_num + 1
+        for cells in reader:
+            if any(cell.strip() for cell in cells) and not _comment(cells[0]):
+                rows.append((line, _cells(path, line, headings, cells)))
+            line = start + reader.line_num + 1
+    except csv.Error as error:
+        cause = "opens a quote that is never closed"
+        if "unexpected end" not in str(error):
+            cause = f"is not a row of a table ({error})"
+        raise ModelError(
+            cause,
+            place=f"{path}, line {line}",
+            remedy='A cell in quotes begins and ends with "; a quote inside it is doubled.',
+        ) from error
+    return headings, rows
+
+
+def _cells(path: Path, line: int, headings: list[str], cells: list[str]) -> dict[str, str]:
+    if len(cells) > len(headings):
+        raise ModelError(
+            f"has {len(cells)} cells but there are {len(headings)} columns",
+            place=f"{path}, line {line}",
+            remedy=(
+                "Put cells that hold the delimiter in quotes; with decimal commas "
+                "separate the columns by semicolons."
+            ),
+        )
+    padded = cells + [""] * (len(headings) - len(cells))
+    return {h: c.strip() for h, c in zip(headings, padded, strict=False) if h}
+
+
+def _check_repeated(place: str, headings: list[str]) -> None:
+    repeated = sorted({name for name in headings if name and headings.count(name) > 1})
+    if repeated:
+        raise ModelError(
+            f"the column {_list(repeated)} appears twice", place=place, remedy="Keep one of them."
+        )
 
 
 def _check_headings(
-    path: Path,
-    line: int,
-    headings: list[str],
-    required: tuple[str, ...],
-    optional: tuple[str, ...],
+    place: str, headings: list[str], required: tuple[str, ...], optional: tuple[str, ...]
 ) -> None:
-    place = f"{path}, line {line}"
     known = required + optional
     missing = [name for name in required if name not in headings]
     unknown = [name for name in headings if name and name not in known]
-    repeated = sorted({name for name in headings if name and headings.count(name) > 1})
     if missing:
+        separate = "" if len(headings) > 1 else "Separate columns by comma, semicolon or tab. "
         raise ModelError(
             f"the column {_list(missing)} is missing",
             place=place,
-            remedy=f"The columns are: {', '.join(known)}.",
+            remedy=f"{separate}The columns are: {', '.join(known)}.",
         )
     if unknown:
         raise ModelError(
@@ -124,14 +149,10 @@ def _check_headings(
             place=place,
             remedy=f"The columns are: {', '.join(known)}.",
         )
-    if repeated:
-        raise ModelError(
-            f"the column {_list(repeated)} appears twice", place=place, remedy="Keep one of them."
-        )
 
 
 def _list(names: list[str]) -> str:
-    return ", ".join(f"'{name}'" for name in names)
+    return ", ".join(f"'{name[:40]}'" for name in names[:12])
 
 
 def number(text: str, path: Path, line: int, column: str) -> float | None:
@@ -141,13 +162,10 @@ def number(text: str, path: Path, line: int, column: str) -> float | None:
     plain = text.replace("\u2212", "-").replace("\u00a0", "")
     if plain.count(",") == 1 and "." not in plain:
         plain = plain.replace(",", ".")
-    try:
-        value = float(plain)
-    except ValueError:
-        value = math.nan
+    value = float(plain) if _NUMBER.fullmatch(plain) else math.nan
     if not math.isfinite(value):
         raise ModelError(
-            f"'{text}' is not a number",
+            f"'{text[:40]}' is not a number",
             place=f"{path}, line {line}, column '{column}'",
             remedy="Write it like 12.5 or 12,5, without a unit.",
         )

@@ -1,0 +1,53 @@
+"""Formats of the model's files, and the steps that carry an older file forward.
+
+A step takes a file's plain data in format n and returns it in format n + 1. For TOML the
+data are the file's tables; for CSV they are ``{"rows": [{column: text}]}``, of which a step
+must keep number and order, so that messages still name the right line.
+"""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from borewright.errors import ModelError
+from borewright.model.instrument import FORMAT
+
+Step = Callable[[dict[str, Any]], dict[str, Any]]
+
+#: The format that this version writes, by kind of file.
+NEWEST: dict[str, int] = {"instrument": FORMAT, "fingerings": 1, "survey": 1}
+
+#: The step from format n of a kind, by (kind, n).
+STEPS: dict[tuple[str, int], Step] = {}
+
+
+def migrate(
+    data: dict[str, Any],
+    kind: str,
+    version: object,
+    *,
+    newest: int | None = None,
+    place: str,
+    steps: Mapping[tuple[str, int], Step] | None = None,
+) -> dict[str, Any]:
+    """The data of a file in the newest format; ModelError for a version that is unknown.
+
+    ``data`` itself is not changed. ``newest`` and ``steps`` are those of this version unless
+    given.
+    """
+    newest = NEWEST[kind] if newest is None else newest
+    steps = STEPS if steps is None else steps
+    if not isinstance(version, int) or isinstance(version, bool) or not 1 <= version <= newest:
+        shown = repr(version)[:40]
+        raise ModelError(
+            f"the file has format {shown}, but this version reads 1 to {newest}",
+            place=f"{place}, format",
+            remedy="Upgrade borewright, or ask for the file in an older format.",
+        )
+    if version < newest:
+        data = copy.deepcopy(data)
+    for step in range(version, newest):
+        data = steps[kind, step](data)
+    return data

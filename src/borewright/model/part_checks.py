@@ -1,0 +1,176 @@
+"""Whether a part could be a body: profiles, walls, ends, and holes that keep apart.
+
+Each check raises ValueError with cause and remedy; :class:`~borewright.model.part.Part`
+calls them when it is made.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from typing import TYPE_CHECKING
+
+from borewright.model import plausible
+from borewright.model.profile import diameter_at
+
+if TYPE_CHECKING:
+    from borewright.model.hole import ToneHole
+    from borewright.model.part import Part
+
+
+def check_units(part: Part) -> None:
+    """Lengths, bores and holes that cannot be millimetres."""
+    plausible.check_length(
+        "length_mm", part.length_mm, plausible.SHORTEST_PART_MM, plausible.LONGEST_PART_MM
+    )
+    for _, diameter in part.bore:
+        plausible.check_length(
+            "a bore diameter", diameter, plausible.NARROWEST_BORE_MM, plausible.WIDEST_BORE_MM
+        )
+    for hole in part.holes:
+        if hole.diameter_mm < plausible.SMALLEST_HOLE_MM:
+            raise plausible.too_small(f"the diameter of hole '{hole.name}'", hole.diameter_mm)
+
+
+def check_profile(label: str, profile: list[tuple[float, float]], length_mm: float) -> None:
+    """Stations run downwards, at most two to a step, and cover the body."""
+    stations = [station for station, _ in profile]
+    for first, second in itertools.pairwise(stations):
+        if second < first:
+            raise ValueError(
+                f"{label} stations run backwards at {second:g} after {first:g}. "
+                "List them from the top downwards"
+            )
+    for first, third in zip(stations, stations[2:], strict=False):
+        if first == third:
+            raise ValueError(
+                f"{label} station {first:g} appears more than twice. Twice makes a step"
+            )
+    if stations[0] > 1e-9 or stations[-1] < length_mm - 1e-9:
+        raise ValueError(
+            f"the {label} is given from {stations[0]:g} to {stations[-1]:g} mm, but the part runs "
+            f"from 0 to {length_mm:g}. Add stations so that it covers the whole length"
+        )
+
+
+def check_walls(part: Part) -> None:
+    """The bore stays inside the outside, between the shoulders."""
+    stations = {s for s, _ in part.bore} | {s for s, _ in part.outside}
+    stations |= {0.0, part.length_mm}
+    for station in sorted(s for s in stations if 0 <= s <= part.length_mm):
+        # Beyond a shoulder the tenon decides, so a step there counts on the body's side only.
+        sides = (1,) if station == 0 else (-1,) if station == part.length_mm else (-1, 1)
+        for side in sides:
+            inner = diameter_at(part.bore, station, side)
+            outer = diameter_at(part.outside, station, side)
+            if inner >= outer:
+                raise ValueError(
+                    f"the bore ({inner:g} mm) reaches the outside ({outer:g} mm) "
+                    f"at station {station:g}. Make the bore narrower or the body thicker"
+                )
+
+
+def check_ends(part: Part) -> None:
+    """Tenons have a wall round the bore, sockets a wall inside the body."""
+    for end, tenon, socket in (
+        ("top", part.tenon_top, part.socket_top),
+        ("bottom", part.tenon_bottom, part.socket_bottom),
+    ):
+        if tenon and socket:
+            raise ValueError(f"the {end} has both a tenon and a socket. Keep one of them")
+        if tenon:
+            reach = (-tenon.length_mm, 0.0)
+            if end == "bottom":
+                reach = (part.length_mm, part.length_mm + tenon.length_mm)
+            inner = max(_diameters(part.bore, *reach))
+            if inner >= tenon.diameter_mm:
+                raise ValueError(
+                    f"the bore ({inner:g} mm) reaches the outside of the {end} tenon "
+                    f"({tenon.diameter_mm:g} mm). Make the bore narrower or the tenon thicker"
+                )
+            groove = tenon.diameter_mm - 2 * tenon.cork_depth_mm
+            if tenon.cork_length_mm and groove <= inner:
+                raise ValueError(
+                    f"the cork groove of the {end} tenon ({tenon.cork_depth_mm:g} mm deep) "
+                    f"reaches the bore ({inner:g} mm). Make the groove shallower"
+                )
+        if socket:
+            if socket.depth_mm >= part.length_mm:
+                raise ValueError(
+                    f"the {end} socket ({socket.depth_mm:g} mm deep) runs through the whole part "
+                    f"({part.length_mm:g} mm). Make it shallower"
+                )
+            reach = (0.0, socket.depth_mm)
+            if end == "bottom":
+                reach = (part.length_mm - socket.depth_mm, part.length_mm)
+            outer = min(_diameters(part.outside, *reach))
+            if socket.diameter_mm >= outer:
+                raise ValueError(
+                    f"the {end} socket ({socket.diameter_mm:g} mm) reaches the outside "
+                    f"({outer:g} mm). Make the socket narrower or the body thicker"
+                )
+
+
+def _diameters(profile: list[tuple[float, float]], top: float, bottom: float) -> list[float]:
+    inside = [diameter for station, diameter in profile if top < station < bottom]
+    return [diameter_at(profile, top, 1), *inside, diameter_at(profile, bottom, -1)]
+
+
+def check_hole(part: Part, hole: ToneHole) -> None:
+    """A hole lies inside its part, is narrower than the bore and has a tube."""
+    half = hole.diameter_mm / 2
+    if not half <= hole.station_mm <= part.length_mm - half:
+        raise ValueError(
+            f"hole '{hole.name}' at station {hole.station_mm:g} is outside its part, which "
+            f"is {part.length_mm:g} mm long. Stations run from the part's own top shoulder"
+        )
+    bore = part.bore_diameter_at(hole.station_mm)
+    if hole.diameter_mm >= bore:
+        raise ValueError(
+            f"hole '{hole.name}' ({hole.diameter_mm:g} mm) is as wide as the bore there "
+            f"({bore:.2f} mm). A side hole must be narrower than the bore"
+        )
+    if hole.undercut and hole.undercut.diameter_mm >= bore:
+        raise ValueError(
+            f"hole '{hole.name}': its undercut ({hole.undercut.diameter_mm:g} mm) is as "
+            f"wide as the bore there ({bore:.2f} mm). Make the undercut narrower"
+        )
+    if hole.into_bore_mm >= bore / 2:
+        raise ValueError(
+            f"hole '{hole.name}': the lining stands {hole.into_bore_mm:g} mm into a bore of "
+            f"{bore:.2f} mm. Keep it short of the axis, usually 2 to 4 mm"
+        )
+    height = part.tube_height_mm(hole)
+    if height <= 0.5:
+        raise ValueError(
+            f"hole '{hole.name}': wall and chimney leave a tube of {height:.2f} mm. "
+            "Raise the chimney or thicken the body; at least 0.5 mm is needed"
+        )
+    if hole.undercut and hole.undercut.depth_mm >= height:
+        raise ValueError(
+            f"hole '{hole.name}': the undercut is {hole.undercut.depth_mm:g} mm deep but the "
+            f"tube is only {height:.2f} mm high. Make the undercut shallower"
+        )
+
+
+def check_overlaps(part: Part) -> None:
+    """No two holes run into each other; how thick the wall between them is, a fit decides."""
+    for first, second in itertools.combinations(part.holes, 2):
+        wall = wall_between_mm(part, first, second)
+        if wall < 0:
+            raise ValueError(
+                f"holes '{first.name}' and '{second.name}' overlap by {-wall:.2f} mm in the bore. "
+                "Move them apart, along the body or round it, or make them smaller"
+            )
+
+
+def wall_between_mm(part: Part, first: ToneHole, second: ToneHole) -> float:
+    """Wall (mm) left between two holes on the bore's surface rolled out flat; negative: none.
+
+    Holes run radially, so they are closest at the bore; an undercut counts with its mouth.
+    """
+    bore = part.bore_diameter_at((first.station_mm + second.station_mm) / 2)
+    turn = abs(first.bearing_deg - second.bearing_deg) % 360
+    round_it = math.radians(min(turn, 360 - turn)) * bore / 2
+    centres = math.hypot(first.station_mm - second.station_mm, round_it)
+    return centres - (first.mouth_diameter_mm + second.mouth_diameter_mm) / 2
