@@ -127,3 +127,12 @@ def test_pictures_leave_the_owners_settings_alone(invented: ModuleType, tmp_path
         assert matplotlib.rcParams["svg.hashsalt"] is None
     finally:
         matplotlib.rcdefaults()
+
+
+def test_a_name_in_dollar_signs_is_not_read_as_a_formula(tmp_path: Path) -> None:
+    name = r"$\qq$"  # as a formula this would be refused
+    values = SensitivityMap(
+        instrument=name, fingerings=[name], dimensions=[f"{name} diameter"],
+        cents_per_tenth_mm=[[1.0]], model_level="", climate="",
+    )  # fmt: skip
+    assert _text(sensitivity_chart(values, tmp_path / "s.svg")).count(f"<!-- {name} -->") == 2

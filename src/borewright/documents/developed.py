@@ -217,12 +217,12 @@ def _hole(axes: Any, frame: Frame, mark: _Mark) -> None:
         style = "-" if mark.hole.pad else (0, (3, 1.5))
         around = Circle(
             (mark.x, mark.y), mark.radius, facecolor="none", edgecolor=MUTED,
-            linewidth=FINE_PT, linestyle=style,
+            linewidth=FINE_PT, linestyle=style, zorder=3,
         )  # fmt: skip
         axes.add_patch(around)
     circle = Circle(
         (mark.x, mark.y), mark.hole.diameter_mm / 2 * frame.scale, facecolor=PAPER,
-        edgecolor=INK, linewidth=LINE_PT,
+        edgecolor=INK, linewidth=LINE_PT, zorder=3,
     )  # fmt: skip
     axes.add_patch(circle)
 

@@ -39,6 +39,7 @@ from borewright.documents._section_body import (
 from borewright.model import Instrument
 
 LETTER_MM = 1.62  # width of a letter of SMALL_TEXT_PT, with its share of the gap
+TITLE_LETTER_MM = 2.15  # the same of a bold letter of TITLE_PT
 LINE_MM = 2.7
 LEADER_MM = 5.0
 TIER_MM = 3 * LINE_MM + 1.2
@@ -118,7 +119,10 @@ def section_figure(
 
 def _title(axes: Any, instrument: Instrument, scale: float, width: float, height: float) -> None:
     invented = " (invented example)" if instrument.invented else ""
-    name = short(instrument.name, 44) + invented
+    reference = next(mm for mm in (100.0, 50.0, 20.0, 10.0, 5.0) if mm * scale <= width * 0.3)
+    length = reference * scale
+    letters = int((width - length - 22.0) / TITLE_LETTER_MM) - len(invented)
+    name = short(instrument.name, max(letters, 8)) + invented
     write(axes, MARGIN_MM, height - 5, name, fontsize=TITLE_PT, fontweight="bold", va="center")
     write(
         axes, MARGIN_MM, height - 9.5,
@@ -131,8 +135,6 @@ def _title(axes: Any, instrument: Instrument, scale: float, width: float, height
         "Near front and back: holes turned into the section. At the sides: full line "
         "far side, dashed near side.", fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
     )  # fmt: skip
-    reference = next(mm for mm in (100.0, 50.0, 20.0, 10.0, 5.0) if mm * scale <= width * 0.3)
-    length = reference * scale
     right = width - MARGIN_MM
     bar = axes.plot([right - length, right], [height - 4.5] * 2, color=INK, linewidth=1.4)[0]
     bar.set_gid(f"check-bar-{reference:g}-mm")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -34,6 +35,7 @@ MARKERS = {Use.STANDARD: "o", Use.ALTERNATE: "D", Use.APART: "s"}
 COLOURS = {Use.STANDARD: BLUE, Use.ALTERNATE: PLUM, Use.APART: INK}
 SIZES = {Use.STANDARD: 5.0, Use.ALTERNATE: 4.0, Use.APART: 5.0}
 PANEL_MM = 66.0
+MARK_STEP = 0.62  # between fingerings of one note, in widths of a single one
 
 
 def tuning_chart(
@@ -128,10 +130,9 @@ def _heading(axes: Any, compared: bool, tolerance: float, width: float) -> None:
 def _panel(
     axes: Any, notes: Sequence[NoteResult], earlier: dict[str, NoteResult], tolerance: float
 ) -> None:
-    columns = sorted({note_number(note.written) for note in notes})
-    names = {note_number(note.written): note.written for note in notes}
+    columns = _columns(notes)
     limit = _limit(notes, earlier, tolerance)
-    axes.set_xlim(-0.6, len(columns) - 0.4)
+    axes.set_xlim(-0.1, columns[-1].right + 0.1)
     axes.set_ylim(-limit, limit)
     axes.axhspan(-tolerance, tolerance, facecolor=BAND, edgecolor="none", zorder=0)
     for edge in (-tolerance, tolerance):
@@ -140,17 +141,14 @@ def _panel(
     for side in ("top", "right", "bottom"):
         axes.spines[side].set_visible(False)
     axes.tick_params(length=0, labelsize=TEXT_PT)
-    tick_labels(axes.xaxis, [float(i) for i in range(len(columns))], [names[c] for c in columns])
+    middles = [column.middle for column in columns]
+    tick_labels(axes.xaxis, middles, [column.notes[0].written for column in columns])
     axes.set_ylabel("cents", fontsize=TEXT_PT)
-    for index, number in enumerate(columns):
-        if index:
-            axes.axvline(index - 0.5, color=HAIR, linewidth=FINE_PT, zorder=0)
-        here = sorted(
-            (note for note in notes if note_number(note.written) == number),
-            key=lambda note: list(Use).index(note.use),
-        )
-        for place, note in zip(_places(len(here)), here, strict=True):
-            _one(axes, index + place, note, earlier.get(note.fingering), tolerance, limit)
+    for column in columns:
+        if column.left:
+            axes.axvline(column.left, color=HAIR, linewidth=FINE_PT, zorder=0)
+        for x, note in zip(column.places, column.notes, strict=True):
+            _one(axes, x, note, earlier.get(note.fingering), tolerance, limit)
     _register_names(axes, notes, columns, limit)
 
 
@@ -161,12 +159,37 @@ def _limit(notes: Sequence[NoteResult], earlier: dict[str, NoteResult], toleranc
     return max(2.0 * tolerance, min(largest, MOST_CENTS) * 1.15 + 3.0)
 
 
-def _places(count: int) -> list[float]:
-    """Offsets within a note's column, the standard fingering first."""
-    if count == 1:
-        return [0.0]
-    step = 0.76 / (count - 1)
-    return [-0.38 + 0.08 + (step * 0.9) * index for index in range(count)]
+@dataclass(frozen=True)
+class _Column:
+    """All fingerings of one written note side by side, the standard one first."""
+
+    notes: Sequence[NoteResult]
+    left: float
+    right: float
+
+    @property
+    def middle(self) -> float:
+        return (self.left + self.right) / 2
+
+    @property
+    def places(self) -> list[float]:
+        first = self.middle - MARK_STEP * (len(self.notes) - 1) / 2
+        return [first + MARK_STEP * index for index in range(len(self.notes))]
+
+
+def _columns(notes: Sequence[NoteResult]) -> list[_Column]:
+    """One column a written note, wider where it has alternates."""
+    by_number: dict[int, list[NoteResult]] = {}
+    for note in notes:
+        by_number.setdefault(note_number(note.written), []).append(note)
+    columns: list[_Column] = []
+    left = 0.0
+    for _, here in sorted(by_number.items()):
+        right = left + 1.0 + MARK_STEP * (len(here) - 1)
+        ordered = sorted(here, key=lambda note: list(Use).index(note.use))
+        columns.append(_Column(ordered, left, right))
+        left = right
+    return columns
 
 
 def _one(
@@ -215,15 +238,16 @@ def _held(cents: float, limit: float) -> tuple[float, bool]:
 
 
 def _register_names(
-    axes: Any, notes: Sequence[NoteResult], columns: list[int], limit: float
+    axes: Any, notes: Sequence[NoteResult], columns: list[_Column], limit: float
 ) -> None:
     for register in Register:
         own = [note for note in notes if note.register_ is register]
         main = [note for note in own if note.use is not Use.ALTERNATE] or own
         if not main:
             continue
-        places = [columns.index(note_number(note.written)) for note in main]
-        low, high = min(places) - 0.42, max(places) + 0.42
+        written = {note.written for note in main}
+        own_columns = [c for c in columns if any(note.written in written for note in c.notes)]
+        low, high = own_columns[0].left + 0.08, own_columns[-1].right - 0.08
         axes.plot([low, high], [limit * 1.03] * 2, color=INK, linewidth=LINE_PT, clip_on=False)
         write(
             axes, (low + high) / 2, limit * 1.09, register.value, fontsize=TEXT_PT,
