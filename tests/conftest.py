@@ -1,8 +1,13 @@
-"""What all tests share: no test may be skipped unseen where `--no-skips` is given."""
+"""What all tests share: no skips unseen with `--no-skips`, generated input without a clock."""
 
 from __future__ import annotations
 
 import pytest
+from hypothesis import HealthCheck, settings
+
+# A shared or busy machine is slow now and then: no test may fail by the clock.
+settings.register_profile("unhurried", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("unhurried")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from borewright.model import Instrument, load, read_instrument, save_as
@@ -88,7 +88,6 @@ def commented(text: str) -> tuple[str, list[str]]:
     return "\n".join(lines) + "\n", comments
 
 
-@settings(suppress_health_check=[HealthCheck.too_slow], deadline=None)
 @given(instruments(), instruments())
 def test_any_edit_survives_and_keeps_the_comments_of_what_stays(tmp_path_factory, before, after):
     path = tmp_path_factory.mktemp("r") / "i.toml"
@@ -108,7 +107,6 @@ def test_any_edit_survives_and_keeps_the_comments_of_what_stays(tmp_path_factory
             assert line[line.index("#") :] in edited
 
 
-@settings(suppress_health_check=[HealthCheck.too_slow], deadline=None)
 @given(instruments())
 def test_saving_unchanged_is_exact(tmp_path_factory, instrument):
     path = tmp_path_factory.mktemp("r") / "i.toml"
