@@ -40,6 +40,7 @@ WRONG = {
         "bore",
     ),
     "bore point of three": ("[20, 14.85]", "[20, 14.85, 3]", "joint", "bore 2", "pairs"),
+    "outside point of one": ("[32.5, 34.0]", "[32.5]", "barrel", "outside 2", "pairs"),
     "bore backwards": ("[20, 14.85]", "[190, 14.85]", "joint", "backwards"),
     "bore too short": ("[180, 14.65]", "[170, 14.65]", "joint", "170", "180", "covers"),
     "no bore": ("bore = [[0, 14.95], [20, 14.85], [180, 14.65]]", "", "joint", "bore", "missing"),

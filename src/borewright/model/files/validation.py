@@ -88,16 +88,17 @@ def _words(finding: ErrorDetails, data: Any) -> tuple[str, str]:
     if plain and kind not in ("missing", "extra_forbidden"):
         shown = repr(found) if isinstance(found, str | int | float) else str(found)
         cause += f" (found {shown if len(shown) <= 60 else shown[:57] + '…'})"
-    names = [step for step in finding["loc"] if isinstance(step, str)]
+    location = finding["loc"]
+    names = [step for step in location if isinstance(step, str)]
     remedy = _REMEDY.get(kind, "")
     if kind == "extra_forbidden":
-        remedy = _likely(finding["loc"], data) or remedy
-    elif names and names[-1] in _SHAPE and kind not in ("missing", "value_error"):
+        remedy = _likely(location) or remedy
+    elif names and names[-1] in _SHAPE and (kind != "missing" or location[-1] != names[-1]):
         remedy = _SHAPE[names[-1]]
     return cause, remedy or "Correct the value."
 
 
-def _likely(location: tuple[int | str, ...], data: Any) -> str:
+def _likely(location: tuple[int | str, ...]) -> str:
     """The known key that a misspelt one probably means, as a remedy."""
     from borewright.model.instrument import Instrument
 
