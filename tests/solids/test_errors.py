@@ -14,18 +14,22 @@ def pad(diameter):
 
 
 CASES = {
+    # The bore is round: two chords of 6 mm on 15 mm take 2 × 23.6° of it, not 2 × 22.9°.
     "holes meet at the bore": (
-        [hole("a", bearing_deg=0), hole("b", bearing_deg=40)],
+        [hole("a", bearing_deg=0), hole("b", bearing_deg=46.5)],
         {},
         ("'a'", "'b'", "breaks into"),
     ),
-    "holes meet along the body": (
-        [hole("a"), hole("b", station=55.5)],
+    "undercut meets a hole": (
+        [hole("a"), hole("b", bearing_deg=54.5, undercut=Undercut(diameter_mm=8, depth_mm=3))],
         {},
-        ("'a'", "'b'", "breaks into"),
+        ("'a'", "breaks into", "'b'"),
     ),
     "undercuts meet": (
-        [hole("a"), hole("b", station=56.5, undercut=Undercut(diameter_mm=9, depth_mm=3))],
+        [
+            hole("a", undercut=Undercut(diameter_mm=8, depth_mm=3)),
+            hole("b", bearing_deg=63, undercut=Undercut(diameter_mm=8, depth_mm=3)),
+        ],
         {},
         ("'a'", "breaks into", "'b'"),
     ),
@@ -38,6 +42,11 @@ CASES = {
         [hole(station=80, cover="pad", pad=pad(20), chimney_mm=-3)],
         {"bore": [(0, 15), (52, 15), (100, 27)]},
         ("hole 'h'", "breaks into the bore", "-3"),
+    ),
+    "chimney stands on a rim": (
+        [hole("low"), hole("proud", station=57, chimney_mm=2)],
+        {},
+        ("hole 'low'", "chimney of hole 'proud'", "8.40"),
     ),
     "hole in a socket": (
         [hole(station=16)],
@@ -153,7 +162,7 @@ def test_a_folder_that_is_a_file_is_refused(one_part, tmp_path):
 
 def test_a_failed_export_leaves_the_folder_as_it_was(one_part, tmp_path):
     good = one_part().parts[0].model_copy(update={"name": "good"})
-    bad = one_part(hole("a"), hole("b", station=55)).parts[0]
+    bad = one_part(hole("a"), hole("b", bearing_deg=46.5)).parts[0]
     instrument = one_part().model_copy(update={"parts": [good, bad]})
     (tmp_path / "good.stl").write_text("older")
     with pytest.raises(SolidsError, match="breaks into"):

@@ -17,6 +17,10 @@ from borewright.solids._profiles import (
 )
 from borewright.solids.axes import bearing_direction
 
+#: Points round a tube's wall, and how far (mm) above a rim we look for what stands on it.
+_TURNS = 72
+_JUST_ABOVE_MM = 0.05
+
 
 def check_conflicts(part: Part, plans: list[HolePlan]) -> None:
     """Raise SolidsError where building one feature would change another's dimensions."""
@@ -114,13 +118,30 @@ def _check_pair(part: Part, plan: HolePlan, other: HolePlan, wall: np.ndarray) -
             f"above {other.hole.chimney_mm:g}.",
         )
 
+    # A seat of its own clears what stands above its rim; without one, a neighbour's chimney
+    # would raise the rim on that side.
+    above = wall[-_TURNS:] + _JUST_ABOVE_MM * np.array(
+        [*bearing_direction(plan.hole.bearing_deg), 0]
+    )
+    along, aside = _seen_from(other, above)
+    if plan.seat is None and np.any((aside < other.boss_radius_mm) & (along < other.rim_mm)):
+        raise SolidsError(
+            f"the chimney of hole '{other.hole.name}' ({2 * other.boss_radius_mm:.2f} mm across) "
+            "would stand on this hole's rim and lengthen its tube",
+            place=_place(part, plan),
+            remedy="Move them apart, or lower the chimney_mm of "
+            f"'{other.hole.name}' ({other.hole.chimney_mm:g}).",
+        )
+
 
 def _tube_wall(part: Part, plan: HolePlan) -> np.ndarray:
-    """Points on the wall of a hole's tube from mouth to rim, shape (n, 3), mm."""
-    hole, radius = plan.hole, plan.hole.diameter_mm / 2
-    angles = np.linspace(0, 2 * math.pi, 72, endpoint=False)
+    """Points on the wall of a hole's tube, shape (n, 3), mm: ring by ring, the rim last."""
+    hole = plan.hole
+    angles = np.linspace(0, 2 * math.pi, _TURNS, endpoint=False)
     distances = np.linspace(plan.mouth_mm, plan.rim_mm, 25)
     angle, distance = (grid.ravel() for grid in np.meshgrid(angles, distances))
+    # An undercut is as wide as its mouth up to the bore's wall on the centre line.
+    radius = np.where(distance <= plan.inner_end_mm, plan.air[1][0], hole.diameter_mm / 2)
     if plan.boss is None:
         # The rim follows the body's curve: nothing of the tube is above the surface.
         body = plan.rim_mm - min(hole.chimney_mm, 0.0)

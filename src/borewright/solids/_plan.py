@@ -52,7 +52,9 @@ class HolePlan:
         return 0.0, (self.inner_end_mm + self.rim_mm) / 2
 
 
-def plan_hole(part: Part, hole: ToneHole, wall_mm: float, far_mm: float) -> HolePlan:
+def plan_hole(
+    part: Part, hole: ToneHole, *, wall_mm: float, far_mm: float, room_mm: float
+) -> HolePlan:
     """Outlines of a hole's chimney or seat, lining and air.
 
     Parameters
@@ -63,6 +65,8 @@ def plan_hole(part: Part, hole: ToneHole, wall_mm: float, far_mm: float) -> Hole
         Wall of chimneys, seat rings and linings.
     far_mm
         A distance from the bore's axis beyond everything that stands on the part.
+    room_mm
+        How far from the hole's axis a chimney's foot may reach: not onto the next hole.
     """
     outside, inside = outside_outline(part), inside_outline(part)
     bore = part.bore_diameter_at(hole.station_mm) / 2
@@ -81,7 +85,7 @@ def plan_hole(part: Part, hole: ToneHole, wall_mm: float, far_mm: float) -> Hole
     if has_boss and has_seat:
         boss = _rod(foot, 0.0, rim + _OVER_MM)
     elif has_boss:
-        boss = _chimney(part, outside, hole, foot, rim)
+        boss = _chimney(outside, hole, foot, rim, room_mm)
     mouth_radius = hole.undercut.diameter_mm / 2 if hole.undercut else radius
     narrowest = radius_range(
         inside, hole.station_mm - mouth_radius, hole.station_mm + mouth_radius
@@ -120,7 +124,7 @@ def _seat_radius(hole: ToneHole, foot: float) -> float:
     return max(wanted, foot + 0.1)
 
 
-def _chimney(part: Part, outside: Points, hole: ToneHole, foot: float, rim: float) -> Points:
+def _chimney(outside: Points, hole: ToneHole, foot: float, rim: float, room: float) -> Points:
     """A raised rim: a cylinder, with a 45° foot unless a ring must pass (common practice)."""
     body = rim - hole.chimney_mm
     blend = min(BLEND_MM, hole.chimney_mm / 2)
@@ -129,7 +133,6 @@ def _chimney(part: Part, outside: Points, hole: ToneHole, foot: float, rim: floa
     knee = body + blend
     least = _outer(outside, hole, foot + blend)[0]
     wide = _foot_radius(least, knee + foot)
-    room = min(hole.station_mm, part.length_mm - hole.station_mm)
     if not foot < wide < room:
         return _rod(foot, 0.0, rim)
     return [

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Literal
 
 from borewright.errors import SolidsError
-from borewright.model import Instrument, Part
+from borewright.model import Instrument, Part, ToneHole
 from borewright.solids._conflicts import check_conflicts
 from borewright.solids._joints import check_joints
 from borewright.solids._plan import HolePlan, plan_hole
@@ -15,6 +16,10 @@ if TYPE_CHECKING:
     from build123d import Solid
 
     from borewright.solids._kernel import Tool
+
+
+#: Where the body's seam is tried (degrees from the quietest bearing).
+_SEAM_TURNS_DEG = (0.0, 20.0, -20.0)
 
 
 def part_body(instrument: Instrument, part_name: str) -> Solid:
@@ -68,13 +73,45 @@ def plan_holes(instrument: Instrument, part: Part) -> list[HolePlan]:
     """Outlines of all holes of a part (private to this room)."""
     far = max(radius for radius, _ in outside_outline(part)) + 2.0
     far += max([hole.chimney_mm for hole in part.holes] + [0.0])
-    return [plan_hole(part, hole, instrument.fit.chimney_wall_mm, far) for hole in part.holes]
+    return [
+        plan_hole(
+            part,
+            hole,
+            wall_mm=instrument.fit.chimney_wall_mm,
+            far_mm=far,
+            room_mm=_room_around(part, hole),
+        )
+        for hole in part.holes
+    ]
+
+
+def _room_around(part: Part, hole: ToneHole) -> float:
+    """Distance (mm) along the outside from a hole's centre to the next hole or end."""
+    room = min(hole.station_mm, part.length_mm - hole.station_mm)
+    for other in part.holes:
+        if other is not hole:
+            turn = abs((other.bearing_deg - hole.bearing_deg + 180) % 360 - 180)
+            girth = math.radians(turn) * part.outside_diameter_at(hole.station_mm) / 2
+            apart = math.hypot(other.station_mm - hole.station_mm, girth)
+            room = min(room, apart - other.diameter_mm / 2)
+    return room
 
 
 def _build(part: Part, plans: list[HolePlan]) -> Solid:
+    quiet = _quiet_bearing(part)
+    failures = []
+    # Nearly tangent cuts succeed or fail with where the body's seam runs: try beside it too.
+    for turn in _SEAM_TURNS_DEG:
+        try:
+            return _built(part, plans, quiet + turn)
+        except SolidsError as error:
+            failures.append(error)
+    raise failures[0]
+
+
+def _built(part: Part, plans: list[HolePlan], seam: float) -> Solid:
     from borewright.solids import _kernel
 
-    seam = _quiet_bearing(part)
     place = f"part '{part.name}'"
     try:
         body = _kernel.round_body(outside_outline(part), seam)

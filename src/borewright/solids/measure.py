@@ -87,7 +87,8 @@ def hole_measure(mesh: Trimesh, part: Part, hole: ToneHole) -> HoleMeasure:
     ``part`` and ``hole`` say where to look; the mesh may differ from them by about the
     hole's radius. Diameter and place are taken in a cut across the tube half way up, or
     half way between undercut and rim; the height from beside the hole, above and below it
-    along the body, where a conical body or bore averages out.
+    along the body, where a conical body or bore averages out (but not a kink or a step
+    under the hole, nor something standing right beside it).
 
     Raises SolidsError where no hole is found there.
     """
@@ -96,7 +97,8 @@ def hole_measure(mesh: Trimesh, part: Part, hole: ToneHole) -> HoleMeasure:
     )
     rim, inner = body + hole.chimney_mm, bore - hole.into_bore_mm
     low = max(inner + (hole.undercut.depth_mm if hole.undercut else 0.0), min(bore, rim - 0.2))
-    level = (low + min(rim, _side_height(body, hole.diameter_mm / 2))) / 2
+    drilled = hole.pad is None and abs(hole.chimney_mm) < 1e-9
+    level = (low + (_side_height(body, hole.diameter_mm / 2) if drilled else rim)) / 2
     bearing, station = hole.bearing_deg, hole.station_mm
     radius = math.nan
     for _ in range(3):  # the cut turns to the bearing found; twice is enough, thrice is cheap
