@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 from pydantic import ConfigDict, Field, model_validator
 
 from borewright.errors import ModelError
@@ -19,6 +21,7 @@ class Fingering(Entity):
     open_holes: tuple[str, ...]
     use: Use = Use.STANDARD
     label: str = ""
+    resonance: Annotated[int, Field(ge=1, le=9)] | None = None
     comment: str = ""
 
     model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
@@ -31,6 +34,11 @@ class Fingering(Entity):
                 f"an open hole is named twice: {' '.join(self.open_holes)}. Name each once"
             )
         return self
+
+    @property
+    def resonance_number(self) -> int:
+        """Which resonance sounds, from 1: the register's, unless the table says otherwise."""
+        return self.resonance or self.register_.resonance
 
     @property
     def name(self) -> str:

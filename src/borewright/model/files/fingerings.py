@@ -12,13 +12,15 @@ from borewright.model.files.validation import model_error
 from borewright.model.fingering import Fingering, FingeringTable
 
 REQUIRED = ("written", "register", "open_holes")
-OPTIONAL = ("use", "label", "comment")
+OPTIONAL = ("use", "label", "resonance", "comment")
 
 
 def read_fingerings(path: Path | str) -> FingeringTable:
-    """Read a fingering table: columns written, register, open_holes, use, label, comment.
+    """Read a fingering table: columns written, register, open_holes, use, label, resonance,
+    comment.
 
     ``open_holes`` holds hole names separated by spaces; an empty cell closes every hole.
+    ``resonance`` is only needed where another than the register's sounds (forks).
     Raises ModelError with file, line and remedy.
     """
     path = Path(path)

@@ -1,0 +1,16 @@
+"""Physics of the air column: impedance, resonances, tuning and their exact derivatives.
+
+Pure functions over arrays, in double precision, batched over fingerings and differentiable
+in every dimension. This room knows no files, no CAD and no screen.
+"""
+
+from borewright.acoustics import compilation as _compilation
+
+_compilation.configure()
+
+from borewright.acoustics.impedance import input_impedance, resonances  # noqa: E402
+from borewright.acoustics.options import Air  # noqa: E402
+from borewright.acoustics.sensitivity import sensitivity  # noqa: E402
+from borewright.acoustics.tuning import tuning  # noqa: E402
+
+__all__ = ["Air", "input_impedance", "resonances", "sensitivity", "tuning"]

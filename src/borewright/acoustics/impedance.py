@@ -1,0 +1,106 @@
+"""Input impedance and resonances of one fingering."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from borewright.acoustics import kernels
+from borewright.acoustics.options import Air
+from borewright.acoustics.request import request_for
+from borewright.acoustics.status import status_words
+from borewright.errors import AcousticsError
+from borewright.model import Instrument
+
+
+def input_impedance(
+    instrument: Instrument,
+    open_holes: Sequence[str],
+    frequencies_hz: np.ndarray | Sequence[float],
+    air: Air | None = None,
+) -> np.ndarray:
+    """Input impedance at the reed, or at the top end of a bare tube.
+
+    Parameters
+    ----------
+    instrument
+        With mouthpiece and reed their admittances are included, as the reed sees them.
+    open_holes
+        Names of the open holes; all others are closed.
+    frequencies_hz
+        Any number of positive frequencies, shape [K].
+    air
+        Explicit constants instead of the instrument's climate.
+
+    Returns
+    -------
+    numpy.ndarray
+        Complex, Pa s/m³, shape [K]; time factor exp(+j w t).
+
+    Raises
+    ------
+    AcousticsError
+        For an unknown hole or a frequency that is not positive and finite.
+    """
+    frequencies = np.atleast_1d(np.asarray(frequencies_hz, dtype=float))
+    if frequencies.ndim != 1 or not np.all(np.isfinite(frequencies) & (frequencies > 0)):
+        raise AcousticsError(
+            "a frequency is not a positive finite number",
+            place="frequencies_hz",
+            remedy="Give a list of frequencies in Hz, all above 0.",
+        )
+    request = request_for(instrument, [open_holes], [1], 1000.0, air)
+    # Frequencies are padded to a power of two, so that few kernels serve all lengths.
+    width = 1 << (len(frequencies) - 1).bit_length() if len(frequencies) else 1
+    padded = np.resize(frequencies, width) if len(frequencies) else np.ones(1)
+    found = kernels.impedance(
+        request.structure, request.options, request.numbers, request.fixed, padded, request.masks[0]
+    )
+    return np.asarray(found)[: len(frequencies)]
+
+
+def resonances(
+    instrument: Instrument,
+    open_holes: Sequence[str],
+    count: int = 3,
+    air: Air | None = None,
+) -> np.ndarray:
+    """First impedance maxima of a fingering (Hz), where the imaginary part vanishes.
+
+    Parameters
+    ----------
+    instrument, open_holes, air
+        As for :func:`input_impedance`.
+    count
+        How many, from the lowest.
+
+    Returns
+    -------
+    numpy.ndarray
+        Frequencies (Hz), shape [count], rising.
+
+    Raises
+    ------
+    AcousticsError
+        If one of them cannot be told apart: then radiation swallows it.
+    """
+    if count < 1:
+        raise AcousticsError(f"count is {count}", place="count", remedy="Ask for at least 1.")
+    # A tube closed above has its n-th resonance below n half wavelengths of its length.
+    request = request_for(instrument, [open_holes] * count, list(range(1, count + 1)), 1.0, air)
+    speed = request.fixed[0] if air is not None else 355.0
+    length = instrument.length_mm + (
+        instrument.mouthpiece.bore_length_mm if instrument.mouthpiece else 0.0
+    )
+    highest = (count + 1) * speed / (2 * length / 1000)
+    request = request_for(instrument, [open_holes] * count, list(range(1, count + 1)), highest, air)
+    solved = kernels.resonances(*request)
+    for number, words in enumerate(status_words(solved), start=1):
+        if words != "ok":
+            raise AcousticsError(
+                f"resonance {number}: {words}",
+                place=f"'{instrument.name}', open holes: {' '.join(open_holes) or 'none'}",
+                remedy="Ask for fewer resonances, or look at input_impedance there.",
+            )
+    return np.asarray(solved.frequency)

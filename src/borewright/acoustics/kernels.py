@@ -1,0 +1,168 @@
+"""Compiled kernels: all fingerings at once, resonances by bracketed Newton steps.
+
+One kernel a structure; ``compilation`` tells where compiled code is kept between runs.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import jax
+import jax.numpy as jnp
+from jax import Array
+
+from borewright.acoustics.compilation import compiled
+from borewright.acoustics.network import Column, input_admittance, reference_impedance, reflection
+from borewright.acoustics.options import Options
+from borewright.acoustics.prepared import Prepared, prepare
+from borewright.acoustics.structure import Numbers, Structure
+from borewright.acoustics.sweep import Bracket, brackets, sweep
+
+_MOST_STEPS = 40
+#: Newton stops when no frequency moves by more than this fraction (1.7e-7 cent).
+_CLOSE = 1e-10
+
+
+class Solved(NamedTuple):
+    """Resonances of a batch of fingerings; every entry [F] unless said otherwise."""
+
+    frequency: Array  # Hz
+    found: Array  # the sweep met the resonance at all
+    crossings: Array  # 1 unless the angle wandered back through its goal
+    residual: Array  # rad left
+    slope: Array  # d angle / d ln f (rad), negative at a healthy resonance
+    modulus: Array  # |R|: near 1 is a strong peak
+    steps: Array  # Newton steps taken, scalar
+
+
+def _column(structure: Structure, options: Options, numbers: Numbers, fixed: Array) -> Column:
+    return Column(structure, options, numbers, *prepare(structure, numbers, fixed, options))
+
+
+def _angle_and_slope(column: Column, masks: Array, log_f: Array) -> tuple[Array, Array, Array]:
+    """Principal angle, its derivative in ln f, and modulus of the reflection, [F] each."""
+
+    def value(log_frequency: Array) -> Array:
+        return reflection(input_admittance(column, jnp.exp(log_frequency), masks))
+
+    found, tangent = jax.jvp(value, (log_f,), (jnp.ones_like(log_f),))
+    return jnp.angle(found), jnp.imag(tangent / found), jnp.abs(found)
+
+
+def _newton(column: Column, masks: Array, bracket: Bracket) -> Solved:
+    """Newton steps on the angle's departure from the real axis, kept inside the bracket."""
+
+    def keep_going(state: tuple[Array, ...]) -> Array:
+        return (state[0] < _MOST_STEPS) & (jnp.max(jnp.abs(state[4])) > _CLOSE)
+
+    def step(state: tuple[Array, ...]) -> tuple[Array, ...]:
+        count, log_f, low, high, *_ = state
+        excess, slope, modulus = _angle_and_slope(column, masks, log_f)
+        low = jnp.where(excess > 0, log_f, low)
+        high = jnp.where(excess <= 0, log_f, high)
+        proposal = log_f - excess / slope
+        # Near a weak peak the slope may have either sign: then halve the bracket. At
+        # convergence the proposal may leave the bracket by a rounding error: let it.
+        inside = (proposal > low - 1e-9) & (proposal < high + 1e-9) & (slope < 0)
+        following = jnp.where(inside, proposal, (low + high) / 2)
+        return count + 1, following, low, high, following - log_f, excess, slope, modulus
+
+    zeros = jnp.zeros_like(bracket.guess)
+    start: tuple[Array, ...] = (
+        jnp.array(0),
+        jnp.log(bracket.guess),
+        jnp.log(bracket.low),
+        jnp.log(bracket.high),
+        zeros + 1.0,
+        zeros,
+        zeros,
+        zeros,
+    )
+    count, log_f, _, _, _, residual, slope, modulus = jax.lax.while_loop(keep_going, step, start)
+    return Solved(jnp.exp(log_f), bracket.found, bracket.crossings, residual, slope, modulus, count)
+
+
+def solve(
+    structure: Structure,
+    options: Options,
+    numbers: Numbers,
+    fixed: Array,
+    masks: Array,
+    order: Array,
+    grid: Array,
+) -> Solved:
+    """Find resonance number ``order`` of each fingering.
+
+    Parameters
+    ----------
+    structure, options
+        Static.
+    numbers, fixed
+        Sizes (mm) and explicit air constants.
+    masks
+        Booleans [F, H]: which holes are open.
+    order
+        [F] from 1: which impedance maximum.
+    grid
+        [K] frequencies (Hz) of the counting sweep.
+    """
+    column = _column(structure, options, numbers, fixed)
+    open_holes = masks.T
+    goal = -2 * jnp.pi * (order - 1.0 + structure.bottom_is_closed)
+    angles = sweep(column, grid, open_holes)
+    return _newton(column, open_holes, brackets(grid, angles, goal))
+
+
+def logarithmic_jacobian(
+    structure: Structure,
+    options: Options,
+    numbers: Numbers,
+    fixed: Array,
+    masks: Array,
+    solved: Solved,
+) -> Array:
+    """D ln f / d dimension (1/mm), [F, D], by the implicit function theorem.
+
+    At a resonance the angle stays constant: d ln f = -(d angle / d dimension) / (d angle / d
+    ln f). One reverse sweep with a copy of the prepared arrays for every fingering yields all
+    rows; the derivatives of the assembly of the bore come from a forward sweep.
+    """
+    open_holes = masks.T
+    values = jnp.asarray(numbers.values)
+
+    def assemble(dimension_values: Array) -> tuple[Prepared, Array]:
+        return prepare(structure, numbers._replace(values=dimension_values), fixed, options)
+
+    (prepared, where), slopes = assemble(values), jax.jacfwd(lambda v: assemble(v)[0])(values)
+
+    def total_angle(copies: Prepared) -> Array:
+        column = Column(structure, options, numbers, copies, where)
+        admittance = input_admittance(column, solved.frequency, open_holes)
+        return jnp.sum(jnp.angle(reflection(admittance)))
+
+    count = masks.shape[0]
+    copies = jax.tree.map(lambda leaf: jnp.broadcast_to(leaf, (*leaf.shape[:-1], count)), prepared)
+    gradients = jax.grad(total_angle)(copies)
+    rows = sum(
+        jnp.reshape(gradient, (-1, count)).T @ jnp.reshape(slope, (-1, values.shape[0]))
+        for gradient, slope in zip(jax.tree.leaves(gradients), jax.tree.leaves(slopes), strict=True)
+    )
+    return -rows / solved.slope[:, None]
+
+
+def input_impedance(
+    structure: Structure,
+    options: Options,
+    numbers: Numbers,
+    fixed: Array,
+    frequencies: Array,
+    is_open: Array,
+) -> Array:
+    """Input impedance (Pa s/m³), [K], of one fingering [H] at [K] frequencies."""
+    column = _column(structure, options, numbers, fixed)
+    return reference_impedance(column) / input_admittance(column, frequencies, is_open[:, None])
+
+
+resonances = compiled(solve)
+jacobian = compiled(logarithmic_jacobian)
+impedance = compiled(input_impedance)

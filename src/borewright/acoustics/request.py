@@ -1,0 +1,108 @@
+"""From an instrument and fingerings to the arrays that kernels take."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+from borewright.acoustics.options import Air, Options, options_of
+from borewright.acoustics.structure import Numbers, Structure, numbers_of, structure_of
+from borewright.errors import AcousticsError
+from borewright.model import Climate, FingeringTable, Instrument
+
+#: Phase (rad) that a reflection may turn between neighbours of the counting sweep.
+_SWEEP_STEP = 0.9
+#: The sweep looks this far above the highest wanted pitch.
+_HEADROOM = 1.35
+_BUCKET = 16
+
+
+class Request(NamedTuple):
+    """Everything a kernel needs, in its order of arguments."""
+
+    structure: Structure
+    options: Options
+    numbers: Numbers
+    fixed: np.ndarray  # [2]
+    masks: np.ndarray  # [F, H]
+    order: np.ndarray  # [F]
+    grid: np.ndarray  # [K] Hz
+
+
+def sweep_grid(instrument: Instrument, highest_hz: float) -> np.ndarray:
+    """Frequencies (Hz) of the counting sweep, evenly from one step up to the highest."""
+    length = instrument.length_mm
+    if instrument.mouthpiece:
+        area = math.pi / 4 * instrument.mouthpiece.bore_diameter_mm**2
+        reed = instrument.reed.equivalent_volume_mm3 if instrument.reed else 0.0
+        length += instrument.mouthpiece.bore_length_mm
+        length += (instrument.mouthpiece.chamber_mm3 + reed) / area
+    step = _SWEEP_STEP * 345.0 / (4 * math.pi * length / 1000)
+    count = math.ceil(highest_hz * _HEADROOM / step / _BUCKET) * _BUCKET
+    return step * np.arange(1, count + 1)
+
+
+def masks_of(instrument: Instrument, open_holes: Sequence[Sequence[str]]) -> np.ndarray:
+    """Booleans [F, H] of open holes; AcousticsError for a hole the instrument lacks."""
+    names = instrument.hole_names()
+    for holes in open_holes:
+        for hole in holes:
+            if hole not in names:
+                raise AcousticsError(
+                    f"'{instrument.name}' has no hole '{hole}'",
+                    place="open_holes",
+                    remedy=f"Holes are: {' '.join(names) or '(none)'}.",
+                )
+    return np.array(
+        [[name in holes for name in names] for holes in open_holes], dtype=bool
+    ).reshape(len(open_holes), len(names))
+
+
+def request_for(
+    instrument: Instrument,
+    open_holes: Sequence[Sequence[str]],
+    order: Sequence[int],
+    highest_hz: float,
+    air: Air | None = None,
+) -> Request:
+    """Arrays for a list of (open holes, number of resonance)."""
+    options, fixed = options_of(air)
+    return Request(
+        structure_of(instrument),
+        options,
+        numbers_of(instrument),
+        np.array(fixed),
+        masks_of(instrument, open_holes),
+        np.array(order, dtype=float),
+        sweep_grid(instrument, highest_hz),
+    )
+
+
+def request_of_table(
+    instrument: Instrument, table: FingeringTable, air: Air | None = None
+) -> Request:
+    """Arrays for a fingering table."""
+    table.check_against(instrument)
+    targets = [instrument.pitch.target_hz(fingering.written) for fingering in table.fingerings]
+    return request_for(
+        instrument,
+        [fingering.open_holes for fingering in table.fingerings],
+        [fingering.resonance_number for fingering in table.fingerings],
+        max(targets),
+        air,
+    )
+
+
+def climate_words(climate: Climate, air: Air | None) -> str:
+    """One line that traces which air a figure belongs to."""
+    if air is not None:
+        losses = "with losses" if air.losses else "lossless"
+        return f"fixed: {air.speed_of_sound:g} m/s, {air.density:g} kg/m3, {losses}"
+    return (
+        f"room {climate.room_c:g} °C, reed end {climate.reed_end_c:g} °C, "
+        f"humidity {climate.relative_humidity * 100:g} %, CO2 {climate.carbon_dioxide * 100:g} %, "
+        f"{climate.pressure_hpa:g} hPa"
+    )

@@ -1,0 +1,245 @@
+"""The part of an instrument that a compiled kernel may not change: counts and connections.
+
+A :class:`Structure` is hashable; two instruments of the same structure share one compiled
+kernel, whatever their sizes. Everything continuous goes in through :class:`Numbers`.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+from jax import Array
+
+from borewright.model import BottomEnd, Cover, Instrument, dimensions, read_values
+
+#: Longest slice (mm) of a tapered bore; see the convergence test for what halving it does.
+SLICE_MM = 12.0
+#: From this diameter (mm) on the Stokes number of a hole is at least 10.5 above 130 Hz.
+NARROW_HOLE_MM = 2.9
+#: Tapers flatter than this (mm of diameter per mm) are one slice: only their losses vary.
+_FLAT = 0.004
+
+
+@dataclass(frozen=True)
+class PartStructure:
+    """Connections of one part; positions index the vector of dimensions."""
+
+    stations: tuple[int, ...]  # per bore point; one at the bottom end is the part's length
+    diameters: tuple[int, ...]
+    tops: tuple[int, ...]  # bore point at the top of each straight piece
+    bottoms: tuple[int, ...]  # the same point twice: the end diameter goes on in a tenon
+    top_joint: str  # "tenon", "socket" or ""; empty at the instrument's own ends
+    bottom_joint: str
+    gap_above: bool  # a ring between socket floor and tenon end belongs to this part's top
+    gap_below: bool
+
+
+@dataclass(frozen=True)
+class HoleStructure:
+    """Connections of one hole; -1 where a measure does not exist."""
+
+    part: int
+    station: int
+    diameter: int
+    chimney: int
+    into_bore: int
+    lift: int
+    undercut_diameter: int
+    undercut_depth: int
+
+
+@dataclass(frozen=True)
+class Structure:
+    """Everything static about an instrument."""
+
+    parts: tuple[PartStructure, ...]
+    lengths: tuple[int, ...]
+    pieces: tuple[int, ...]  # slices of every straight piece of the assembled bore
+    holes: tuple[HoleStructure, ...]
+    mouthpiece: tuple[int, int] | None  # bore length, bore diameter
+    bottom_end: BottomEnd
+    wide_holes: bool  # all wide enough for the loss series, see losses.SEAM
+    any_pad: bool
+    any_undercut: bool
+
+    @property
+    def bottom_is_closed(self) -> bool:
+        """Whether the bottom end is stopped, which shifts the count of resonances by one."""
+        return self.bottom_end is BottomEnd.CLOSED
+
+
+Values = np.ndarray | Array
+
+
+class Numbers(NamedTuple):
+    """Everything continuous about an instrument (mm, °C), as arrays.
+
+    ``values`` are the dimensions in the order of ``model.dimensions``; the rest is what a
+    fit never moves.
+    """
+
+    values: Values  # [D]
+    joint_lengths: np.ndarray  # [P, 2] tenon length or socket depth at top and bottom
+    joint_diameters: np.ndarray  # [P, 2] socket diameters
+    outside_stations: np.ndarray  # [P, Q] padded with the last value
+    outside_diameters: np.ndarray  # [P, Q]
+    pad_diameters: np.ndarray  # [H] mm, 0 for uncovered holes
+    chimney_wall: np.ndarray  # []
+    chamber_mm3: np.ndarray  # []
+    reed: np.ndarray  # [3] equivalent volume mm³, resonance Hz, damping
+    climate: np.ndarray  # [6] room, reed end, decay mm, humidity, carbon dioxide, Pa
+    loss_factor: np.ndarray  # []
+
+
+def structure_of(instrument: Instrument, slice_mm: float = SLICE_MM) -> Structure:
+    """The static part of an instrument; ``slice_mm`` sets how finely flares are cut."""
+    index = {(d.part, d.hole, d.measure, d.index): i for i, d in enumerate(dimensions(instrument))}
+    parts = []
+    pieces = [1] if instrument.mouthpiece else []
+    for number in range(len(instrument.parts)):
+        structure, own_pieces = _part_structure(instrument, number, index, slice_mm)
+        parts.append(structure)
+        pieces += [1] * structure.gap_above + own_pieces + [1] * structure.gap_below
+    holes = tuple(
+        HoleStructure(
+            number,
+            *(
+                index.get((part.name, hole.name, measure, -1), -1)
+                for measure in (
+                    "station",
+                    "diameter",
+                    "chimney",
+                    "into_bore",
+                    "lift",
+                    "undercut_diameter",
+                    "undercut_depth",
+                )
+            ),
+        )
+        for number, part in enumerate(instrument.parts)
+        for hole in part.holes
+    )
+    mouthpiece = None
+    if instrument.mouthpiece:
+        mouthpiece = (
+            index["mouthpiece", "", "bore_length", -1],
+            index["mouthpiece", "", "bore_diameter", -1],
+        )
+    return Structure(
+        parts=tuple(parts),
+        lengths=tuple(index[part.name, "", "length", -1] for part in instrument.parts),
+        pieces=tuple(pieces),
+        holes=holes,
+        mouthpiece=mouthpiece,
+        bottom_end=instrument.bottom_end,
+        wide_holes=all(
+            hole.diameter_mm >= NARROW_HOLE_MM for _, hole, _ in instrument.placed_holes()
+        ),
+        any_pad=any(hole.lift >= 0 for hole in holes),
+        any_undercut=any(hole.undercut_depth >= 0 for hole in holes),
+    )
+
+
+def _part_structure(
+    instrument: Instrument,
+    number: int,
+    index: dict[tuple[str, str, str, int], int],
+    slice_mm: float,
+) -> tuple[PartStructure, list[int]]:
+    """One part's connections, and the slices of each of its straight pieces."""
+    part = instrument.parts[number]
+    first, last = number == 0, number == len(instrument.parts) - 1
+    top = "" if first else "tenon" if part.tenon_top else "socket" if part.socket_top else ""
+    bottom = (
+        "" if last else "tenon" if part.tenon_bottom else "socket" if part.socket_bottom else ""
+    )
+    tops, bottoms, pieces = [], [], []
+    if top == "tenon":
+        tops, bottoms, pieces = [0], [0], [1]
+    for i, ((s0, d0), (s1, d1)) in enumerate(itertools.pairwise(part.bore)):
+        run = s1 - s0
+        if run < 1e-9:
+            continue  # a step: the slices on either side meet with different radii
+        tops.append(i)
+        bottoms.append(i + 1)
+        flat = abs(d1 - d0) < _FLAT * run
+        pieces.append(1 if flat else max(1, math.ceil(run / slice_mm)))
+    if bottom == "tenon":
+        tops.append(len(part.bore) - 1)
+        bottoms.append(len(part.bore) - 1)
+        pieces.append(1)
+    length = index[part.name, "", "length", -1]
+    stations = [
+        length if abs(station - part.length_mm) < 1e-9 else index[part.name, "", "bore_station", i]
+        for i, (station, _) in enumerate(part.bore)
+    ]
+    diameters = [index[part.name, "", "bore_diameter", i] for i in range(len(part.bore))]
+    structure = PartStructure(
+        stations=tuple(stations),
+        diameters=tuple(diameters),
+        tops=tuple(tops),
+        bottoms=tuple(bottoms),
+        top_joint=top,
+        bottom_joint=bottom,
+        gap_above=top == "socket",
+        gap_below=bottom == "socket",
+    )
+    return structure, pieces
+
+
+def numbers_of(instrument: Instrument) -> Numbers:
+    """The continuous part of an instrument."""
+    width = max(len(part.outside) for part in instrument.parts)
+    outside = np.array(
+        [
+            part.outside + [part.outside[-1]] * (width - len(part.outside))
+            for part in instrument.parts
+        ]
+    )
+    joints = []
+    for part in instrument.parts:
+        row = []
+        for tenon, socket in (
+            (part.tenon_top, part.socket_top),
+            (part.tenon_bottom, part.socket_bottom),
+        ):
+            length = tenon.length_mm if tenon else socket.depth_mm if socket else 0.0
+            row.append((length, socket.diameter_mm if socket else 0.0))
+        joints.append(row)
+    holes = [hole for part in instrument.parts for hole in part.holes]
+    climate, reed = instrument.climate, instrument.reed
+    return Numbers(
+        values=np.array(read_values(instrument)),
+        joint_lengths=np.array(joints)[:, :, 0],
+        joint_diameters=np.array(joints)[:, :, 1],
+        outside_stations=outside[:, :, 0],
+        outside_diameters=outside[:, :, 1],
+        pad_diameters=np.array(
+            [
+                hole.pad.diameter_mm if hole.cover is Cover.PAD and hole.pad else 0.0
+                for hole in holes
+            ]
+        ),
+        chimney_wall=np.array(instrument.fit.chimney_wall_mm),
+        chamber_mm3=np.array(instrument.mouthpiece.chamber_mm3 if instrument.mouthpiece else 0.0),
+        reed=np.array(
+            [reed.equivalent_volume_mm3, reed.resonance_hz, reed.damping]
+            if reed
+            else [0.0, 1e4, 1.0]
+        ),
+        climate=np.array(
+            [
+                climate.room_c,
+                climate.reed_end_c,
+                climate.decay_mm,
+                climate.relative_humidity,
+                climate.carbon_dioxide,
+                climate.pressure_hpa * 100.0,
+            ]
+        ),
+        loss_factor=np.array(instrument.wall_loss_factor),
+    )

@@ -1,0 +1,110 @@
+"""The tuning table: every fingering's pitch, and the twelfths."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from borewright.acoustics import kernels
+from borewright.acoustics.options import Air
+from borewright.acoustics.request import climate_words, request_of_table
+from borewright.acoustics.status import NOT_FOUND, NOT_SETTLED, status_words
+from borewright.model import (
+    Fingering,
+    FingeringTable,
+    Instrument,
+    NoteResult,
+    TuningSummary,
+    TuningTable,
+    Twelfth,
+    note_number,
+)
+
+MODEL_LEVEL = "closed forms"
+PURE_TWELFTH_CENTS = 1200 * math.log2(3)
+
+
+def tuning(
+    instrument: Instrument, fingerings: FingeringTable, air: Air | None = None
+) -> TuningTable:
+    """Predict the pitch of every fingering.
+
+    Parameters
+    ----------
+    instrument
+        With pitch standard and climate.
+    fingerings
+        Which holes are open for which written note.
+    air
+        Explicit constants instead of the instrument's climate.
+
+    Returns
+    -------
+    TuningTable
+        Cents against the pitch standard; a status per fingering instead of an exception.
+    """
+    solved = kernels.resonances(*request_of_table(instrument, fingerings, air))
+    return table_of(instrument, fingerings, solved, air)
+
+
+def table_of(
+    instrument: Instrument,
+    fingerings: FingeringTable,
+    solved: kernels.Solved,
+    air: Air | None = None,
+) -> TuningTable:
+    """Tuning table of resonances that are already solved."""
+    notes = []
+    rows = zip(
+        fingerings.fingerings, np.asarray(solved.frequency), status_words(solved), strict=True
+    )
+    for fingering, frequency, words in rows:
+        target = instrument.pitch.target_hz(fingering.written)
+        usable = words not in (NOT_FOUND, NOT_SETTLED)
+        notes.append(
+            NoteResult(
+                written=fingering.written,
+                register=fingering.register_,
+                fingering=fingering.name,
+                open_holes=fingering.open_holes,
+                use=fingering.use,
+                target_hz=target,
+                sounding_hz=float(frequency) if usable else None,
+                cents=1200 * math.log2(frequency / target) if usable else None,
+                status=words,
+            )
+        )
+    return TuningTable(
+        instrument=instrument.name,
+        notes=notes,
+        twelfths=_twelfths(fingerings.fingerings, notes),
+        summary=TuningSummary.of(notes),
+        model_level=MODEL_LEVEL,
+        climate=climate_words(instrument.climate, air),
+    )
+
+
+def _twelfths(fingerings: list[Fingering], notes: list[NoteResult]) -> list[Twelfth]:
+    """Pairs of fingerings, 19 semitones apart, that differ by one open hole: the vent."""
+    sounding = [
+        (fingering, note.sounding_hz, note_number(fingering.written), set(fingering.open_holes))
+        for fingering, note in zip(fingerings, notes, strict=True)
+        if note.sounding_hz is not None
+    ]
+    lows = [row for row in sounding if row[0].resonance_number == 1]
+    highs = [row for row in sounding if row[0].resonance_number == 2]
+    pairs = []
+    for low, low_hz, low_number, low_holes in lows:
+        for high, high_hz, high_number, high_holes in highs:
+            vented = low_holes < high_holes and len(high_holes) == len(low_holes) + 1
+            if high_number - low_number == 19 and vented:
+                interval = 1200 * math.log2(high_hz / low_hz)
+                pairs.append(
+                    Twelfth(
+                        low=low.name,
+                        high=high.name,
+                        stretch_cents=interval - PURE_TWELFTH_CENTS,
+                    )
+                )
+    return pairs
