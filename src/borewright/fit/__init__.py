@@ -1,0 +1,9 @@
+"""Which dimensions may move, within what limits, towards which targets; and why not further.
+
+Knows no CAD and no screen.
+"""
+
+from borewright.fit.checks import body_findings
+from borewright.fit.fitting import fit
+
+__all__ = ["body_findings", "fit"]
