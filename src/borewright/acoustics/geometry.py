@@ -102,11 +102,11 @@ def slices_and_holes(structure: Structure, numbers: Numbers) -> tuple[Slices, Ho
     last = np.array([len(structure.parts) - 1])
     ends = Ends(
         bore_radius=radius_at(bottom, owner[-1]),
-        outer_radius=_outside(numbers, last, lengths[-1:])[0],
+        outer_radius=_outside(numbers, lengths, last, lengths[-1:])[0],
         above=above,
         length=bottom,
     )
-    body = _outside(numbers, hole_parts, stations)
+    body = _outside(numbers, lengths, hole_parts, stations)
     holes = _holes(structure, numbers, values, position, body, radius_at(position, owner_of_hole))
     return slices, holes, ends, where
 
@@ -132,7 +132,7 @@ def _segments(
         take(-above[None], jnp.zeros(1), radius[None], jnp.zeros(1))
     for number, part in enumerate(structure.parts):
         offset = offsets[number]
-        stations = values[np.array(part.stations)]
+        stations = values[np.array(part.stations)] + np.array(part.beyond) * _MM
         profile = values[np.array(part.diameters)] / 2
         if part.gap_above:
             tenon = reach[number - 1, 1]
@@ -179,13 +179,15 @@ def _reaches(structure: Structure, reach: Array, lengths: Array) -> tuple[Array,
     return jnp.asarray(-top) * reach[:, 0], lengths + bottom * reach[:, 1]
 
 
-def _outside(numbers: Numbers, parts: np.ndarray, stations: Array) -> Array:
+def _outside(numbers: Numbers, lengths: Array, parts: np.ndarray, stations: Array) -> Array:
     """Outer radius (m) of bodies, one for each (part, station in m) pair.
 
     Linear interpolation written as a sum over the profile's pieces, so that all holes go at
     once; at a step the lower side counts.
     """
     profile_x = jnp.asarray(numbers.outside_stations)[parts] * _MM
+    # Stations from the bottom shoulder on are stored as distances from it.
+    profile_x = profile_x + jnp.asarray(numbers.outside_follows)[parts] * lengths[parts][:, None]
     profile_r = jnp.asarray(numbers.outside_diameters)[parts] * _MM / 2
     run = profile_x[:, 1:] - profile_x[:, :-1]
     rise = profile_r[:, 1:] - profile_r[:, :-1]

@@ -28,7 +28,8 @@ _FLAT = 0.004
 class PartStructure:
     """Connections of one part; positions index the vector of dimensions."""
 
-    stations: tuple[int, ...]  # per bore point; one at the bottom end is the part's length
+    stations: tuple[int, ...]  # per bore point; from the bottom end on it is the part's length
+    beyond: tuple[float, ...]  # per bore point, mm beyond the bottom shoulder, in the tenon
     diameters: tuple[int, ...]
     tops: tuple[int, ...]  # bore point at the top of each straight piece
     bottoms: tuple[int, ...]  # the same point twice: the end diameter goes on in a tenon
@@ -85,7 +86,8 @@ class Numbers(NamedTuple):
     values: Values  # [D]
     joint_lengths: np.ndarray  # [P, 2] tenon length or socket depth at top and bottom
     joint_diameters: np.ndarray  # [P, 2] socket diameters
-    outside_stations: np.ndarray  # [P, Q] padded with the last value
+    outside_stations: np.ndarray  # [P, Q] padded with the last value; from the shoulder they follow
+    outside_follows: np.ndarray  # [P, Q] 1 where a station follows the bottom shoulder, else 0
     outside_diameters: np.ndarray  # [P, Q]
     pad_diameters: np.ndarray  # [H] mm, 0 for uncovered holes
     chimney_wall: np.ndarray  # []
@@ -174,12 +176,14 @@ def _part_structure(
         pieces.append(1)
     length = index[part.name, "", "length", -1]
     stations = [
-        length if abs(station - part.length_mm) < 1e-9 else index[part.name, "", "bore_station", i]
+        length if station > part.length_mm - 1e-9 else index[part.name, "", "bore_station", i]
         for i, (station, _) in enumerate(part.bore)
     ]
+    beyond = [max(station - part.length_mm, 0.0) for station, _ in part.bore]
     diameters = [index[part.name, "", "bore_diameter", i] for i in range(len(part.bore))]
     structure = PartStructure(
         stations=tuple(stations),
+        beyond=tuple(beyond),
         diameters=tuple(diameters),
         tops=tuple(tops),
         bottoms=tuple(bottoms),
@@ -200,6 +204,8 @@ def numbers_of(instrument: Instrument) -> Numbers:
             for part in instrument.parts
         ]
     )
+    lengths = np.array([[part.length_mm] for part in instrument.parts])
+    follows = (outside[:, :, 0] > lengths - 1e-9).astype(float)
     joints = []
     for part in instrument.parts:
         row = []
@@ -216,7 +222,8 @@ def numbers_of(instrument: Instrument) -> Numbers:
         values=np.array(read_values(instrument)),
         joint_lengths=np.array(joints)[:, :, 0],
         joint_diameters=np.array(joints)[:, :, 1],
-        outside_stations=outside[:, :, 0],
+        outside_stations=outside[:, :, 0] - follows * lengths,
+        outside_follows=follows,
         outside_diameters=outside[:, :, 1],
         pad_diameters=np.array(
             [
