@@ -1,0 +1,42 @@
+"""Draw the pictures of README and documentation again, with the tool itself.
+
+Run by ``make docs-figures``; everything comes from the invented clarinet example.
+"""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from pathlib import Path
+
+import borewright
+from borewright.documents import (
+    developed_drawing,
+    section_drawing,
+    sensitivity_chart,
+    tuning_chart,
+    twelfths_chart,
+)
+from borewright.fit import fit
+from borewright.model import read_fingerings, read_survey
+
+PICTURES = Path(__file__).parent / "pictures"
+
+
+def main() -> None:
+    """Fit the example and draw it."""
+    folder = Path(str(files("borewright"))) / "examples" / "loan-clarinet"
+    instrument = borewright.load(folder / "clarinet.toml")
+    fingerings = read_fingerings(folder / "fingerings.csv")
+    fitted, result = fit(instrument, fingerings, read_survey(folder / "keywork.csv"))
+    PICTURES.mkdir(exist_ok=True)
+    section_drawing(fitted, PICTURES / "section.png")
+    developed_drawing(fitted, PICTURES / "developed.png")
+    tuning_chart(result.before, result.after, PICTURES / "tuning.png")
+    twelfths_chart(result.after, PICTURES / "twelfths.png")
+    sensitivity_chart(borewright.sensitivity(fitted, fingerings), PICTURES / "sensitivity.png")
+    for picture in sorted(PICTURES.glob("*.png")):
+        print(f"{picture.name}: {picture.stat().st_size / 1e3:.0f} kB")
+
+
+if __name__ == "__main__":
+    main()

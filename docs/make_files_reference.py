@@ -1,0 +1,125 @@
+"""Write docs/files.md from the model's own classes, so that it cannot fall behind them."""
+
+from __future__ import annotations
+
+import inspect
+from pathlib import Path
+
+from pydantic import BaseModel
+
+from borewright.model import (
+    Climate,
+    Fingering,
+    FitWishes,
+    Instrument,
+    Mouthpiece,
+    Pad,
+    Part,
+    PitchStandard,
+    Reed,
+    Socket,
+    SurveyRow,
+    Tenon,
+    ToneHole,
+    Undercut,
+)
+
+PAGE = Path(__file__).parent / "files.md"
+
+INTRODUCTION = """# Files
+
+Written by `python docs/make_files_reference.py` from the model; do not edit.
+
+An instrument is a TOML file that begins with `format = 1`. Its tables are `[instrument]`,
+`[pitch]`, `[climate]`, `[mouthpiece]`, `[reed]`, `[fit]`, and a `[[part]]` for each part from
+the top down, with a `[[part.hole]]` for each tone hole. Without `[mouthpiece]` and `[reed]` it
+is a bare tube. Keyword tables such as `pad`, `tenon_top` or `undercut` are written in line:
+`pad = { diameter_mm = 10.0, lift_mm = 2.5, rest = "open" }`.
+
+Keywork surveys and fingering tables are CSV files with the columns named below, in any order;
+comma, semicolon or tab, decimal point or comma, lines beginning with `#` are comments.
+"""
+
+#: Heading, class, and fields that sit in another place of the file.
+SECTIONS: tuple[tuple[str, type[BaseModel], tuple[str, ...]], ...] = (
+    (
+        "[instrument]",
+        Instrument,
+        ("parts", "pitch", "climate", "mouthpiece", "reed", "fit"),
+    ),
+    ("[pitch]", PitchStandard, ()),
+    ("[climate]", Climate, ()),
+    ("[mouthpiece]", Mouthpiece, ()),
+    ("[reed]", Reed, ()),
+    ("[fit]", FitWishes, ()),
+    ("[[part]]", Part, ("holes",)),
+    ("tenon_top, tenon_bottom", Tenon, ()),
+    ("socket_top, socket_bottom", Socket, ()),
+    ("[[part.hole]]", ToneHole, ()),
+    ("pad", Pad, ()),
+    ("undercut", Undercut, ()),
+    ("Keywork survey, columns", SurveyRow, ()),
+    ("Fingering table, columns", Fingering, ()),
+)
+
+
+def page() -> str:
+    """The whole page."""
+    blocks = [INTRODUCTION]
+    for heading, entity, elsewhere in SECTIONS:
+        blocks.append(f"## {heading}\n\n{_plain(entity)}\n\n{_table(entity, elsewhere)}\n")
+    return "\n".join(blocks)
+
+
+def _plain(entity: type[BaseModel]) -> str:
+    return inspect.cleandoc(entity.__doc__ or "").replace("``", "`")
+
+
+def _table(entity: type[BaseModel], elsewhere: tuple[str, ...]) -> str:
+    rows = ["| key | what | if left out |", "|---|---|---|"]
+    for name, field in entity.model_fields.items():
+        if name in elsewhere:
+            continue
+        rows.append(f"| `{field.alias or name}` | {_kind(field.annotation)} | {_default(field)} |")
+    return "\n".join(rows)
+
+
+def _kind(annotation: object) -> str:
+    text = str(annotation)
+    if inspect.isclass(annotation) and hasattr(annotation, "__members__"):
+        return "one of " + ", ".join(f"`{member.value}`" for member in annotation)
+    for word, plain in (
+        ("Tenon", "a table, see below"),
+        ("Socket", "a table, see below"),
+        ("Pad", "a table, see below"),
+        ("Undercut", "a table, see below"),
+        ("Register", "register = number"),
+        ("Rest", "`open` or `closed`"),
+        ("tuple[str", "names separated by spaces"),
+        ("tuple", "list of [station, diameter]"),
+        ("list[str", "list of texts"),
+        ("list", "list of numbers"),
+        ("bool", "`true` or `false`"),
+        ("int", "whole number"),
+        ("float", "number"),
+        ("str", "text"),
+    ):
+        if word in text:
+            return plain
+    return text
+
+
+def _default(field: object) -> str:
+    if field.is_required():  # type: ignore[attr-defined]
+        return "needed"
+    value = field.get_default(call_default_factory=True)  # type: ignore[attr-defined]
+    if value is None or value in ("", [], {}, ()):
+        return "none"
+    if isinstance(value, bool):
+        return str(value).lower()
+    return ", ".join(map(str, value)) if isinstance(value, list) else str(value)
+
+
+if __name__ == "__main__":
+    PAGE.write_text(page(), encoding="utf-8")
+    print(f"{PAGE.name}: {len(page().splitlines())} lines")

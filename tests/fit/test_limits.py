@@ -1,0 +1,79 @@
+"""Ranges and spacings: what the keywork and the body allow."""
+
+import numpy as np
+import pytest
+
+from borewright.errors import FitError
+from borewright.fit import fit
+from borewright.fit.freedom import freedoms
+from borewright.fit.spacing import spacings
+from borewright.model import KeyworkSurvey, read_values
+
+
+def by_label(found):
+    return {freedom.dimension.label: freedom for freedom in found}
+
+
+def test_a_cup_window_is_the_survey_row(clarinet):
+    instrument, _, survey = clarinet
+    row = survey.for_hole("CG")
+    freedom = by_label(freedoms(instrument, survey))["CG station"]
+    assert freedom.low.value == pytest.approx(row.station_mm - row.up_mm)
+    assert freedom.high.value == pytest.approx(row.station_mm + row.down_mm)
+    assert "cup window CG" in freedom.low.words
+
+
+def test_a_pad_limits_its_hole_by_seat_and_by_lift(clarinet):
+    instrument, _, survey = clarinet
+    row = survey.for_hole("CG")
+    freedom = by_label(freedoms(instrument, survey))["CG diameter"]
+    by_seat = row.pad_diameter_mm - 2 * instrument.fit.pad_overlap_mm
+    assert freedom.high.value == pytest.approx(min(by_seat, 3 * row.lift_mm))
+
+
+def test_a_ring_limits_its_hole_by_the_chimney_inside_it(clarinet):
+    instrument, _, survey = clarinet
+    row = survey.for_hole("L1")
+    freedom = by_label(freedoms(instrument, survey))["L1 diameter"]
+    inside = row.ring_inside_mm - 2 * instrument.fit.chimney_wall_mm
+    assert freedom.high.value == pytest.approx(min(inside, instrument.fit.largest_finger_hole_mm))
+
+
+def test_a_finger_hole_without_ring_has_the_owners_window(clarinet):
+    instrument, _, survey = clarinet
+    freedom = by_label(freedoms(instrument, survey))["L3 station"]
+    window = instrument.fit.finger_hole_window_mm
+    assert freedom.high.value - freedom.low.value == pytest.approx(2 * window)
+
+
+def test_spacing_gradients_match_central_differences(clarinet):
+    instrument, _, survey = clarinet
+    values = np.array(read_values(instrument))
+    for spacing in spacings(instrument, survey)[::7]:
+        _, gradient = spacing.evaluate(values)
+        for column in np.flatnonzero(gradient):
+            up, down = values.copy(), values.copy()
+            up[column] += 1e-5
+            down[column] -= 1e-5
+            difference = (spacing.evaluate(up)[0] - spacing.evaluate(down)[0]) / 2e-5
+            assert gradient[column] == pytest.approx(difference, abs=1e-7)
+
+
+def test_a_wish_that_frees_nothing_is_refused(clarinet):
+    instrument, fingerings, survey = clarinet
+    wishes = instrument.fit.model_copy(update={"free": ["nosuch.diameter"]})
+    odd = instrument.model_copy(update={"fit": wishes})
+    with pytest.raises(FitError, match=r"fit\.free: 'nosuch\.diameter' matches nothing"):
+        fit(odd, fingerings, survey)
+
+
+def test_limits_that_exclude_each_other_are_named(clarinet):
+    instrument, fingerings, survey = clarinet
+    rows = [
+        row.model_copy(update={"pad_diameter_mm": 5.5}) if row.hole == "EB" else row
+        for row in survey.rows
+    ]
+    wishes = instrument.fit.model_copy(update={"smallest_hole_mm": 4.0})
+    narrow = instrument.model_copy(update={"fit": wishes})
+    with pytest.raises(FitError, match=r"smallest hole.*pad 5\.5 mm"):
+        fit(narrow, fingerings, KeyworkSurvey(rows=rows))
