@@ -1,0 +1,63 @@
+"""Whether a body keeps the limits of its keywork, its walls and the process.
+
+Measured on the finished dimensions without any of the solver's working, so that a fit can be
+verified by it. Distances are found in space (:mod:`borewright.fit.clearance`).
+"""
+
+from __future__ import annotations
+
+from borewright.fit._body_limits import check_joints, check_neighbours, check_posts, check_shoulders
+from borewright.fit._hole_limits import check_against_row, check_process
+from borewright.model import Cover, Finding, Instrument, KeyworkSurvey
+
+__all__ = ["POST_DEPTH_MM", "body_findings"]
+
+#: Depth drilled for a post's shank (mm): the shortest usual, from memory.
+POST_DEPTH_MM = 5.0
+
+
+def body_findings(
+    instrument: Instrument,
+    survey: KeyworkSurvey | None = None,
+    *,
+    post_depth_mm: float = POST_DEPTH_MM,
+) -> list[Finding]:
+    """Everything on a body that breaks a limit ("fault") or is tight ("notice").
+
+    Parameters
+    ----------
+    instrument
+        The body, and under ``fit`` the limits of the process.
+    survey
+        The bought-in keywork it must suit; without one only the body itself is checked.
+    post_depth_mm
+        How deep the posts' holes are drilled.
+
+    Returns
+    -------
+    list of Finding
+        Each names the features, the distance found and the limit, and what to do. Faults come
+        first; otherwise in the order of the parts.
+    """
+    findings: list[Finding] = []
+    for part in instrument.parts:
+        for hole in part.holes:
+            findings += check_process(instrument.fit, part, hole)
+            row = survey.for_hole(hole.name) if survey else None
+            if row is not None:
+                findings += check_against_row(instrument.fit, part, hole, row)
+            elif survey is not None and hole.cover is not Cover.FINGER:
+                findings.append(
+                    Finding(
+                        severity="notice",
+                        place=f"{part.name}, hole {hole.name}",
+                        what=f"the hole has a {hole.cover}, but the survey has no row for it",
+                        remedy="Measure its key and add the row, or the fit cannot respect it.",
+                    )
+                )
+            findings += check_shoulders(instrument.fit, part, hole)
+        findings += check_neighbours(instrument.fit, part)
+        posts = [post for post in survey.posts() if post.part == part.name] if survey else []
+        findings += check_posts(instrument.fit, part, posts, post_depth_mm)
+        findings += check_joints(part)
+    return sorted(findings, key=lambda finding: finding.severity != "fault")
