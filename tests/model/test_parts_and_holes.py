@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from borewright.model import Part
+from borewright.model.part_checks import wall_between_mm
 
 
 def tube(*holes: dict, bore: float = 15.0, length: float = 200.0) -> Part:
@@ -48,6 +49,22 @@ def test_a_seat_sunk_through_the_wall_is_refused():
         tube({"station_mm": 50, "diameter_mm": 5, "chimney_mm": -7.4})
 
 
+def edge_beyond_other_mm(station, turn, first, second, bore_radius=7.5):
+    """Least distance (mm) of the first hole's edge from the second hole's wall; below 0: inside.
+
+    Points of the edge, on the bore's surface in space, seen from the second hole's axis.
+    """
+    least = math.inf
+    for step in range(720):
+        angle = math.tau * step / 720
+        aside, along = first / 2 * math.sin(angle), first / 2 * math.cos(angle)
+        round_it = math.asin(aside / bore_radius) - turn
+        if math.cos(round_it) > 0:  # on the second hole's own side of the bore
+            apart = math.hypot(bore_radius * math.sin(round_it), along - station)
+            least = min(least, apart - second / 2)
+    return least
+
+
 @given(
     station=st.floats(60, 140),
     bearing=st.floats(-180, 180),
@@ -55,10 +72,13 @@ def test_a_seat_sunk_through_the_wall_is_refused():
     second=st.floats(2, 12),
 )
 def test_holes_overlap_where_their_edges_meet_on_the_bore(station, bearing, first, second):
-    # The bore's surface rolled out flat: distance along it and round it (Pythagoras).
-    round_it = math.radians(abs(bearing)) * 7.5
-    apart = math.hypot(station - 100, round_it) - (first + second) / 2
-    assume(abs(apart) > 1e-6)
+    turn = math.radians(abs(bearing))
+    apart = min(
+        edge_beyond_other_mm(station - 100, turn, first, second),
+        edge_beyond_other_mm(station - 100, turn, second, first),
+    )
+    # Half a degree between the points leaves 12 mm × (0.25°)² / 2 undecided; with room to spare.
+    assume(abs(apart) > 1e-3)
     holes = (
         {"station_mm": 100.0, "diameter_mm": first},
         {"station_mm": station, "diameter_mm": second, "bearing_deg": bearing},
@@ -68,6 +88,23 @@ def test_holes_overlap_where_their_edges_meet_on_the_bore(station, bearing, firs
             tube(*holes)
     else:
         assert len(tube(*holes).holes) == 2
+
+
+def test_holes_beside_each_other_meet_at_the_sum_of_their_angles():
+    """A 6 mm hole takes asin(3/7.5) = 23.58° to either side of a 15 mm bore, not 22.92°."""
+    meet = 2 * math.degrees(math.asin(3 / 7.5))
+    assert meet == pytest.approx(47.16, abs=0.01)
+    holes = [{"station_mm": 100, "diameter_mm": 6, "bearing_deg": b} for b in (0, 46.5)]
+    with pytest.raises(ValidationError, match="overlap"):
+        tube(*holes)
+    part = tube(holes[0], holes[1] | {"bearing_deg": meet + 10})
+    # What is left of the angle, as an arc on the bore.
+    assert wall_between_mm(part, *part.holes) == pytest.approx(math.radians(10) * 7.5, abs=1e-9)
+
+
+def test_the_wall_along_the_bore_is_what_the_diameters_leave():
+    part = tube({"station_mm": 100, "diameter_mm": 6}, {"station_mm": 110, "diameter_mm": 8})
+    assert wall_between_mm(part, *part.holes) == pytest.approx(3.0, abs=1e-9)
 
 
 def test_bearings_are_measured_the_short_way_round():

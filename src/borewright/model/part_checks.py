@@ -11,6 +11,7 @@ import math
 from typing import TYPE_CHECKING
 
 from borewright.model import plausible
+from borewright.model.mouths import gap_mm
 from borewright.model.profile import diameter_at
 
 if TYPE_CHECKING:
@@ -138,6 +139,11 @@ def check_hole(part: Part, hole: ToneHole) -> None:
 def check_overlaps(part: Part) -> None:
     """No two holes run into each other; how thick the wall between them is, a fit decides."""
     for first, second in itertools.combinations(part.holes, 2):
+        if (
+            abs(first.station_mm - second.station_mm)
+            >= (first.mouth_diameter_mm + second.mouth_diameter_mm) / 2
+        ):
+            continue  # clear along the bore, whatever their bearings
         wall = wall_between_mm(part, first, second)
         if wall < 0:
             raise ValueError(
@@ -151,8 +157,12 @@ def wall_between_mm(part: Part, first: ToneHole, second: ToneHole) -> float:
 
     Holes run radially, so they are closest at the bore; an undercut counts with its mouth.
     """
-    bore = part.bore_diameter_at((first.station_mm + second.station_mm) / 2)
-    turn = abs(first.bearing_deg - second.bearing_deg) % 360
-    round_it = math.radians(min(turn, 360 - turn)) * bore / 2
-    centres = math.hypot(first.station_mm - second.station_mm, round_it)
-    return centres - (first.mouth_diameter_mm + second.mouth_diameter_mm) / 2
+    bore = part.bore_diameter_at((first.station_mm + second.station_mm) / 2) / 2
+    turn = math.radians(abs(first.bearing_deg - second.bearing_deg) % 360)
+    return gap_mm(
+        first.station_mm - second.station_mm,
+        min(turn, 2 * math.pi - turn),
+        bore,
+        first.mouth_diameter_mm / 2,
+        second.mouth_diameter_mm / 2,
+    )
