@@ -70,10 +70,10 @@ def test_a_wish_that_frees_nothing_is_refused(clarinet):
 def test_limits_that_exclude_each_other_are_named(clarinet):
     instrument, fingerings, survey = clarinet
     rows = [
-        row.model_copy(update={"pad_diameter_mm": 5.5}) if row.hole == "EB" else row
+        row.model_copy(update={"pad_diameter_mm": 4.2}) if row.hole == "EB" else row
         for row in survey.rows
     ]
-    wishes = instrument.fit.model_copy(update={"smallest_hole_mm": 4.0})
+    wishes = instrument.fit.model_copy(update={"smallest_hole_mm": 2.6})
     narrow = instrument.model_copy(update={"fit": wishes})
-    with pytest.raises(FitError, match=r"smallest hole.*pad 5\.5 mm"):
+    with pytest.raises(FitError, match=r"smallest hole.*pad 4\.2 mm"):
         fit(narrow, fingerings, KeyworkSurvey(rows=rows))
