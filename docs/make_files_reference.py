@@ -8,6 +8,7 @@ from pathlib import Path
 from pydantic import BaseModel
 
 from borewright.model import (
+    BodyFeatures,
     Climate,
     Fingering,
     FitWishes,
@@ -20,6 +21,7 @@ from borewright.model import (
     Socket,
     SurveyRow,
     Tenon,
+    ThumbRest,
     ToneHole,
     Undercut,
 )
@@ -31,8 +33,8 @@ INTRODUCTION = """# Files
 Written by `python docs/make_files_reference.py` from the model; do not edit.
 
 An instrument is a TOML file that begins with `format = 1`. Its tables are `[instrument]`,
-`[pitch]`, `[climate]`, `[mouthpiece]`, `[reed]`, `[fit]`, and a `[[part]]` for each part from
-the top down, with a `[[part.hole]]` for each tone hole. Without `[mouthpiece]` and `[reed]` it
+`[pitch]`, `[climate]`, `[mouthpiece]`, `[reed]`, `[fit]`, `[body]`, and a `[[part]]` for each
+part from the top down, with a `[[part.hole]]` for each tone hole. Without `[mouthpiece]` and `[reed]` it
 is a bare tube. Keyword tables such as `pad`, `tenon_top` or `undercut` are written in line:
 `pad = { diameter_mm = 10.0, lift_mm = 2.5, rest = "open" }`.
 
@@ -45,16 +47,18 @@ SECTIONS: tuple[tuple[str, type[BaseModel], tuple[str, ...]], ...] = (
     (
         "[instrument]",
         Instrument,
-        ("parts", "pitch", "climate", "mouthpiece", "reed", "fit"),
+        ("parts", "pitch", "climate", "mouthpiece", "reed", "fit", "body"),
     ),
     ("[pitch]", PitchStandard, ()),
     ("[climate]", Climate, ()),
     ("[mouthpiece]", Mouthpiece, ()),
     ("[reed]", Reed, ()),
     ("[fit]", FitWishes, ()),
+    ("[body]", BodyFeatures, ()),
     ("[[part]]", Part, ("holes",)),
     ("tenon_top, tenon_bottom", Tenon, ()),
     ("socket_top, socket_bottom", Socket, ()),
+    ("thumb_rest", ThumbRest, ()),
     ("[[part.hole]]", ToneHole, ()),
     ("pad", Pad, ()),
     ("undercut", Undercut, ()),
@@ -91,6 +95,8 @@ def _kind(annotation: object) -> str:
     for word, plain in (
         ("Tenon", "a table, see below"),
         ("Socket", "a table, see below"),
+        ("ThumbRest", "a table, see below"),
+        ("Clearance", "`cork`, `slip` or `o-ring`"),
         ("Pad", "a table, see below"),
         ("Undercut", "a table, see below"),
         ("Register", "register = number"),

@@ -3,6 +3,7 @@
 This room knows no physics, no CAD and no screen; every other room reads it.
 """
 
+from borewright.model.body_features import BodyFeatures, ThumbRest
 from borewright.model.dimensions import Dimension, dimensions, read_values, with_values
 from borewright.model.files import (
     load,
@@ -19,7 +20,18 @@ from borewright.model.fit_wishes import FitWishes
 from borewright.model.hole import Pad, ToneHole, Undercut
 from borewright.model.instrument import Climate, Instrument, Mouthpiece, Reed
 from borewright.model.keywork import KeyworkSurvey, SurveyRow
-from borewright.model.kinds import BottomEnd, Cover, Register, Rest, SurveyItem, Use
+from borewright.model.kinds import (
+    BottomEnd,
+    Clearance,
+    Cover,
+    PostBase,
+    PostHole,
+    Register,
+    Rest,
+    SeatShape,
+    SurveyItem,
+    Use,
+)
 from borewright.model.part import Part, Socket, Tenon
 from borewright.model.pitch import PitchStandard, note_name, note_number
 from borewright.model.results import (
@@ -38,7 +50,9 @@ from borewright.model.results import (
 )
 
 __all__ = [
+    "BodyFeatures",
     "BottomEnd",
+    "Clearance",
     "Climate",
     "Cover",
     "Dimension",
@@ -56,10 +70,13 @@ __all__ = [
     "Pad",
     "Part",
     "PitchStandard",
+    "PostBase",
+    "PostHole",
     "Reed",
     "Register",
     "Relaxation",
     "Rest",
+    "SeatShape",
     "SensitivityMap",
     "Socket",
     "SolidPart",
@@ -67,6 +84,7 @@ __all__ = [
     "SurveyItem",
     "SurveyRow",
     "Tenon",
+    "ThumbRest",
     "ToneHole",
     "TuningSummary",
     "TuningTable",

@@ -7,6 +7,7 @@ from typing import Annotated
 from pydantic import AfterValidator, Field, model_validator
 
 from borewright.model.base import Entity, Finite, NotNegative, Positive, printable
+from borewright.model.body_features import BodyFeatures
 from borewright.model.fit_wishes import FitWishes
 from borewright.model.hole import ToneHole
 from borewright.model.kinds import BottomEnd
@@ -74,6 +75,8 @@ class Instrument(Entity):
     keywork: str = ""
     fingerings: str = ""
     fit: FitWishes = FitWishes()
+    body: BodyFeatures = BodyFeatures()
+    serial: Annotated[str, Field(max_length=24)] = ""
     invented: bool = False
     note: str = ""
 

@@ -27,7 +27,8 @@ class SurveyRow(Entity):
 
     A cup or ring names its ``hole``; ``up_mm`` and ``down_mm`` say how far the hole's
     centre may go from the measured station (how far the key can be bent or moved).
-    A cup has pad, rest and lift; a ring its inside diameter; a post its thread.
+    A cup has pad, rest and lift; a ring its inside diameter; a post its thread, and the
+    thread's pitch where it is known.
     """
 
     item: SurveyItem
@@ -43,6 +44,7 @@ class SurveyRow(Entity):
     lift_mm: Positive | None = None
     ring_inside_mm: Positive | None = None
     thread_mm: Positive | None = None
+    thread_pitch_mm: Positive | None = None
     comment: str = ""
 
     @model_validator(mode="after")

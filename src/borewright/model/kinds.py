@@ -57,3 +57,39 @@ class SurveyItem(StrEnum):
     CUP = "cup"
     RING = "ring"
     POST = "post"
+
+
+class SeatShape(StrEnum):
+    """Shape of the rim that a pad meets."""
+
+    CROWNED = "crowned"  # a narrow flat land, bevelled at 45° outside it
+    FLAT = "flat"  # a flat ring with a square edge
+
+
+class PostHole(StrEnum):
+    """How the posts of the keywork are held in the body."""
+
+    PILOT = "pilot"
+    INSERT = "insert"
+    NONE = "none"
+
+
+class PostBase(StrEnum):
+    """What a post stands on."""
+
+    FLAT = "flat"
+    BOSS = "boss"
+    NONE = "none"
+
+
+class Clearance(StrEnum):
+    """How a tenon sits in its socket; it decides how much smaller it is made."""
+
+    CORK = "cork"
+    SLIP = "slip"
+    O_RING = "o-ring"
+
+    @property
+    def range_mm(self) -> tuple[float, float]:
+        """Usual socket diameter less tenon diameter (mm), as printed (from memory)."""
+        return {"cork": (0.6, 0.8), "slip": (0.2, 0.3), "o-ring": (0.2, 0.4)}[self.value]

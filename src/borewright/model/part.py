@@ -7,7 +7,9 @@ from typing import Annotated
 from pydantic import Field, model_validator
 
 from borewright.model.base import Entity, Name, NotNegative, Positive
+from borewright.model.body_features import ThumbRest
 from borewright.model.hole import ToneHole
+from borewright.model.kinds import Clearance
 from borewright.model.part_checks import (
     check_ends,
     check_hole,
@@ -22,12 +24,24 @@ __all__ = ["Part", "Profile", "Socket", "Tenon", "diameter_at"]
 
 
 class Tenon(Entity):
-    """The male end of a joint (mm); it reaches ``length_mm`` beyond the shoulder."""
+    """The male end of a joint (mm); it reaches ``length_mm`` beyond the shoulder.
+
+    ``clearance`` is its class of fit; without one it is cork where there is a groove for
+    it, otherwise a slip fit.
+    """
 
     length_mm: Positive
     diameter_mm: Positive
     cork_length_mm: NotNegative = 0.0
     cork_depth_mm: NotNegative = 0.0
+    clearance: Clearance | None = None
+
+    @property
+    def clearance_class(self) -> Clearance:
+        """The class of fit given, or the one that the tenon's shape tells."""
+        if self.clearance is not None:
+            return self.clearance
+        return Clearance.CORK if self.cork_length_mm and self.cork_depth_mm else Clearance.SLIP
 
     @model_validator(mode="after")
     def _groove_fits(self) -> Tenon:
@@ -40,10 +54,25 @@ class Tenon(Entity):
 
 
 class Socket(Entity):
-    """The female end of a joint (mm), bored from the part's end to ``depth_mm``."""
+    """The female end of a joint (mm), bored from the part's end to ``depth_mm``.
+
+    A metal or fibre ring that keeps it from splitting sits on a seat turned down outside:
+    ``ring_length_mm`` long, ``ring_inside_mm`` across; 0 for no ring.
+    """
 
     depth_mm: Positive
     diameter_mm: Positive
+    ring_length_mm: NotNegative = 0.0
+    ring_inside_mm: NotNegative = 0.0
+
+    @model_validator(mode="after")
+    def _ring_is_whole(self) -> Socket:
+        if bool(self.ring_length_mm) != bool(self.ring_inside_mm):
+            raise ValueError(
+                "a ring's seat needs both ring_length_mm and ring_inside_mm. "
+                "Give both, or leave both out"
+            )
+        return self
 
 
 class Part(Entity):
@@ -63,6 +92,7 @@ class Part(Entity):
     tenon_bottom: Tenon | None = None
     socket_top: Socket | None = None
     socket_bottom: Socket | None = None
+    thumb_rest: ThumbRest | None = None
     holes: Annotated[list[ToneHole], Field(max_length=200)] = []
 
     @model_validator(mode="after")

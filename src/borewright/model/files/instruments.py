@@ -29,10 +29,11 @@ _TOP = (
     "fingerings",
     "bottom_end",
     "wall_loss_factor",
+    "serial",
     "invented",
     "note",
 )
-_TABLES = ("pitch", "climate", "mouthpiece", "reed", "fit")
+_TABLES = ("pitch", "climate", "mouthpiece", "reed", "fit", "body")
 _POSITION = re.compile(r" \(at (line \d+, column \d+|end of document)\)$")
 
 _SIGNS = "Numbers use a decimal point, texts stand in quotes, brackets come in pairs."

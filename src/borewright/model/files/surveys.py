@@ -21,6 +21,7 @@ NUMBERS = (
     "lift_mm",
     "ring_inside_mm",
     "thread_mm",
+    "thread_pitch_mm",
 )
 OPTIONAL = (
     "hole",
@@ -31,6 +32,7 @@ OPTIONAL = (
     "lift_mm",
     "ring_inside_mm",
     "thread_mm",
+    "thread_pitch_mm",
     "comment",
 )
 
