@@ -23,7 +23,7 @@ ALLOWED = {
     "ledger": {"model"},
     "documents": {"model"},
 }
-DOORS = {"cli", "bench"}
+DOORS = {"cli", "demo", "doors", "bench"}
 
 
 def room_of(path: Path, source: Path = SOURCE) -> str:

@@ -1,0 +1,68 @@
+"""Write docs/commands.md from the command line's own help, so that it cannot fall behind it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import typer
+from typer.testing import CliRunner
+
+from borewright.cli import app
+
+PAGE = Path(__file__).parent / "commands.md"
+
+INTRODUCTION = """# Commands
+
+Written by `python docs/make_reference.py` from the help of every command; do not edit.
+
+## What all commands share
+
+- An instrument's file may name its fingering table and its keywork survey, relative to its own
+  folder; `--fingerings` and `--keywork` go before them.
+- With `--json` the answer is one JSON document on standard output. Progress and messages go to
+  standard error; progress is shown at a terminal only.
+- Wrong input gets one line, `borewright: place: cause. remedy`, and the exit code 2. With
+  `--json` the same message comes on standard output, in this shape for every command:
+
+  ```json
+  {"error": {"kind": "ModelError", "place": "…", "cause": "…", "remedy": "…"}}
+  ```
+
+| exit code | meaning |
+|---|---|
+| 0 | done; `check` found no fault |
+| 1 | `check` found faults |
+| 2 | wrong input, or a command that cannot be meant |
+| 130 | stopped by Ctrl-C; `fit` has saved the best so far |
+
+| command | keys of its JSON |
+|---|---|
+| `tune` | `notes` (each `written`, `register`, `fingering`, `open_holes`, `use`, `target_hz`, `sounding_hz`, `cents`, `status`), `twelfths` (`low`, `high`, `stretch_cents`), `summary` (`rms_cents`, `worst_cents`, `worst_note`), `model_level`, `climate` |
+| `sensitivity` | `fingerings`, `dimensions`, `cents_per_tenth_mm` (a row a fingering, a column a dimension), `model_level`, `climate` |
+| `fit` | `before` and `after` (as `summary` above), `moved` (`part`, `hole`, `dimension`, `from`, `to`, `limit`), `out_of_reach` (`fingering`, `cents`, `tolerance_cents`, `relaxations`, `advice`), `findings`, `finished`, `rounds`, `seconds`, `output`, `report` |
+| `solids` | `parts` (each `part`, `step`, `stl`, `3mf`, `volume_mm3`, `watertight`, `valid`, `bounding_box_mm`) |
+| `check` | `findings` (each `severity`, `place`, `what`, `remedy`), `faults`, `notices` |
+"""  # noqa: E501
+
+
+def page() -> str:
+    """The whole page."""
+    commands = typer.main.get_command(app).commands  # type: ignore[attr-defined]
+    blocks = [INTRODUCTION]
+    for words in [[], *([name] for name in commands)]:
+        title = " ".join(["borewright", *words])
+        blocks.append(f"## {title}\n\n```text\n{_help(words)}\n```\n")
+    return "\n".join(blocks)
+
+
+def _help(words: list[str]) -> str:
+    # A fixed width, so that the page does not depend on somebody's terminal.
+    result = CliRunner().invoke(
+        app, [*words, "--help"], prog_name="borewright", env={"COLUMNS": "80"}
+    )
+    return "\n".join(line.rstrip() for line in result.stdout.strip().splitlines())
+
+
+if __name__ == "__main__":
+    PAGE.write_text(page(), encoding="utf-8")
+    print(f"{PAGE.name}: {len(page().splitlines())} lines")

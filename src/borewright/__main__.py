@@ -1,0 +1,5 @@
+"""``python -m borewright`` is the command ``borewright``."""
+
+from borewright.cli import main
+
+main()

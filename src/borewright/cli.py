@@ -1,0 +1,212 @@
+"""The command line: a command a step, each answering in text or, with ``--json``, in JSON.
+
+A command imports its rooms in its body, so that ``borewright --help`` answers at once.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from borewright.doors.answering import FAULTS, STOPPED, Answering, answer, run
+from borewright.doors.examples import Example
+
+app = typer.Typer(
+    name="borewright",
+    help="From a survey of bought-in keywork to a printed woodwind that plays in tune.",
+    epilog="Lengths in millimetres, temperatures in degrees Celsius, pitches in cents.",
+    rich_markup_mode=None,
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+)
+
+# ``readable=False``: whether a path will do is for the rooms to say, in their words.
+InstrumentFile = Annotated[
+    Path, typer.Argument(metavar="FILE", help="Instrument file (TOML).", readable=False)
+]
+Fingerings = Annotated[
+    Path | None,
+    typer.Option(
+        metavar="CSV", readable=False, help="Fingering table, in place of the one FILE names."
+    ),
+]
+Keywork = Annotated[
+    Path | None,
+    typer.Option(
+        metavar="SURVEY",
+        readable=False,
+        help="Keywork survey (CSV), in place of the one FILE names.",
+    ),
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON.")]
+
+
+def main() -> None:
+    """Run the command line."""
+    run(app)
+
+
+def _print_version(wanted: bool) -> None:
+    if wanted:
+        from borewright import __version__
+
+        print(f"borewright {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _options(
+    version: Annotated[
+        bool,
+        typer.Option(
+            "--version", help="Print the version.", callback=_print_version, is_eager=True
+        ),
+    ] = False,
+) -> None:
+    pass
+
+
+@app.command(cls=Answering)
+def tune(file: InstrumentFile, fingerings: Fingerings = None, as_json: AsJson = False) -> None:
+    """Predict the pitch of every fingering."""
+    from borewright.doors.python import load, tuning
+    from borewright.doors.showing import tuning_lines
+
+    instrument = load(file)
+    table = tuning(instrument, fingerings)
+    data = table.model_dump(mode="json", by_alias=True)
+    answer(data, lambda: tuning_lines(instrument, table), as_json)
+
+
+@app.command(cls=Answering)
+def sensitivity(
+    file: InstrumentFile,
+    note: Annotated[
+        str | None,
+        typer.Option(metavar="NOTE", help="Only this written note or fingering, such as B4."),
+    ] = None,
+    fingerings: Fingerings = None,
+    as_json: AsJson = False,
+) -> None:
+    """Show what moves each note, in cents for 0.1 mm."""
+    from borewright.doors.selecting import only_note
+    from borewright.doors.showing import note_sensitivity_lines, sensitivity_lines
+
+    found = only_note(file, fingerings, note)
+    lines = note_sensitivity_lines if note else sensitivity_lines
+    answer(found.model_dump(mode="json"), lambda: lines(found), as_json)
+
+
+@app.command(cls=Answering)
+def fit(
+    file: InstrumentFile,
+    keywork: Keywork = None,
+    output: Annotated[
+        Path | None,
+        typer.Option(metavar="NEW", readable=False, help="Where to save the fitted instrument."),
+    ] = None,
+    fingerings: Fingerings = None,
+    report: Annotated[
+        Path | None,
+        typer.Option(metavar="FOLDER", readable=False, help="Write the report into this folder."),
+    ] = None,
+    force: Annotated[
+        bool, typer.Option("--force", help="Allow FILE itself to be replaced.")
+    ] = False,
+    as_json: AsJson = False,
+) -> None:
+    """Bring the notes in tune within the keywork.
+
+    Moves the holes, and whatever else FILE sets free, no further than keywork, body and
+    process allow, and tells which limit stops a note that stays out of reach.
+
+    Ctrl-C ends the search: the best so far is saved, and the exit code is 130.
+    """
+    from borewright.doors.fitting import fit_file
+    from borewright.doors.showing_fits import fit_lines
+
+    done = fit_file(
+        file, output, keywork=keywork, fingerings=fingerings, report=report, force=force
+    )
+    answer(done.as_dict(), lambda: fit_lines(done), as_json)
+    if not done.result.finished:
+        raise typer.Exit(STOPPED)
+
+
+@app.command(cls=Answering)
+def solids(
+    file: InstrumentFile,
+    output: Annotated[
+        Path, typer.Option(metavar="DIR", readable=False, help="Folder for the files.")
+    ],
+    as_json: AsJson = False,
+) -> None:
+    """Write every part as STEP, STL and 3MF.
+
+    STEP is for other shops, STL and 3MF are for printers. Dimensions are nominal.
+    """
+    from borewright.doors.making import make_solids
+    from borewright.doors.showing import solids_lines
+
+    made = make_solids(file, output)
+    answer(made.model_dump(mode="json", by_alias=True), lambda: solids_lines(made), as_json)
+
+
+@app.command(cls=Answering)
+def check(
+    file: InstrumentFile,
+    keywork: Keywork = None,
+    fingerings: Fingerings = None,
+    as_json: AsJson = False,
+) -> None:
+    """Check instrument, keywork and fingerings.
+
+    The exit code is 0 where there is no fault, and 1 where there are faults.
+    """
+    from borewright.doors.checking import check_file, findings_as_dict
+    from borewright.doors.showing import check_lines
+
+    findings = check_file(file, keywork=keywork, fingerings=fingerings)
+    data = findings_as_dict(findings)
+    answer(data, lambda: check_lines(str(file), findings), as_json)
+    if data["faults"]:
+        raise typer.Exit(FAULTS)
+
+
+@app.command(cls=Answering)
+def new(
+    folder: Annotated[
+        Path,
+        typer.Argument(metavar="FOLDER", readable=False, help="Where to copy it; made if missing."),
+    ],
+    example: Annotated[Example, typer.Option(help="What to start from.")] = Example.CLARINET,
+) -> None:
+    """Copy an example to start from.
+
+    The examples are invented. No file is ever replaced.
+    """
+    from borewright.doors.examples import copy_example
+
+    made = copy_example(example, folder)
+    for path in made:
+        print(path)
+    print(f"Next: borewright tune {made[0]}")
+
+
+@app.command(cls=Answering)
+def demo(
+    folder: Annotated[
+        Path, typer.Argument(metavar="DIR", readable=False, help="Folder for everything made.")
+    ] = Path("demo-output"),
+) -> None:
+    """Go the whole way on the invented clarinet.
+
+    Tunes, fits, checks, makes solids and the report, in a folder of its own: one that is
+    new, empty, or holds nothing but files of a former demo.
+    """
+    from borewright.demo import run_demo
+
+    run_demo(folder, print)

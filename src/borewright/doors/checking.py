@@ -1,0 +1,80 @@
+"""Everything about an instrument's files that can be wrong, found before material is cut."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from borewright.doors.inputs import fingerings_of, has_keys, survey_of
+from borewright.model import Finding, FingeringTable, load
+from borewright.model.files.fingerings import find_duplicate_sets
+
+
+def check_file(
+    file: Path, *, keywork: Path | None = None, fingerings: Path | None = None
+) -> list[Finding]:
+    """Findings on an instrument, its keywork survey and its fingerings; faults come first.
+
+    Parameters
+    ----------
+    file
+        The instrument.
+    keywork, fingerings
+        Tables that go before those the file names.
+
+    Raises
+    ------
+    ModelError
+        Where a file cannot be read, or the files do not belong together.
+    """
+    from borewright.fit import body_findings
+
+    instrument = load(file)
+    survey = survey_of(instrument, file, keywork)
+    findings = body_findings(instrument, survey)
+    if survey is None and has_keys(instrument):
+        findings.append(_notice(f"{file}", "no keywork survey is named, so none was checked"))
+    if fingerings is None and not instrument.fingerings:
+        findings.append(_notice(f"{file}", "no fingering table is named, so none was checked"))
+    else:
+        findings += _double_fingerings(fingerings_of(instrument, file, fingerings))
+    return sorted(findings, key=lambda finding: finding.severity != "fault")
+
+
+def _notice(place: str, what: str) -> Finding:
+    return Finding(
+        severity="notice",
+        place=f"{place}, [instrument]",
+        what=what,
+        remedy="Name it there, or give it on the command line.",
+    )
+
+
+def _double_fingerings(table: FingeringTable) -> list[Finding]:
+    """Two fingerings of the same open holes and the same resonance cannot be two notes."""
+    by_name = {fingering.name: fingering for fingering in table.fingerings}
+    return [
+        Finding(
+            severity="fault",
+            place=f"{table.source}, {_places(table, first, second)}",
+            what=f"'{first}' and '{second}' open the same holes, yet are two fingerings",
+            remedy="Correct one of them, or remove it.",
+        )
+        for first, second in find_duplicate_sets(table)
+        if by_name[first].resonance_number == by_name[second].resonance_number
+    ]
+
+
+def _places(table: FingeringTable, *names: str) -> str:
+    order = [fingering.name for fingering in table.fingerings]
+    return " and ".join(table.row_place(order.index(name)) for name in names)
+
+
+def findings_as_dict(findings: list[Finding]) -> dict[str, Any]:
+    """Findings for JSON, with how many there are of each severity."""
+    faults = sum(finding.severity == "fault" for finding in findings)
+    return {
+        "findings": [finding.model_dump(mode="json") for finding in findings],
+        "faults": faults,
+        "notices": len(findings) - faults,
+    }

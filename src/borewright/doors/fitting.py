@@ -1,0 +1,130 @@
+"""A fit from file to file: read, fit, save with the owner's comments, report."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from borewright.doors.inputs import fingerings_of, named_beside, survey_of
+from borewright.doors.outputs import check_file, check_folder, path_from, same_file
+from borewright.errors import ModelError
+from borewright.model import FingeringTable, FitResult, Instrument, read_instrument, save_as
+
+MOST_ROUNDS = 60
+
+
+@dataclass(frozen=True)
+class FileFit:
+    """What a fit made: the instrument before and after, the result, and the files written."""
+
+    before: Instrument
+    after: Instrument
+    fingerings: FingeringTable
+    result: FitResult
+    output: Path
+    surveyed: bool
+    report: list[Path]
+
+    def as_dict(self) -> dict[str, Any]:
+        """The fit for JSON."""
+        dumped = self.result.model_dump(mode="json", by_alias=True)
+        keep = ("moved", "out_of_reach", "findings", "finished", "seconds", "rounds", "instrument")
+        return {
+            "before": dumped["before"]["summary"],
+            "after": dumped["after"]["summary"],
+            **{key: dumped[key] for key in keep},
+            "output": str(self.output),
+            "report": [str(path) for path in self.report],
+            "model_level": self.result.after.model_level,
+            "climate": self.result.after.climate,
+        }
+
+
+def fit_file(
+    file: Path,
+    output: Path | None,
+    *,
+    keywork: Path | None = None,
+    fingerings: Path | None = None,
+    report: Path | None = None,
+    force: bool = False,
+) -> FileFit:
+    """Fit the instrument of a file and save the fitted one; Ctrl-C saves the best so far.
+
+    Parameters
+    ----------
+    file
+        The instrument.
+    output
+        Where the fitted instrument goes; None writes ``file`` anew, which needs ``force``.
+    keywork, fingerings
+        Tables that go before those the file names; the saved file names those that were used.
+    report
+        Folder for the report; None writes none.
+    force
+        Allow ``file`` itself to be replaced.
+
+    Raises
+    ------
+    ModelError
+        Before the fit begins, for wrong input and for outputs that could not be written.
+    FitError
+        Where a fit cannot start.
+    """
+    from borewright.doors.progress import fit_progress
+    from borewright.fit import fit
+
+    before, document = read_instrument(file)
+    table = fingerings_of(before, file, fingerings)
+    survey = survey_of(before, file, keywork)
+    tables = {
+        "keywork": keywork or (named_beside(file, before.keywork) if before.keywork else None),
+        "fingerings": fingerings or named_beside(file, before.fingerings),
+    }
+    target = _target(file, output, force, [path for path in tables.values() if path])
+    if report is not None:
+        check_folder(report)
+    with fit_progress(MOST_ROUNDS) as progress:
+        fitted, result = fit(before, table, survey, progress=progress, most_rounds=MOST_ROUNDS)
+    after = fitted.model_copy(
+        update={
+            key: _carried(getattr(before, key), path, file, target)
+            for key, path in tables.items()
+            if path
+        }
+    )
+    save_as(after, target, document)
+    written: list[Path] = []
+    if report is not None and result.finished:
+        from borewright.doors.reporting import write_report
+
+        written = write_report(report, before, after, result, table, file=target.name)
+    return FileFit(before, after, table, result, target, survey is not None, written)
+
+
+def _target(file: Path, output: Path | None, force: bool, tables: list[Path]) -> Path:
+    """Where to save; never over a table, and over the input only if that is asked for."""
+    target = file if output is None else output
+    check_file(target)
+    if same_file(target, file) and not force:
+        raise ModelError(
+            "would be replaced by the fitted instrument",
+            place=str(file),
+            remedy="Name another file with --output, or allow it with --force.",
+        )
+    for table in tables:
+        if same_file(target, table):
+            raise ModelError(
+                "is a table that this fit reads; the fitted instrument would replace it",
+                place=str(target),
+                remedy="Name another file with --output.",
+            )
+    return target
+
+
+def _carried(named: str, used: Path, file: Path, target: Path) -> str:
+    """How the saved file names a table: the owner's words where they still lead to it."""
+    if named and same_file(named_beside(target, named), used):
+        return named
+    return path_from(target.parent, used)

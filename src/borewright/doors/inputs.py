@@ -1,0 +1,87 @@
+"""An instrument's own tables: fingerings and keywork survey, found beside the instrument's file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TypeVar
+
+from borewright.errors import BorewrightError, ModelError
+from borewright.model import (
+    Cover,
+    FingeringTable,
+    Instrument,
+    KeyworkSurvey,
+    read_fingerings,
+    read_survey,
+)
+
+_Table = TypeVar("_Table", FingeringTable, KeyworkSurvey)
+
+
+def named_beside(file: Path, named: str) -> Path:
+    """A path that an instrument's file names: relative ones start at that file's folder."""
+    return file.parent / named
+
+
+def fingerings_of(
+    instrument: Instrument, file: Path | None, given: Path | None = None
+) -> FingeringTable:
+    """The fingering table given, or the one that the instrument's file names.
+
+    Parameters
+    ----------
+    instrument
+        Its holes are those that fingerings may open.
+    file
+        Where the instrument was read from; None where it has no file.
+    given
+        A table that goes before the instrument's own.
+
+    Raises
+    ------
+    ModelError
+        Where there is no table, or it does not belong to this instrument.
+    """
+    table = _read(read_fingerings, file, instrument.fingerings, given, "fingerings")
+    if table is None:
+        raise ModelError(
+            "no fingering table is named",
+            place=f"{file or instrument.name}, [instrument] fingerings",
+            remedy='Write fingerings = "fingerings.csv" there, or give a table with --fingerings '
+            "(in Python, fingerings=).",
+        )
+    table.check_against(instrument)
+    return table
+
+
+def survey_of(
+    instrument: Instrument, file: Path | None, given: Path | None = None
+) -> KeyworkSurvey | None:
+    """The keywork survey given, or the one that the instrument's file names, or None.
+
+    Raises ModelError where the survey cannot be read or does not belong to this instrument.
+    """
+    survey = _read(read_survey, file, instrument.keywork, given, "keywork")
+    if survey is not None:
+        survey.check_against(instrument)
+    return survey
+
+
+def has_keys(instrument: Instrument) -> bool:
+    """Whether any hole is covered by more than a finger, so that a survey has something to say."""
+    return any(hole.cover is not Cover.FINGER for _, hole, _ in instrument.placed_holes())
+
+
+def _read(
+    read: Callable[[Path], _Table], file: Path | None, named: str, given: Path | None, key: str
+) -> _Table | None:
+    if given is not None:
+        return read(given)
+    if not named or (file is None and not Path(named).is_absolute()):
+        return None
+    try:
+        return read(named_beside(file, named) if file else Path(named))
+    except BorewrightError as error:
+        # The reader of the message may not know that the instrument's file names this table.
+        raise error.at(f"{file}, [instrument] {key}") from error

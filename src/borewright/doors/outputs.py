@@ -1,0 +1,79 @@
+"""Whether results can be written where they are wanted, asked before the work begins."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from borewright.errors import ModelError
+
+_ELSEWHERE = "Choose a folder that you may write to."
+
+
+def check_file(path: Path) -> None:
+    """Raise ModelError where a file could not be written at this path."""
+    if _is_folder(path):
+        raise ModelError("is a folder", place=str(path), remedy="Name a file.")
+    _check_parent(path.parent, path)
+
+
+def check_folder(path: Path) -> None:
+    """Raise ModelError where files could not be written into this folder, made if missing."""
+    _check_parent(path, path)
+
+
+def _check_parent(folder: Path, wanted: Path) -> None:
+    """The nearest folder that exists must be one that may be written to."""
+    nearest = folder.absolute()
+    while not _exists(nearest) and nearest != nearest.parent:
+        nearest = nearest.parent
+    if not _is_folder(nearest):
+        raise ModelError(
+            f"cannot be written: '{nearest}' is not a folder",
+            place=str(wanted),
+            remedy=_ELSEWHERE,
+        )
+    if not os.access(nearest, os.W_OK | os.X_OK):
+        raise ModelError(
+            f"cannot be written: '{nearest}' may not be written to",
+            place=str(wanted),
+            remedy=_ELSEWHERE,
+        )
+
+
+def _exists(path: Path) -> bool:
+    try:
+        return path.exists()
+    except OSError as error:  # a name that the file system finds too long, say
+        raise _unusable(path, error) from error
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except OSError as error:
+        raise _unusable(path, error) from error
+
+
+def _unusable(path: Path, error: OSError) -> ModelError:
+    return ModelError(
+        f"cannot be written ({error.strerror or error})",
+        place=str(path)[:200],
+        remedy="Choose another name.",
+    )
+
+
+def same_file(first: Path, second: Path) -> bool:
+    """Whether two paths lead to one file, by whatever links."""
+    if first.exists() and second.exists():
+        return first.samefile(second)
+    return os.path.realpath(first) == os.path.realpath(second)
+
+
+def path_from(folder: Path, file: Path) -> str:
+    """How a file in ``folder`` names ``file``: relative, with forward slashes, if possible."""
+    target = Path(os.path.realpath(file.parent)) / file.name
+    try:
+        return Path(os.path.relpath(target, os.path.realpath(folder))).as_posix()
+    except ValueError:  # on another drive there is no relative way
+        return str(target)

@@ -1,0 +1,148 @@
+"""The Python door: the rooms' functions, with an instrument's own tables where none are given.
+
+A file names its fingering table and keywork survey relative to its own folder. :func:`load`
+therefore remembers, for as long as the instrument lives, which file it came from; the
+instrument itself stays a plain value, equal to any other with the same dimensions.
+"""
+
+from __future__ import annotations
+
+import weakref
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from borewright.doors.inputs import fingerings_of, survey_of
+from borewright.model import FingeringTable, FitResult, Instrument, KeyworkSurvey, read_fingerings
+from borewright.model import load as read_file
+
+if TYPE_CHECKING:
+    from borewright.acoustics import Air
+    from borewright.model import SensitivityMap, TuningTable
+
+#: File of every living instrument that came from one, by identity.
+_FILES: dict[int, Path] = {}
+
+
+def load(path: Path | str) -> Instrument:
+    """Read and validate an instrument file (TOML), and remember where it came from.
+
+    Raises ModelError with file, line or key, cause and remedy.
+    """
+    instrument = read_file(path)
+    _remember(instrument, Path(path).absolute())
+    return instrument
+
+
+def file_of(instrument: Instrument) -> Path | None:
+    """The file that an instrument was loaded from; None for one made in Python."""
+    return _FILES.get(id(instrument))
+
+
+def _remember(instrument: Instrument, file: Path) -> None:
+    _FILES[id(instrument)] = file
+    # An identity is free again once its object is gone: forget it in time.
+    weakref.finalize(instrument, _FILES.pop, id(instrument), None)
+
+
+def tuning(
+    instrument: Instrument | Path | str,
+    fingerings: FingeringTable | Path | str | None = None,
+    air: Air | None = None,
+) -> TuningTable:
+    """Predict the pitch of every fingering, in cents against the pitch standard.
+
+    Parameters
+    ----------
+    instrument
+        An instrument, or the path of its file.
+    fingerings
+        A table, or the path of one; None reads the table that the instrument's file names.
+    air
+        Explicit constants instead of the instrument's climate.
+
+    Raises
+    ------
+    ModelError
+        Where a file cannot be read, no table is known, or table and instrument disagree.
+    """
+    from borewright import acoustics
+
+    subject = _instrument(instrument)
+    return acoustics.tuning(subject, _fingerings(subject, fingerings), air)
+
+
+def sensitivity(
+    instrument: Instrument | Path | str,
+    fingerings: FingeringTable | Path | str | None = None,
+    air: Air | None = None,
+) -> SensitivityMap:
+    """Cents per 0.1 mm of every dimension, for every fingering; arguments as for tuning."""
+    from borewright import acoustics
+
+    subject = _instrument(instrument)
+    return acoustics.sensitivity(subject, _fingerings(subject, fingerings), air)
+
+
+def fit(
+    instrument: Instrument | Path | str,
+    fingerings: FingeringTable | Path | str | None = None,
+    survey: KeyworkSurvey | Path | str | None = None,
+    *,
+    progress: Callable[[int, float, float], None] | None = None,
+    most_rounds: int = 60,
+) -> tuple[Instrument, FitResult]:
+    """Move the free dimensions so that the fingerings are in tune, within every limit.
+
+    Parameters
+    ----------
+    instrument, fingerings
+        As for tuning.
+    survey
+        A keywork survey, or the path of one; None reads the survey that the instrument's
+        file names, if it names one. ``KeyworkSurvey(rows=[])`` fits without any.
+    progress
+        Called every round with its number, root mean square and worst cents.
+    most_rounds
+        A ceiling on rounds.
+
+    Returns
+    -------
+    tuple
+        The fitted instrument, which belongs to the same file as the one given, and the result.
+
+    Raises
+    ------
+    ModelError, FitError
+        For input that cannot be read or does not belong together, and a fit that cannot start.
+    """
+    from borewright.fit.fitting import fit as fit_in_room
+
+    subject = _instrument(instrument)
+    if survey is None or isinstance(survey, str | Path):
+        survey = survey_of(subject, file_of(subject), None if survey is None else Path(survey))
+    fitted, result = fit_in_room(
+        subject,
+        _fingerings(subject, fingerings),
+        survey,
+        progress=progress,
+        most_rounds=most_rounds,
+    )
+    file = file_of(subject)
+    if file is not None:
+        _remember(fitted, file)
+    return fitted, result
+
+
+def _instrument(given: Instrument | Path | str) -> Instrument:
+    return given if isinstance(given, Instrument) else load(given)
+
+
+def _fingerings(
+    instrument: Instrument, given: FingeringTable | Path | str | None
+) -> FingeringTable:
+    if isinstance(given, FingeringTable):
+        return given
+    if given is not None:
+        return read_fingerings(given)
+    return fingerings_of(instrument, file_of(instrument))

@@ -1,0 +1,52 @@
+"""The sensitivity map of a file, whole or of one note."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from borewright.doors.inputs import fingerings_of
+from borewright.errors import ModelError
+from borewright.model import SensitivityMap, load
+
+
+def only_note(file: Path, fingerings: Path | None, note: str | None) -> SensitivityMap:
+    """Sensitivities of every fingering, or of those of one note.
+
+    Parameters
+    ----------
+    file
+        The instrument.
+    fingerings
+        A table that goes before the one that the file names.
+    note
+        A written note (all its fingerings) or the name of one fingering, as ``B3 (sliver)``.
+
+    Raises
+    ------
+    ModelError
+        Where a file cannot be read, or the table has no such note.
+    """
+    instrument = load(file)
+    table = fingerings_of(instrument, file, fingerings)
+    rows = [
+        index
+        for index, fingering in enumerate(table.fingerings)
+        if note is None or note in (fingering.written, fingering.name)
+    ]
+    if not rows:
+        known = dict.fromkeys(fingering.written for fingering in table.fingerings)
+        raise ModelError(
+            f"there is no note '{note}'",
+            place=table.source or "fingering table",
+            remedy=f"Notes are: {' '.join(known)}.",
+        )
+    from borewright.acoustics import sensitivity
+
+    # The whole map is made in any case: its compiled kernel is shared by all commands.
+    whole = sensitivity(instrument, table)
+    return whole.model_copy(
+        update={
+            "fingerings": [whole.fingerings[row] for row in rows],
+            "cents_per_tenth_mm": [whole.cents_per_tenth_mm[row] for row in rows],
+        }
+    )
