@@ -4,7 +4,9 @@ BorewrightError
 ├── ModelError       a file or value that does not describe an instrument
 ├── AcousticsError   a computation that was asked for something impossible
 ├── FitError         a fit that cannot start
+├── PlayingError     a recording, reading or campaign that cannot be judged
 ├── SolidsError      a shape the kernel could not make
+├── LedgerError      a record, backup or database that cannot be used
 └── DocumentsError   a page or picture that could not be written
 
 Every error says where, what is wrong and what would be right; the doors print it as one
@@ -68,9 +70,17 @@ class FitError(BorewrightError):
     """A fit that cannot start."""
 
 
+class PlayingError(BorewrightError):
+    """A recording, a reading or a campaign of takes that cannot be judged."""
+
+
 class SolidsError(BorewrightError):
     """A shape the kernel could not make, or a part that cannot be a body."""
 
 
 class DocumentsError(BorewrightError):
     """A page or picture that could not be written."""
+
+
+class LedgerError(BorewrightError):
+    """A record, a backup or a database of the workshop that cannot be used."""

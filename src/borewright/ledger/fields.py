@@ -1,0 +1,250 @@
+"""What a column of the ledger may hold, and how a person's text becomes such a value."""
+
+from __future__ import annotations
+
+import math
+import re
+import unicodedata
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal, InvalidOperation
+from enum import StrEnum
+from typing import Any
+
+from borewright.errors import LedgerError
+
+LONGEST_TEXT = 200  # letters; also keeps every indexed value within what a server can index
+LONGEST_NOTE = 2_000_000
+LARGEST_WHOLE = 2**31 - 1
+_MONEY = re.compile(r"[+-]?\d{1,13}([.,]\d{1,6})?")
+_DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
+_YES = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False}
+
+
+class Kind(StrEnum):
+    """Kinds of value; MONEY is exact, FIGURE is a measured number."""
+
+    TEXT = "text"
+    NOTE = "note"
+    CHOICE = "choice"
+    WHOLE = "whole number"
+    FIGURE = "figure"
+    MONEY = "money"
+    DAY = "day"
+    YES_NO = "yes or no"
+    LINK = "link"
+    FILE = "file"
+
+
+Value = str | int | float | Decimal | date | bool | None
+
+
+@dataclass(frozen=True)
+class Field:
+    """One column: its name (with the unit), kind, and what it is in a craftsman's words.
+
+    ``link`` names the kind of record that a LINK leads to; ``lowest`` bounds numbers from below.
+    """
+
+    name: str
+    kind: Kind
+    words: str
+    required: bool = False
+    choices: tuple[str, ...] = ()
+    link: str = ""
+    lowest: float | None = None
+
+
+@dataclass(frozen=True)
+class RecordKind:
+    """One table of the ledger.
+
+    ``code_words`` says what the record's own code is (a serial number, say); where a code
+    ``must_be_named`` the ledger never makes one up.
+    """
+
+    name: str
+    words: str
+    fields: tuple[Field, ...]
+    code_words: str = "number of the record"
+    must_be_named: bool = False
+
+    def field(self, name: str) -> Field:
+        """The field of this name; LedgerError lists those there are."""
+        for field in self.fields:
+            if field.name == name:
+                return field
+        raise LedgerError(
+            f"there is no field '{name[:60]}'",
+            place=self.name,
+            remedy=f"Fields are: code, {', '.join(field.name for field in self.fields)}.",
+        )
+
+
+def read_value(record: str, field: Field, raw: Any) -> Value:
+    """A value as the ledger keeps it, from text or from a value of the right kind.
+
+    Empty text is "not known", None. Raises LedgerError with the record's kind and field.
+    """
+    place = f"{record}, {field.name}"
+    if isinstance(raw, str):
+        raw = _cleaned(field, raw, place)
+    if raw is None or raw == "":
+        if field.required:
+            raise LedgerError("is missing", place=place, remedy=f"Give {field.words}.")
+        return None
+    value: Value = _READERS[field.kind](field, raw, place)
+    bounded = field.lowest is not None and isinstance(value, int | float | Decimal)
+    if bounded and value < field.lowest:  # type: ignore[operator]
+        raise LedgerError(
+            f"{raw} is below {field.lowest:g}", place=place, remedy=f"Give {field.words}."
+        )
+    return value
+
+
+def shown(value: Value) -> str:
+    """A value as text that :func:`read_value` reads back to the same value."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, Decimal):
+        return f"{value:f}"
+    if isinstance(value, float):
+        return repr(value)
+    return value.isoformat() if isinstance(value, date) else str(value)
+
+
+def as_json(value: Value) -> str | int | float | bool | None:
+    """A value for JSON; exact money and days become text."""
+    return shown(value) if isinstance(value, Decimal | date) else value
+
+
+def code_value(record: RecordKind, raw: Any) -> str | None:
+    """A record's code: one short line, or None where the ledger may number it itself."""
+    field = Field("code", Kind.TEXT, record.code_words, required=record.must_be_named)
+    value = read_value(record.name, field, raw)
+    return None if value is None else str(value)
+
+
+def _cleaned(field: Field, raw: str, place: str) -> str:
+    longest = LONGEST_NOTE if field.kind is Kind.NOTE else LONGEST_TEXT
+    if len(raw) > longest:
+        raise LedgerError(
+            f"is {len(raw)} letters long, and at most {longest} are kept",
+            place=place,
+            remedy="Shorten it, or keep the long text in a field called note.",
+        )
+    try:
+        raw.encode("utf-8")
+    except UnicodeEncodeError as error:
+        raise LedgerError("is not sound Unicode text", place=place) from error
+    text = unicodedata.normalize("NFC", raw)
+    if field.kind is Kind.NOTE:
+        text = text.replace("\r\n", "\n").replace("\r", "\n")
+        allowed = "\n\t"
+    else:
+        text, allowed = text.strip(), ""
+    for letter in text:
+        if unicodedata.category(letter) in ("Cc", "Zl", "Zp") and letter not in allowed:
+            raise LedgerError(
+                f"holds the control character {letter!r}",
+                place=place,
+                remedy="Remove it; a field called note may have several lines.",
+            )
+    return text
+
+
+def _wrong(raw: Any, place: str, like: str) -> LedgerError:
+    return LedgerError(f"'{str(raw)[:40]}' cannot be used", place=place, remedy=f"Write {like}.")
+
+
+def _text(field: Field, raw: Any, place: str) -> str:
+    if not isinstance(raw, str):
+        raise _wrong(raw, place, "text")
+    return raw
+
+
+def _choice(field: Field, raw: Any, place: str) -> str:
+    if raw not in field.choices:
+        raise _wrong(raw, place, f"one of: {', '.join(field.choices)}")
+    return str(raw)
+
+
+def _whole(field: Field, raw: Any, place: str) -> int:
+    if isinstance(raw, bool) or not isinstance(raw, int | str):
+        raise _wrong(raw, place, "a whole number such as 12")
+    if isinstance(raw, str) and not re.fullmatch(r"[+-]?\d{1,10}", raw):
+        raise _wrong(raw, place, "a whole number such as 12")
+    value = int(raw)
+    if abs(value) > LARGEST_WHOLE:
+        raise _wrong(raw, place, f"a whole number up to {LARGEST_WHOLE}")
+    return value
+
+
+def _figure(field: Field, raw: Any, place: str) -> float:
+    like = "a number such as 12.5 or 12,5, without its unit"
+    if isinstance(raw, bool) or not isinstance(raw, int | float | Decimal | str):
+        raise _wrong(raw, place, like)
+    text = raw.replace("\u2212", "-") if isinstance(raw, str) else raw
+    if isinstance(text, str) and text.count(",") == 1 and "." not in text:
+        text = text.replace(",", ".")
+    if isinstance(text, str) and not re.fullmatch(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", text):
+        raise _wrong(raw, place, like)
+    value = float(text)
+    if not math.isfinite(value):
+        raise _wrong(raw, place, like)
+    return value
+
+
+def _money(field: Field, raw: Any, place: str) -> Decimal:
+    like = "an amount such as 12.50, without its currency"
+    if isinstance(raw, bool) or not isinstance(raw, int | Decimal | str):
+        raise _wrong(raw, place, like)
+    text = f"{raw:f}" if isinstance(raw, Decimal) and raw.is_finite() else str(raw)
+    if not _MONEY.fullmatch(text):
+        raise _wrong(raw, place, like)
+    try:
+        return Decimal(text.replace(",", "."))
+    except InvalidOperation as error:
+        raise _wrong(raw, place, like) from error
+
+
+def _day(field: Field, raw: Any, place: str) -> date:
+    if isinstance(raw, date):
+        return raw
+    try:
+        if not _DAY.fullmatch(str(raw)):
+            raise ValueError(raw)
+        return date.fromisoformat(str(raw))
+    except ValueError as error:
+        raise _wrong(raw, place, "a day as year-month-day, such as 2031-04-09") from error
+
+
+def _yes_no(field: Field, raw: Any, place: str) -> bool:
+    if isinstance(raw, bool):
+        return raw
+    if str(raw).lower() not in _YES:
+        raise _wrong(raw, place, "yes or no")
+    return _YES[str(raw).lower()]
+
+
+def _file(field: Field, raw: Any, place: str) -> str:
+    if not isinstance(raw, str) or not re.fullmatch(r"[0-9a-f]{64}", raw):
+        raise _wrong(raw, place, "the SHA-256 of a kept file, 64 signs of 0-9 and a-f")
+    return raw
+
+
+_READERS: dict[Kind, Callable[[Field, Any, str], Value]] = {
+    Kind.TEXT: _text,
+    Kind.NOTE: _text,
+    Kind.CHOICE: _choice,
+    Kind.WHOLE: _whole,
+    Kind.FIGURE: _figure,
+    Kind.MONEY: _money,
+    Kind.DAY: _day,
+    Kind.YES_NO: _yes_no,
+    Kind.LINK: _text,
+    Kind.FILE: _file,
+}

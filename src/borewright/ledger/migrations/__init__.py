@@ -1,0 +1,1 @@
+"""Migrations of the ledger's schema, one file a revision; Alembic runs them."""

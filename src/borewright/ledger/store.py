@@ -1,0 +1,238 @@
+"""The ledger: records that are added, corrected and withdrawn, and never forgotten."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, func, insert, select
+from sqlalchemy.exc import SQLAlchemyError
+
+from borewright.errors import LedgerError
+from borewright.ledger.database import WRITES, explained, is_address, is_sqlite, make_engine
+from borewright.ledger.kinds import record_kind
+from borewright.ledger.migrating import check_known, migrate, revision_of
+from borewright.ledger.schema import NEWEST, TABLES, history, stored_files
+from borewright.ledger.writing import (
+    Record,
+    add_within,
+    deed_of,
+    list_within,
+    new_version,
+    public_record,
+    row_of,
+)
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One version of a record: who wrote it, when and why, and what it then said."""
+
+    version: int
+    at: str
+    who: str
+    action: str
+    reason: str
+    data: dict[str, Any]
+
+
+class Ledger:
+    """A workshop's records in a database.
+
+    Parameters
+    ----------
+    place
+        A file, or a server's address that begins with ``postgresql://``.
+    create
+        Whether to make the ledger where there is none.
+
+    Raises
+    ------
+    LedgerError
+        Where there is no ledger, it is of a newer release, or the database is out of order.
+        A ledger of an older release is brought to the newest schema first.
+    """
+
+    def __init__(self, place: str | Path, *, create: bool = False) -> None:
+        self.place = str(place)
+        self.shown_place = "ledger" if is_address(self.place) else self.place
+        if not is_address(self.place) and not create and not Path(self.place).is_file():
+            raise LedgerError(
+                "there is no such ledger",
+                place=self.place,
+                remedy="Start one with `borewright ledger start`, or name another.",
+            )
+        self.engine = make_engine(place)
+        with self._explaining():
+            self._prepare(create)
+
+    def _prepare(self, create: bool) -> None:
+        with self.engine.connect() as connection:
+            revision = revision_of(connection)
+        if revision is not None:
+            check_known(revision, self.shown_place)
+        if revision == NEWEST:
+            return
+        if revision is None and not create:
+            raise LedgerError(
+                "the database holds no ledger",
+                place=self.shown_place,
+                remedy="Start one with `borewright ledger start`.",
+            )
+        if self.engine.dialect.name == "sqlite":
+            with self.engine.connect() as connection:
+                # Outside any transaction, as SQLite wants it: readers do not stop the writer.
+                cursor = connection.connection.cursor()
+                cursor.execute("PRAGMA journal_mode=WAL")
+                cursor.close()
+        with self.writing() as connection:
+            if not is_sqlite(connection):
+                # Two benches that start at once take turns.
+                connection.execute(select(func.pg_advisory_xact_lock(8_110_211)))
+            if revision_of(connection) != NEWEST:
+                migrate(connection)
+
+    @contextmanager
+    def _explaining(self) -> Iterator[None]:
+        try:
+            yield
+        except SQLAlchemyError as error:
+            raise explained(error, self.shown_place) from error
+
+    @contextmanager
+    def reading(self) -> Iterator[Connection]:
+        """A connection to read from; everything read in it belongs to one moment."""
+        with self._explaining(), self.engine.connect() as connection:
+            if not is_sqlite(connection):
+                connection.execution_options(isolation_level="REPEATABLE READ")
+            yield connection
+
+    @contextmanager
+    def writing(self) -> Iterator[Connection]:
+        """A connection whose transaction is kept whole, or not at all where an error comes."""
+        with self._explaining(), self.engine.connect() as connection:
+            connection = connection.execution_options(**{WRITES: True})
+            with connection.begin():
+                yield connection
+
+    def add(self, kind: str, values: Mapping[str, Any], *, who: str, reason: str = "") -> Record:
+        """Add one record; LedgerError says what is wrong with it."""
+        return self.add_many(kind, [values], who=who, reason=reason)[0]
+
+    def add_many(
+        self, kind: str, rows: Sequence[Mapping[str, Any]], *, who: str, reason: str = ""
+    ) -> list[Record]:
+        """Add records, all of them or none."""
+        with self.writing() as connection:
+            return add_within(connection, kind, rows, who=who, reason=reason)
+
+    def correct(
+        self,
+        kind: str,
+        code: str,
+        changes: Mapping[str, Any],
+        *,
+        who: str,
+        reason: str,
+        version: int | None = None,
+    ) -> Record:
+        """Correct a record; what it said before stays in its history.
+
+        ``version`` is the version the changes were thought out on: where the record has moved
+        on since, LedgerError asks to look again, and nothing is written.
+        """
+        found = record_kind(kind)
+        deed = deed_of(found, who, "corrected", reason)
+        if "code" in changes:
+            raise LedgerError(
+                "a record's code is never changed",
+                place=f"{found.name} {code}",
+                remedy="Withdraw the record and add another.",
+            )
+        with self.writing() as connection:
+            return new_version(connection, found, code, changes, deed, version)
+
+    def withdraw(self, kind: str, code: str, *, who: str, reason: str) -> Record:
+        """Take a record out of use; it stays in the ledger with its history."""
+        found = record_kind(kind)
+        deed = deed_of(found, who, "withdrawn", reason)
+        with self.writing() as connection:
+            return new_version(connection, found, code, {}, deed, None)
+
+    def get(self, kind: str, code: str) -> Record:
+        """One record; LedgerError where there is none of that code."""
+        found = record_kind(kind)
+        with self.reading() as connection:
+            return public_record(row_of(connection, found, code))
+
+    def records(
+        self,
+        kind: str,
+        where: Mapping[str, Any] | None = None,
+        *,
+        limit: int | None = None,
+        offset: int = 0,
+        withdrawn: bool = False,
+    ) -> list[Record]:
+        """Records in the order they were entered, those withdrawn only if asked for."""
+        with self.reading() as connection:
+            return list_within(
+                connection, kind, where, limit=limit, offset=offset, withdrawn=withdrawn
+            )
+
+    def count(self, kind: str) -> int:
+        """How many records of a kind there are, withdrawn ones too."""
+        found = record_kind(kind)
+        with self.reading() as connection:
+            return connection.execute(
+                select(func.count()).select_from(TABLES[found.name])
+            ).scalar_one()
+
+    def history(self, kind: str, code: str) -> list[Entry]:
+        """Every version of a record, the oldest first."""
+        found = record_kind(kind)
+        columns = history.c
+        query = (
+            select(history)
+            .where(columns.kind == found.name, columns.code == code)
+            .order_by(columns.version)
+        )
+        with self.reading() as connection:
+            return [
+                Entry(r.version, r.at, r.who, r.action, r.reason, json.loads(r.data))
+                for r in connection.execute(query)
+            ]
+
+    def keep_file(self, name: str, content: bytes) -> str:
+        """Keep a file in the ledger; its SHA-256 is returned, and the same content kept once."""
+        sha256 = hashlib.sha256(content).hexdigest()
+        with self.writing() as connection:
+            if not is_sqlite(connection):
+                connection.execute(select(func.pg_advisory_xact_lock(8_110_212)))
+            known = select(stored_files.c.sha256).where(stored_files.c.sha256 == sha256)
+            if connection.execute(known).first() is None:
+                row = {"sha256": sha256, "name": name[:200], "content": content}
+                connection.execute(insert(stored_files), [row])
+        return sha256
+
+    def kept_file(self, sha256: str) -> tuple[str, bytes]:
+        """Name and content of a kept file; LedgerError where it is absent or damaged."""
+        with self.reading() as connection:
+            row = connection.execute(
+                select(stored_files).where(stored_files.c.sha256 == sha256)
+            ).first()
+        if row is None:
+            raise LedgerError(f"no file {sha256[:12]} is kept", place=self.shown_place)
+        content = bytes(row.content)
+        if hashlib.sha256(content).hexdigest() != sha256:
+            raise LedgerError(
+                f"the kept file '{row.name}' is damaged",
+                place=self.shown_place,
+                remedy="Restore the ledger from a backup.",
+            )
+        return str(row.name), content
