@@ -187,3 +187,12 @@ def test_an_early_stop_is_never_below_what_is_enough():
     one, other = (hole_surface(part, each) for each in part.holes)
     assert distance_mm(one, other, enough_mm=1.5) > 1.5
     assert distance_mm(one, other) == pytest.approx(24, abs=EXACT_MM)
+
+
+@settings(max_examples=20)
+@given(along=st.floats(0, 6), turn=st.floats(75, 120), more=st.floats(0.001, 0.02))
+def test_an_early_stop_never_hides_a_wall_below_what_is_enough(along, turn, more):
+    part = tube(hole(100, 7), hole(100 + along, 8, turn))
+    one, other = (hole_surface(part, each) for each in part.holes)
+    wall = distance_mm(one, other)
+    assert distance_mm(one, other, enough_mm=wall + more) == pytest.approx(wall, abs=EXACT_MM)
