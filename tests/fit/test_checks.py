@@ -97,13 +97,11 @@ def keywork() -> dict:
 HOLES = {"P": 0, "G": 1, "F": 2}
 
 
-def findings(change_body=lambda part: None, change_rows=lambda rows: None, **more):
-    drawn, bought = body(), keywork()
+def findings(change_body=lambda part: None, change_rows=lambda rows: None, **features):
+    drawn, bought = body() | {"body": features}, keywork()
     change_body(drawn["parts"][0])
     change_rows(bought["rows"])
-    return body_findings(
-        Instrument.model_validate(drawn), KeyworkSurvey.model_validate(bought), **more
-    )
+    return body_findings(Instrument.model_validate(drawn), KeyworkSurvey.model_validate(bought))
 
 
 def holes(**changes):
@@ -310,6 +308,15 @@ def test_posts_over_the_bore_and_the_socket():
     assert "6 mm deep leaves 1.50 mm" in found.what
     assert "2 mm is needed" in found.what
     assert "leaves 0.00 mm" in the_one(findings(change_rows=rows(2, station_mm=190))).what
+
+
+def test_an_insert_needs_a_wider_hole_and_no_hole_none():
+    # An insert of 4 instead of a thread of 3 takes half a millimetre from the wall beside it.
+    near = rows(2, station_mm=107.0, bearing_deg=0)
+    found = the_one(findings(change_rows=near, post_hole="insert"))
+    assert "the post's insert (4 mm, 5 mm deep) is 1.00 mm" in found.what
+    over_socket = rows(2, station_mm=190)
+    assert findings(change_rows=over_socket, post_hole="none") == []
 
 
 def test_thin_joints_are_notices():

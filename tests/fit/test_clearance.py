@@ -154,26 +154,28 @@ def post(station=100.0, bearing=0.0, thread=3.0) -> SurveyRow:
 @pytest.mark.parametrize(("depth", "wall"), [(4.0, 3.5), (5.0, 2.5), (7.0, 0.5)])
 def test_wall_under_a_post(depth, wall):
     part = tube()
-    found = distance_mm(post_surface(part, post(), depth), inside_surface(part, post()))
+    found = distance_mm(post_surface(part, post(), 1.5, depth), inside_surface(part, post()))
     assert found == pytest.approx(wall, abs=EXACT_MM)
 
 
 def test_a_socket_counts_as_inside():
     part = tube(socket_top={"depth_mm": 20.0, "diameter_mm": 23.0})
-    found = distance_mm(post_surface(part, post(10), 2.0), inside_surface(part, post(10)))
+    found = distance_mm(post_surface(part, post(10), 1.5, 2.0), inside_surface(part, post(10)))
     assert found == pytest.approx(15 - 2 - 11.5, abs=EXACT_MM)
 
 
 def test_a_post_in_line_with_a_hole():
     part = tube(hole(100, 6))
-    found = distance_mm(post_surface(part, post(107), 5.0), hole_surface(part, part.holes[0]))
+    found = distance_mm(post_surface(part, post(107), 1.5, 5.0), hole_surface(part, part.holes[0]))
     assert found == pytest.approx(7 - 1.5 - 3, abs=EXACT_MM)
 
 
 def test_a_post_beside_a_hole_is_closest_at_its_floor():
     """The floor's edge, seen from the hole's axis: 10 sin 60° - 1.5 cos 60°, less the radius."""
     part = tube(hole(100, 6))
-    found = distance_mm(post_surface(part, post(100, 60), 5.0), hole_surface(part, part.holes[0]))
+    found = distance_mm(
+        post_surface(part, post(100, 60), 1.5, 5.0), hole_surface(part, part.holes[0])
+    )
     sideways = 10 * math.sin(math.radians(60)) - 1.5 * math.cos(math.radians(60)) - 3
     # The hole's wall begins at the bore, 6.87 mm up; the floor's edge is level with 6.30.
     foot_up = 10 * math.cos(math.radians(60)) + 1.5 * math.sin(math.radians(60))

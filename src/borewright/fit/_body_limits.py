@@ -15,7 +15,15 @@ from borewright.fit.clearance import (
     pad_surface,
     post_surface,
 )
-from borewright.model import Finding, FitWishes, Part, SurveyRow, ToneHole
+from borewright.model import (
+    BodyFeatures,
+    Finding,
+    FitWishes,
+    Part,
+    PostHole,
+    SurveyRow,
+    ToneHole,
+)
 
 #: Body left under a post's hole, over the bore (mm; from memory).
 _UNDER_POST_MM = 2.0
@@ -110,13 +118,21 @@ def check_shoulders(wishes: FitWishes, part: Part, hole: ToneHole) -> list[Findi
 
 
 def check_posts(
-    wishes: FitWishes, part: Part, posts: list[SurveyRow], depth_mm: float
+    wishes: FitWishes, body: BodyFeatures, part: Part, posts: list[SurveyRow]
 ) -> list[Finding]:
-    """Holes drilled for posts keep off tone holes and leave wall over the bore."""
+    """Holes for posts keep off tone holes and leave wall over the bore.
+
+    A shank cuts its thread out to its full diameter, an insert needs a wider hole.
+    """
+    if body.post_hole is PostHole.NONE:
+        return []
     found = []
+    wider = body.insert_over_mm if body.post_hole is PostHole.INSERT else 0.0
+    what = "insert" if wider else "shank"
+    depth_mm = body.post_depth_mm
     for post in posts:
-        shank = post_surface(part, post, depth_mm)
-        radius = (post.thread_mm or 0.0) / 2
+        radius = ((post.thread_mm or 0.0) + wider) / 2
+        shank = post_surface(part, post, radius, depth_mm)
         limit = wishes.wall_between_holes_mm
         for hole in part.holes:
             along = abs(hole.station_mm - post.station_mm)
@@ -128,7 +144,7 @@ def check_posts(
                     Finding(
                         severity="fault",
                         place=f"{part.name}, hole {hole.name} and post '{post.name}'",
-                        what=f"the wall between the hole and the post's shank ({2 * radius:g} mm, "
+                        what=f"the wall between the hole and the post's {what} ({2 * radius:g} mm, "
                         f"{depth_mm:g} mm deep) is {wall:.2f} mm; {limit:g} mm is needed",
                         remedy="Move the hole, make it smaller, or ask for the post elsewhere.",
                     )
@@ -139,10 +155,10 @@ def check_posts(
                 Finding(
                     severity="fault",
                     place=f"{part.name}, post '{post.name}' and bore",
-                    what=f"a shank {depth_mm:g} mm deep leaves {under:.2f} mm of wall over the "
+                    what=f"a hole {depth_mm:g} mm deep leaves {under:.2f} mm of wall over the "
                     f"bore or socket; {_UNDER_POST_MM:g} mm is needed",
-                    remedy="Drill less deep and shorten the shank, thicken the body there, "
-                    "or seat the post on a boss.",
+                    remedy="Use a smaller post_depth_mm with a shorter shank, or thicken the body "
+                    "there.",
                 )
             )
     return found

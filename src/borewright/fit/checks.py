@@ -10,28 +10,18 @@ from borewright.fit._body_limits import check_joints, check_neighbours, check_po
 from borewright.fit._hole_limits import check_against_row, check_process
 from borewright.model import Cover, Finding, Instrument, KeyworkSurvey
 
-__all__ = ["POST_DEPTH_MM", "body_findings"]
-
-#: Depth drilled for a post's shank (mm): the shortest usual, from memory.
-POST_DEPTH_MM = 5.0
+__all__ = ["body_findings"]
 
 
-def body_findings(
-    instrument: Instrument,
-    survey: KeyworkSurvey | None = None,
-    *,
-    post_depth_mm: float = POST_DEPTH_MM,
-) -> list[Finding]:
+def body_findings(instrument: Instrument, survey: KeyworkSurvey | None = None) -> list[Finding]:
     """Everything on a body that breaks a limit ("fault") or is tight ("notice").
 
     Parameters
     ----------
     instrument
-        The body, and under ``fit`` the limits of the process.
+        The body; under ``fit`` the limits of the process, under ``body`` how posts are held.
     survey
         The bought-in keywork it must suit; without one only the body itself is checked.
-    post_depth_mm
-        How deep the posts' holes are drilled.
 
     Returns
     -------
@@ -58,6 +48,6 @@ def body_findings(
             findings += check_shoulders(instrument.fit, part, hole)
         findings += check_neighbours(instrument.fit, part)
         posts = [post for post in survey.posts() if post.part == part.name] if survey else []
-        findings += check_posts(instrument.fit, part, posts, post_depth_mm)
+        findings += check_posts(instrument.fit, instrument.body, part, posts)
         findings += check_joints(part)
     return sorted(findings, key=lambda finding: finding.severity != "fault")

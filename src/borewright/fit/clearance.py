@@ -36,7 +36,10 @@ def distance_mm(first: Surface, second: Surface, *, enough_mm: float = math.inf)
     """
     grid = [np.linspace(0, 1, count) for count in _COARSE]
     u, v = (axis.ravel() for axis in np.meshgrid(*grid, indexing="ij"))
-    apart = _all_distances(first(u, v), second(u, v))
+    points, others = first(u, v), second(u, v)
+    # |p - q|² = p² + q² - 2 p·q: one matrix product, near enough for a first look.
+    squares = np.sum(points**2, axis=1)[:, None] + np.sum(others**2, axis=1)[None, :]
+    apart = np.sqrt(np.maximum(squares - 2 * points @ others.T, 0.0))
     best = float(np.min(apart))
     if best > enough_mm + 2 * _COARSE_MM:
         return best
@@ -108,10 +111,9 @@ def pad_surface(part: Part, hole: ToneHole) -> Surface:
     )
 
 
-def post_surface(part: Part, post: SurveyRow, depth_mm: float) -> Surface:
-    """The hole drilled for a post's shank, ``depth_mm`` deep from the body's outside."""
+def post_surface(part: Part, post: SurveyRow, radius: float, depth_mm: float) -> Surface:
+    """The hole a post needs (radius and depth in mm), from the body's outside."""
     outside = part.outside_diameter_at(post.station_mm) / 2
-    radius = (post.thread_mm or 0.0) / 2
     return _can(post.bearing_deg, post.station_mm, radius, outside - depth_mm, outside)
 
 
