@@ -251,7 +251,7 @@ def _remember(
     connection.execute(insert(history), rows)
 
 
-def snapshot(kind: RecordKind, record: Mapping[str, Any]) -> str:
+def snapshot(kind: RecordKind, record: Mapping[Any, Any]) -> str:
     """What a record says, as the JSON text its history keeps; unknown values are left out."""
     values = {field.name: as_json(record[field.name]) for field in kind.fields}
     known = {name: value for name, value in values.items() if value is not None}

@@ -47,7 +47,7 @@ def refuse(table: str, deed: str, why: str) -> None:
         )
         return
     op.execute(
-        f"CREATE FUNCTION {trigger}() RETURNS trigger LANGUAGE plpgsql AS "
+        f"CREATE OR REPLACE FUNCTION {trigger}() RETURNS trigger LANGUAGE plpgsql AS "
         f"$$ BEGIN RAISE EXCEPTION '{why}'; END $$"
     )
     op.execute(

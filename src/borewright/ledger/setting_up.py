@@ -1,0 +1,156 @@
+"""The set-up sheet: pad lifts, levers and touches of one keywork set."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from borewright.errors import LedgerError
+from borewright.ledger.store import Ledger
+from borewright.model import SensitivityMap
+
+#: A pad should rise by at least this share of its hole's diameter (a published rule of the
+#: trade's handbooks; less flattens and dulls the note).
+LIFT_SHARE = 1 / 3
+
+#: End play along a hinge in mm, and touch force in grams by rest (from memory).
+END_PLAY_MM = (0.02, 0.05)
+TOUCH_FORCE_G = {"closed": (45.0, 70.0), "open": (25.0, 40.0)}
+
+
+@dataclass(frozen=True)
+class KeySetUp:
+    """One key: what was measured, what follows from it, and what to put right.
+
+    Travel and force at the touch follow from the lever: the touch moves ``touch_arm/pad_arm``
+    times as far as the pad, and the finger needs ``pad_arm/touch_arm`` times the spring's force.
+    """
+
+    key: str
+    hole: str
+    rest: str
+    hole_diameter_mm: float
+    least_lift_mm: float
+    lift_mm: float | None
+    pitch_effect_cents: float | None
+    pitch_effect_note: str
+    lever_ratio: float
+    touch_travel_mm: float | None
+    touch_force_g: float | None
+    touch_height_mm: float | None
+    touch_limits_mm: tuple[float | None, float | None]
+    end_play_mm: float | None
+    remarks: tuple[str, ...]
+
+
+def set_up_sheet(
+    ledger: Ledger,
+    sample: str,
+    hole_diameters_mm: Mapping[str, float],
+    sensitivity: SensitivityMap | None = None,
+) -> list[KeySetUp]:
+    """Every lever of a sample, in the order entered.
+
+    Parameters
+    ----------
+    ledger, sample
+        Where the levers were recorded, and for which set.
+    hole_diameters_mm
+        Diameter of every hole of the design, by name.
+    sensitivity
+        With it, the pitch effect of the lift as it is against the least lift is computed for
+        the note that feels it most.
+
+    Raises
+    ------
+    LedgerError
+        Where the sample has no levers, or one covers a hole that the design does not have.
+    """
+    ledger.get("sample", sample)
+    rows = ledger.records("lever", {"sample": sample})
+    if not rows:
+        raise LedgerError(
+            f"no levers of sample '{sample}' are recorded",
+            place="set-up sheet",
+            remedy="Enter them with `borewright ledger add lever`.",
+        )
+    return [_key(row, hole_diameters_mm, sensitivity) for row in rows]
+
+
+def _key(
+    row: Mapping[str, object],
+    diameters: Mapping[str, float],
+    sensitivity: SensitivityMap | None,
+) -> KeySetUp:
+    hole = str(row["hole"])
+    if hole not in diameters:
+        raise LedgerError(
+            f"covers hole '{hole}', which the design does not have",
+            place=f"set-up sheet, {row['key']}",
+            remedy=f"Holes are: {', '.join(diameters)}.",
+        )
+    least = diameters[hole] * LIFT_SHARE
+    lift, spring = _figure(row["lift_mm"]), _figure(row["spring_at_pad_g"])
+    ratio = float(str(row["touch_arm_mm"])) / float(str(row["pad_arm_mm"]))
+    limits = (_figure(row["lowest_touch_mm"]), _figure(row["highest_touch_mm"]))
+    effect, note = None, ""
+    if lift is not None and sensitivity is not None:
+        effect, note = _pitch_effect(hole, lift - least, sensitivity)
+    key = KeySetUp(
+        key=str(row["key"]),
+        hole=hole,
+        rest=str(row["rest"]),
+        hole_diameter_mm=diameters[hole],
+        least_lift_mm=least,
+        lift_mm=lift,
+        pitch_effect_cents=effect,
+        pitch_effect_note=note,
+        lever_ratio=ratio,
+        touch_travel_mm=None if lift is None else lift * ratio,
+        touch_force_g=None if spring is None else spring / ratio,
+        touch_height_mm=_figure(row["touch_height_mm"]),
+        touch_limits_mm=limits,
+        end_play_mm=_figure(row["end_play_mm"]),
+        remarks=(),
+    )
+    return KeySetUp(**{**key.__dict__, "remarks": tuple(_remarks(key))})
+
+
+def _pitch_effect(
+    hole: str, off_mm: float, sensitivity: SensitivityMap
+) -> tuple[float | None, str]:
+    name = f"{hole} lift"
+    if name not in sensitivity.dimensions:
+        return None, ""
+    column = sensitivity.dimensions.index(name)
+    effects = [row[column] * 10 * off_mm for row in sensitivity.cents_per_tenth_mm]
+    most = max(range(len(effects)), key=lambda index: abs(effects[index]))
+    return effects[most], sensitivity.fingerings[most]
+
+
+def _remarks(key: KeySetUp) -> list[str]:
+    said = []
+    # A hundredth of a millimetre is below what a feeler gauge tells.
+    if key.lift_mm is not None and key.lift_mm < key.least_lift_mm - 0.01:
+        said.append(f"raise the lift by {key.least_lift_mm - key.lift_mm:.2f} mm")
+    if key.touch_force_g is not None:
+        low, high = TOUCH_FORCE_G[key.rest]
+        if not low <= key.touch_force_g <= high:
+            way = "heavier" if key.touch_force_g < low else "lighter"
+            said.append(f"set the spring {way}, {low:g} to {high:g} g at the touch")
+    low_mm, high_mm = key.touch_limits_mm
+    if key.touch_height_mm is not None:
+        if low_mm is not None and key.touch_height_mm < low_mm:
+            said.append(f"touch is below the owner's {low_mm:g} mm")
+        if high_mm is not None and key.touch_height_mm > high_mm:
+            said.append(f"touch is above the owner's {high_mm:g} mm")
+    if key.end_play_mm is not None:
+        if key.end_play_mm < END_PLAY_MM[0]:
+            said.append("free the hinge, it will bind when the body swells")
+        elif key.end_play_mm > END_PLAY_MM[1]:
+            said.append("take up the end play, it will click")
+    return said
+
+
+def _figure(value: object) -> float | None:
+    return value if isinstance(value, float) else None

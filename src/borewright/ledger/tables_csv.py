@@ -1,0 +1,132 @@
+"""Every table as CSV, out and in again without loss.
+
+A text that a spreadsheet would take for a formula is written with an apostrophe before it,
+and read back without.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+
+from borewright.errors import LedgerError
+from borewright.ledger.fields import LONGEST_NOTE, Kind, RecordKind, shown
+from borewright.ledger.kinds import record_kind
+from borewright.ledger.store import Ledger
+from borewright.ledger.writing import Record
+
+_FORMULA = ("=", "+", "-", "@", "\t", "\r", "'")
+_WRITTEN = ("version", "withdrawn")  # shown for the reader; a new record gets its own
+
+
+def csv_text(kind: str, records: Sequence[Record]) -> str:
+    """Records of one table as CSV with a heading; commas between, decimal points."""
+    found = record_kind(kind)
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\n")
+    names = ["code", *[field.name for field in found.fields], *_WRITTEN]
+    writer.writerow(names)
+    texts = _text_fields(found)
+    for record in records:
+        cells = [shown(record[name]) for name in names]
+        writer.writerow(
+            f"'{cell}" if name in texts and cell.startswith(_FORMULA) else cell
+            for name, cell in zip(names, cells, strict=True)
+        )
+    return stream.getvalue()
+
+
+def read_csv(kind: str, text: str, place: str) -> list[tuple[int, dict[str, str]]]:
+    """Rows of a table as (line, cells); LedgerError with the line where it is not such a table.
+
+    Commas, semicolons or tabs may stand between the columns; ``version`` and ``withdrawn``
+    are passed over.
+    """
+    found = record_kind(kind)
+    lines = text.removeprefix("\ufeff")
+    first = lines.split("\n", 1)[0]
+    with _long_cells():
+        reader = csv.reader(
+            io.StringIO(lines, newline=""), delimiter=max(",;\t", key=first.count), strict=True
+        )
+        try:
+            heading = [name.strip().lower() for name in next(reader, [])]
+            _check_heading(found, heading, place)
+            rows, line = [], reader.line_num + 1
+            for cells in reader:
+                if any(cell.strip() for cell in cells):
+                    rows.append((line, _cells(found, heading, cells, f"{place}, line {line}")))
+                line = reader.line_num + 1
+        except csv.Error as error:
+            raise LedgerError(
+                f"is not a table ({error})",
+                place=f"{place}, line {reader.line_num}",
+                remedy='A cell in quotes begins and ends with "; a quote inside it is doubled.',
+            ) from error
+    return rows
+
+
+def import_csv(ledger: Ledger, kind: str, text: str, *, who: str, place: str) -> list[Record]:
+    """Add every row of a CSV text, or none of them; errors name the line."""
+    from borewright.ledger.fields import read_value
+
+    found = record_kind(kind)
+    rows = read_csv(kind, text, place)
+    if not rows:
+        raise LedgerError("has a heading but no rows", place=place)
+    for line, row in rows:
+        for field in found.fields:
+            try:
+                read_value(found.name, field, row.get(field.name))
+            except LedgerError as error:
+                raise error.at(f"{place}, line {line}") from error
+    return ledger.add_many(kind, [row for _, row in rows], who=who, reason=f"from {place}"[:200])
+
+
+@contextmanager
+def _long_cells() -> Iterator[None]:
+    # The reader's own limit is 131072 letters, and notes may be longer.
+    before = csv.field_size_limit(LONGEST_NOTE + 10)
+    try:
+        yield
+    finally:
+        csv.field_size_limit(before)
+
+
+def _text_fields(kind: RecordKind) -> set[str]:
+    texts = (Kind.TEXT, Kind.NOTE, Kind.LINK)
+    return {"code", *[field.name for field in kind.fields if field.kind in texts]}
+
+
+def _check_heading(kind: RecordKind, heading: Sequence[str], place: str) -> None:
+    known = {"code", *[field.name for field in kind.fields], *_WRITTEN}
+    unknown = [name for name in heading if name not in known]
+    double = {name for name in heading if list(heading).count(name) > 1}
+    if not heading or unknown or double:
+        what = f"the column '{(unknown or sorted(double) or [''])[0][:40]}' is "
+        what += "unknown" if unknown else "there twice" if double else "missing"
+        raise LedgerError(
+            what,
+            place=f"{place}, line 1",
+            remedy=f"Columns are: code, {', '.join(field.name for field in kind.fields)}.",
+        )
+
+
+def _cells(
+    kind: RecordKind, heading: Sequence[str], cells: Sequence[str], place: str
+) -> dict[str, str]:
+    if len(cells) > len(heading):
+        raise LedgerError(
+            f"has {len(cells)} cells but there are {len(heading)} columns",
+            place=place,
+            remedy="Put cells that hold the delimiter in quotes.",
+        )
+    texts = _text_fields(kind)
+    row = {}
+    for name, cell in zip(heading, cells, strict=False):
+        if name in _WRITTEN:
+            continue
+        row[name] = cell[1:] if name in texts and cell.startswith("'") else cell
+    return row

@@ -1,0 +1,75 @@
+"""Whether a ledger is whole: every record as its history says, every file as its name says."""
+
+from __future__ import annotations
+
+import hashlib
+
+from sqlalchemy import Connection, func, select, text
+
+from borewright.ledger.database import is_sqlite
+from borewright.ledger.kinds import RECORD_KINDS
+from borewright.ledger.schema import TABLES, history, stored_files
+from borewright.ledger.store import Ledger
+from borewright.ledger.writing import snapshot
+
+
+def verify(ledger: Ledger) -> list[str]:
+    """What is wrong with a ledger, in sentences; empty where everything agrees."""
+    with ledger.reading() as connection:
+        return verify_within(connection)
+
+
+def verify_within(connection: Connection) -> list[str]:
+    """As :func:`verify`, on an open connection."""
+    wrong: list[str] = []
+    if is_sqlite(connection):
+        found = connection.execute(text("PRAGMA integrity_check")).scalars().all()
+        wrong += [f"the database says: {line}" for line in found if line != "ok"]
+        broken = connection.execute(text("PRAGMA foreign_key_check")).all()
+        wrong += [f"a link of table '{row[0]}' leads nowhere" for row in broken]
+    for name in RECORD_KINDS:
+        wrong += _records_against_history(connection, name)
+    wrong += _gaps(connection)
+    for row in connection.execute(select(stored_files)):
+        if hashlib.sha256(bytes(row.content)).hexdigest() != row.sha256:
+            wrong.append(f"the kept file '{row.name}' is damaged")
+    return wrong
+
+
+def _records_against_history(connection: Connection, name: str) -> list[str]:
+    kind, table = RECORD_KINDS[name], TABLES[name]
+    newest = (
+        (history.c.kind == name)
+        & (history.c.code == table.c.code)
+        & (history.c.version == table.c.version)
+    )
+    query = select(table, history.c.data, history.c.action)
+    query = query.select_from(table.outerjoin(history, newest))
+    wrong = []
+    for row in connection.execute(query).mappings():
+        if row["data"] is None:
+            wrong.append(f"{name} {row['code']}: version {row['version']} is not in the history")
+        elif row["data"] != snapshot(kind, row):
+            wrong.append(f"{name} {row['code']}: differs from the history's newest version")
+        elif (row["action"] == "withdrawn") != row["withdrawn"]:
+            wrong.append(f"{name} {row['code']}: the history disagrees on whether it is withdrawn")
+    return wrong
+
+
+def _gaps(connection: Connection) -> list[str]:
+    """Histories with a version missing, or of a record that is not there."""
+    c = history.c
+    query = (
+        select(c.kind, c.code, func.count().label("kept"), func.max(c.version).label("newest"))
+        .group_by(c.kind, c.code)
+        .having(func.count() != func.max(c.version))
+    )
+    wrong = [f"{r.kind} {r.code}: history has gaps" for r in connection.execute(query)]
+    for name, table in TABLES.items():
+        lost = (
+            select(c.code)
+            .where(c.kind == name, c.version == 1)
+            .where(~select(table.c.id).where(table.c.code == c.code).exists())
+        )
+        wrong += [f"{name} {code}: is gone" for code in connection.execute(lost).scalars()]
+    return wrong
