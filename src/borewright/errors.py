@@ -6,6 +6,7 @@ BorewrightError
 ├── FitError         a fit that cannot start
 ├── PlayingError     a recording, reading or campaign that cannot be judged
 ├── SolidsError      a shape the kernel could not make
+├── PrintingError    a printer, coupon or compensation that cannot be used
 ├── LedgerError      a record, backup or database that cannot be used
 └── DocumentsError   a page or picture that could not be written
 
@@ -84,3 +85,7 @@ class DocumentsError(BorewrightError):
 
 class LedgerError(BorewrightError):
     """A record, a backup or a database of the workshop that cannot be used."""
+
+
+class PrintingError(BorewrightError):
+    """A printer, coupon or compensation that cannot be used."""

@@ -1,0 +1,158 @@
+"""Reading recordings: any format that libsndfile knows, in pieces, so that memory stays small."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from borewright.errors import PlayingError
+
+#: Telephone audio (8 kHz) has no room for harmonics and mostly went through a lossy codec.
+LOWEST_RATE = 11_025
+LONGEST_S = 1800.0
+SHORTEST_S = 0.2
+#: Quieter than this (dB, loudest tenth of a second) nothing was played.
+SILENT_DB = -70.0
+#: Pitch is tracked at this rate or just above; it holds the fifth harmonic of the top note.
+WORKING_RATE = 16_000
+#: Neighbouring samples at the top of the scale that count as clipped.
+_CLIP_LEVEL, _CLIP_RUN = 0.9995, 3
+_PIECE_S = 30.0
+_OVERLAP_S = 0.25
+
+
+@dataclass(frozen=True)
+class Recording:
+    """What a first pass over a file learnt."""
+
+    path: Path
+    sample_rate: int
+    channels: int
+    seconds: float
+    channel: int  # the louder one
+    clipped_s: float | None  # first clipped moment, None where there is none
+
+    @property
+    def decimation(self) -> int:
+        """Whole factor from the file's rate down to the working rate or just above."""
+        return max(1, self.sample_rate // WORKING_RATE)
+
+
+def inspect(path: Path | str) -> Recording:
+    """Read a file once through, in blocks of a second, and refuse what cannot be judged.
+
+    Raises
+    ------
+    PlayingError
+        For a file that is missing or no audio, telephone audio, one that is longer than
+        half an hour, too short, silent, or holds samples that are no numbers.
+    """
+    path = Path(path)
+    with _opened(path) as file:
+        rate, channels, frames = int(file.samplerate), int(file.channels), int(file.frames)
+        _check_shape(path, rate, frames / rate)
+        energy = np.zeros(channels)
+        loudest, clipped = 0.0, None
+        for number, block in enumerate(file.blocks(rate, dtype="float64", always_2d=True)):
+            if not np.all(np.isfinite(block)):
+                raise PlayingError(
+                    "holds samples that are not numbers",
+                    place=str(path),
+                    remedy="Export the recording again from the program that made it.",
+                )
+            energy += np.sum(block**2, axis=0)
+            tenths = np.array_split(np.sum(block**2, axis=1) / channels, 10)
+            loudest = max([loudest, *(float(np.mean(tenth)) for tenth in tenths if len(tenth))])
+            if clipped is None:
+                at = _clipped(block)
+                clipped = None if at is None else number + at / rate
+    if 10 * np.log10(max(loudest, 1e-30)) < SILENT_DB:
+        raise PlayingError(
+            "is silent",
+            place=str(path),
+            remedy="Check the microphone and the input level, and record again.",
+        )
+    return Recording(path, rate, channels, frames / rate, int(np.argmax(energy)), clipped)
+
+
+def _opened(path: Path) -> Any:
+    import soundfile
+
+    if not path.is_file():
+        raise PlayingError("is not a file", place=str(path), remedy="Check the name.")
+    try:
+        return soundfile.SoundFile(str(path))
+    except (soundfile.SoundFileError, TypeError, OSError) as error:
+        raise PlayingError(
+            "is not a recording that can be read",
+            place=str(path),
+            remedy="Give a WAV, FLAC or OGG file, as the recorder wrote it; "
+            "a new suffix does not change what a file holds.",
+        ) from error
+
+
+def _check_shape(path: Path, rate: int, seconds: float) -> None:
+    if rate < LOWEST_RATE:
+        raise PlayingError(
+            f"has a sample rate of {rate} Hz, as telephones have",
+            place=str(path),
+            remedy=f"Record with at least {LOWEST_RATE} Hz; 44100 is usual.",
+        )
+    if seconds > LONGEST_S:
+        raise PlayingError(
+            f"is {seconds / 60:.0f} minutes long",
+            place=str(path),
+            remedy=f"Cut it into takes of at most {LONGEST_S / 60:.0f} minutes each.",
+        )
+    if seconds < SHORTEST_S:
+        raise PlayingError(
+            f"is {seconds:.2f} s long",
+            place=str(path),
+            remedy="Record notes of two seconds or more.",
+        )
+
+
+def _clipped(block: np.ndarray) -> int | None:
+    """First sample of a run at the top of the scale, in any channel."""
+    full = np.abs(block) >= _CLIP_LEVEL
+    runs = full[:-2] & full[1:-1] & full[2:] if len(full) >= _CLIP_RUN else full[:0]
+    where = np.flatnonzero(np.any(runs, axis=1))
+    return int(where[0]) if len(where) else None
+
+
+def pieces(recording: Recording) -> Iterator[tuple[float, float, float, np.ndarray]]:
+    """The louder channel at the working rate, in overlapping pieces.
+
+    Yields
+    ------
+    tuple
+        Start of the samples (s), start and end of the piece proper (s), samples. The rate of
+        the samples is ``sample_rate / decimation``.
+    """
+    from scipy.signal import resample_poly
+
+    rate = recording.sample_rate
+    count = max(1, round(recording.seconds / _PIECE_S))
+    edges = np.linspace(0.0, recording.seconds, count + 1)
+    for start, end in itertools.pairwise(edges):
+        first = max(0, int((start - _OVERLAP_S) * rate))
+        samples = excerpt(recording, first / rate, end + _OVERLAP_S)
+        if recording.decimation > 1:
+            samples = resample_poly(samples, 1, recording.decimation)
+        yield first / rate, float(start), float(end), samples
+
+
+def excerpt(recording: Recording, start_s: float, end_s: float) -> np.ndarray:
+    """Samples of the louder channel between two moments, at the file's own rate."""
+    rate = recording.sample_rate
+    first = max(0, round(start_s * rate))
+    with _opened(recording.path) as file:
+        file.seek(min(first, file.frames))
+        block = file.read(max(0, round(end_s * rate) - first), dtype="float64", always_2d=True)
+    samples: np.ndarray = block[:, recording.channel]
+    return samples
