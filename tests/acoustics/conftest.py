@@ -145,6 +145,7 @@ def clarinet() -> Instrument:
             name="F",
             station_mm=131.0,
             diameter_mm=6.5,
+            chimney_mm=0.3,
             undercut=Undercut(diameter_mm=7.6, depth_mm=2.0),
         ),
         ToneHole(
