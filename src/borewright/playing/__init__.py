@@ -3,6 +3,8 @@
 This room knows no CAD and no screen.
 """
 
+from borewright.playing.as_built import AsBuilt, as_built
+from borewright.playing.readings import Reading, read_readings
 from borewright.playing.takes import analyse_take
 
-__all__ = ["analyse_take"]
+__all__ = ["AsBuilt", "Reading", "analyse_take", "as_built", "read_readings"]

@@ -1,0 +1,264 @@
+"""The as-built instrument: a revision of the design by what the gauges say.
+
+A leak becomes a tiny hole that is always open, with the area of its orifice and a path 1 mm
+long. A joint's leak without a known place is put at the joint's middle, and says so: its
+effect depends on where it is.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from pydantic import ValidationError
+
+from borewright.errors import ModelError, PlayingError
+from borewright.model import FingeringTable, Instrument, ToneHole
+from borewright.model.advice import AppliedReading, Leak
+from borewright.model.files.validation import model_error
+from borewright.model.plausible import SMALLEST_HOLE_MM
+from borewright.model.profile import diameter_at
+from borewright.playing.readings import Item, Reading, check_names, orifice_mm
+
+#: A reading this far (mm) from the design is more likely a slip than a deviation.
+_SLIP_MM = 3.0
+_LEAK_PATH_MM = 1.0
+_BEARINGS = (90, -90, 135, -135, 45, -45, 180, 0, 110, -110, 70, -70, 155, -155, 20, -20)
+
+
+class AsBuilt:
+    """What the readings made of a design.
+
+    Attributes
+    ----------
+    instrument
+        The revision, with leaks as holes.
+    fingerings
+        The table with every leak open in every fingering.
+    applied, leaks, notices
+        What changed, the leaks, and what was not modelled.
+    """
+
+    def __init__(
+        self,
+        instrument: Instrument,
+        fingerings: FingeringTable,
+        applied: list[AppliedReading],
+        leaks: list[Leak],
+        notices: list[str],
+    ) -> None:
+        self.instrument = instrument
+        self.fingerings = fingerings
+        self.applied = applied
+        self.leaks = leaks
+        self.notices = notices
+
+
+def as_built(instrument: Instrument, fingerings: FingeringTable, found: list[Reading]) -> AsBuilt:
+    """Revise a design by gauge readings.
+
+    Parameters
+    ----------
+    instrument, fingerings
+        The design.
+    found
+        Readings, several of one dimension are averaged.
+
+    Raises
+    ------
+    PlayingError
+        For readings of parts or holes that do not exist, and values that must be slips.
+    ModelError
+        Where the readings describe no possible instrument.
+    """
+    check_names(instrument, found)
+    data: dict[str, Any] = instrument.model_dump()
+    parts = {part["name"]: part for part in data["parts"]}
+    applied: list[AppliedReading] = []
+    _lengths(instrument, parts, found, applied)
+    _bores(instrument, parts, found, applied)
+    _holes(instrument, parts, found, applied)
+    try:
+        built = Instrument.model_validate(data)
+    except ValidationError as error:
+        raise model_error(error, f"{instrument.name}, as built", data) from error
+    built, leaks, notices = _with_leaks(built, found)
+    names = tuple(leak.hole for leak in leaks)
+    table = fingerings.model_copy(
+        update={
+            "fingerings": [
+                each.model_copy(update={"open_holes": each.open_holes + names})
+                for each in fingerings.fingerings
+            ]
+        }
+    )
+    return AsBuilt(built, table, applied, leaks, notices)
+
+
+def _mean(found: list[Reading]) -> float:
+    return float(np.mean([each.value for each in found]))
+
+
+def _note(
+    applied: list[AppliedReading], what: str, old: float, new: float, found: list[Reading]
+) -> None:
+    if abs(new - old) > _SLIP_MM:
+        raise PlayingError(
+            f"{what} was designed as {old:.2f} mm and read as {new:.2f}",
+            place=found[0].place,
+            remedy="Measure again; a difference this large is usually a slip.",
+        )
+    applied.append(AppliedReading(what=what, from_mm=old, to_mm=new))
+
+
+def _lengths(
+    instrument: Instrument,
+    parts: dict[str, Any],
+    found: list[Reading],
+    applied: list[AppliedReading],
+) -> None:
+    for part in instrument.parts:
+        own = [each for each in found if each.item is Item.LENGTH and each.part == part.name]
+        if not own:
+            continue
+        new = _mean(own)
+        _note(applied, f"{part.name} length", part.length_mm, new, own)
+        parts[part.name]["length_mm"] = new
+        for profile in ("bore", "outside"):
+            parts[part.name][profile] = [
+                (station + new - part.length_mm, diameter)
+                if station >= part.length_mm - 1e-9
+                else (station, diameter)
+                for station, diameter in parts[part.name][profile]
+            ]
+
+
+def _bores(
+    instrument: Instrument,
+    parts: dict[str, Any],
+    found: list[Reading],
+    applied: list[AppliedReading],
+) -> None:
+    """Add the deviation read, straight between stations, steady beyond the outermost ones."""
+    for part in instrument.parts:
+        own = [each for each in found if each.item is Item.BORE and each.part == part.name]
+        if not own:
+            continue
+        stations = sorted({float(each.station_mm or 0.0) for each in own})
+        design = part.bore
+        deviations = []
+        for station in stations:
+            if not design[0][0] <= station <= design[-1][0]:
+                raise PlayingError(
+                    f"station {station:g} is outside the bore of '{part.name}'",
+                    place=own[0].place,
+                    remedy=f"It runs from {design[0][0]:g} to {design[-1][0]:g} mm.",
+                )
+            here = [each for each in own if each.station_mm == station]
+            old = diameter_at(design, station)
+            _note(applied, f"{part.name} bore at {station:g}", old, _mean(here), here)
+            deviations.append(_mean(here) - old)
+        grown = parts[part.name]["length_mm"] - part.length_mm
+        points = list(parts[part.name]["bore"])
+        known = {station for station, _ in points}
+        points += [(s, diameter_at(design, s)) for s in stations if s not in known]
+        points.sort(key=lambda point: point[0])
+        parts[part.name]["bore"] = [
+            (station, diameter + float(np.interp(station - max(grown, 0), stations, deviations)))
+            for station, diameter in points
+        ]
+
+
+def _holes(
+    instrument: Instrument,
+    parts: dict[str, Any],
+    found: list[Reading],
+    applied: list[AppliedReading],
+) -> None:
+    for part, hole, _ in instrument.placed_holes():
+        data = next(each for each in parts[part.name]["holes"] if each["name"] == hole.name)
+        own = {
+            item: [each for each in found if each.item is item and each.hole == hole.name]
+            for item in Item
+        }
+        if own[Item.DIAMETER]:
+            new = _mean(own[Item.DIAMETER])
+            _note(applied, f"{hole.name} diameter", hole.diameter_mm, new, own[Item.DIAMETER])
+            data["diameter_mm"] = new
+            if hole.undercut and hole.undercut.diameter_mm < new:
+                data["undercut"]["diameter_mm"] = new
+        if own[Item.HEIGHT]:
+            old, new = part.tube_height_mm(hole), _mean(own[Item.HEIGHT])
+            _note(applied, f"{hole.name} tube height", old, new, own[Item.HEIGHT])
+            data["chimney_mm"] = hole.chimney_mm + new - old
+        if own[Item.LIFT]:
+            if hole.pad is None:
+                raise PlayingError(
+                    f"'{hole.name}' has no pad",
+                    place=own[Item.LIFT][0].place,
+                    remedy="Read lifts of pads only.",
+                )
+            new = _mean(own[Item.LIFT])
+            _note(applied, f"{hole.name} lift", hole.pad.lift_mm, new, own[Item.LIFT])
+            data["pad"]["lift_mm"] = new
+
+
+def _with_leaks(
+    instrument: Instrument, found: list[Reading]
+) -> tuple[Instrument, list[Leak], list[str]]:
+    leaks: list[Leak] = []
+    notices: list[str] = []
+    for each in found:
+        if each.item not in (Item.LEAK, Item.LEAK_FLOW):
+            continue
+        size = each.value
+        if each.item is Item.LEAK_FLOW:
+            size = orifice_mm(each.value, each.pressure_hpa or 0.0)
+        owner = next(
+            part
+            for part in instrument.parts
+            if part.name == each.part or each.hole in [hole.name for hole in part.holes]
+        )
+        if size < SMALLEST_HOLE_MM:
+            notices.append(
+                f"the leak of '{each.hole or owner.name}' ({size:.2f} mm) is below "
+                f"{SMALLEST_HOLE_MM:g} mm and was not modelled"
+            )
+            continue
+        station, place = owner.length_mm / 2, "middle of the joint, its place being unknown"
+        if each.hole:
+            station, place = owner.hole(each.hole).station_mm, f"at {each.hole}"
+        elif each.station_mm is not None:
+            station, place = each.station_mm, f"at station {each.station_mm:g}"
+        name = f"leak{len(leaks) + 1}"
+        instrument = _bored(instrument, owner.name, name, station, size, each)
+        leaks.append(Leak(hole=name, part=owner.name, diameter_mm=size, place=place))
+    return instrument, leaks, notices
+
+
+def _bored(
+    instrument: Instrument, part: str, name: str, station: float, size: float, found: Reading
+) -> Instrument:
+    """The instrument with a leak, on a bearing that no other hole takes."""
+    index = [each.name for each in instrument.parts].index(part)
+    owner = instrument.parts[index]
+    wall = (owner.outside_diameter_at(station) - owner.bore_diameter_at(station)) / 2
+    for bearing in _BEARINGS:
+        leak = ToneHole(
+            name=name,
+            station_mm=station,
+            diameter_mm=size,
+            bearing_deg=bearing,
+            chimney_mm=_LEAK_PATH_MM - wall,
+        )
+        data = instrument.model_dump()
+        data["parts"][index]["holes"].append(leak.model_dump())
+        try:
+            return Instrument.model_validate(data)
+        except (ValidationError, ModelError):
+            continue
+    raise PlayingError(
+        f"a leak of {size:.2f} mm finds no room at station {station:g} of '{part}'",
+        place=found.place,
+        remedy="Give another station.",
+    )

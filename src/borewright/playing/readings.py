@@ -1,0 +1,144 @@
+"""Gauge readings of a finished instrument, from a table.
+
+Columns: item, part, hole, station_mm, value, pressure_hpa, comment. Items:
+
+- ``bore``: a part's bore diameter (mm) at ``station_mm``;
+- ``diameter``, ``height``, ``lift``: a hole's diameter, tube height (bore wall to rim) and
+  pad lift (mm);
+- ``length``: a part's body length (mm);
+- ``leak``: a part's leak (or that of one ``hole``) as the diameter (mm) of the orifice that
+  leaks as much, from a test against reference orifices;
+- ``leak_flow``: the same as a flow (ml/min) at a gauge pressure of ``pressure_hpa``.
+"""
+
+from __future__ import annotations
+
+import math
+from enum import StrEnum
+from pathlib import Path
+
+from borewright.errors import PlayingError
+from borewright.model import Instrument
+from borewright.model.base import Entity
+from borewright.model.files.tables import number, read_table
+
+_REQUIRED = ("item", "value")
+_OPTIONAL = ("part", "hole", "station_mm", "pressure_hpa", "comment")
+#: Discharge coefficient of a sharp-edged orifice (from memory), and the density of air.
+_DISCHARGE, _DENSITY = 0.6, 1.2
+
+
+class Item(StrEnum):
+    """What a reading measures."""
+
+    BORE = "bore"
+    DIAMETER = "diameter"
+    HEIGHT = "height"
+    LIFT = "lift"
+    LENGTH = "length"
+    LEAK = "leak"
+    LEAK_FLOW = "leak_flow"
+
+
+class Reading(Entity):
+    """One reading; ``place`` says where it was written, for messages."""
+
+    item: Item
+    value: float
+    part: str = ""
+    hole: str = ""
+    station_mm: float | None = None
+    pressure_hpa: float | None = None
+    place: str = "readings"
+
+
+def read_readings(path: Path | str) -> list[Reading]:
+    """Read a table of gauge readings; PlayingError or ModelError with line and remedy."""
+    path = Path(path)
+    found = []
+    for line, cells in read_table(path, _REQUIRED, _OPTIONAL):
+        value = number(cells["value"], path, line, "value")
+        found.append(
+            reading(
+                cells["item"],
+                value,
+                part=cells["part"],
+                hole=cells["hole"],
+                station_mm=number(cells["station_mm"], path, line, "station_mm"),
+                pressure_hpa=number(cells["pressure_hpa"], path, line, "pressure_hpa"),
+                place=f"{path}, line {line}",
+            )
+        )
+    return found
+
+
+def reading(
+    item: str,
+    value: float | None,
+    *,
+    part: str = "",
+    hole: str = "",
+    station_mm: float | None = None,
+    pressure_hpa: float | None = None,
+    place: str = "readings",
+) -> Reading:
+    """One reading, checked as far as it can be without the instrument."""
+    if item not in set(Item):
+        raise PlayingError(
+            f"'{item[:40]}' is no item", place=place, remedy=f"Items are: {', '.join(Item)}."
+        )
+    kind = Item(item)
+    if value is None or not value > 0:
+        raise PlayingError("the value is missing or not above 0", place=place, remedy="Measure it.")
+    of_part = kind in (Item.BORE, Item.LENGTH)
+    of_leak = kind in (Item.LEAK, Item.LEAK_FLOW)
+    if (of_part and not part) or (not of_part and not of_leak and not hole):
+        raise PlayingError(
+            f"a reading of {kind} needs the name of a {'part' if of_part else 'hole'}",
+            place=place,
+            remedy="Write it into that column.",
+        )
+    if of_leak and not (part or hole):
+        raise PlayingError(
+            "a leak needs the name of a part or a hole", place=place, remedy="Write it down."
+        )
+    if kind is Item.BORE and station_mm is None:
+        raise PlayingError(
+            "a bore reading needs station_mm",
+            place=place,
+            remedy="Give the distance from the part's top shoulder.",
+        )
+    if kind is Item.LEAK_FLOW and not (pressure_hpa and pressure_hpa > 0):
+        raise PlayingError(
+            "a leak flow needs pressure_hpa", place=place, remedy="Give the gauge pressure."
+        )
+    return Reading(
+        item=kind, value=value, part=part, hole=hole, station_mm=station_mm,
+        pressure_hpa=pressure_hpa, place=place,
+    )  # fmt: skip
+
+
+def orifice_mm(flow_ml_min: float, pressure_hpa: float) -> float:
+    """Diameter (mm) of the sharp-edged orifice that passes a flow at a gauge pressure.
+
+    Flow = C A sqrt(2 p / rho), C = 0.6 (Bernoulli with a discharge coefficient).
+    """
+    speed = math.sqrt(2 * pressure_hpa * 100 / _DENSITY)
+    area = flow_ml_min * 1e-6 / 60 / (_DISCHARGE * speed)
+    return 1000 * math.sqrt(4 * area / math.pi)
+
+
+def check_names(instrument: Instrument, found: list[Reading]) -> None:
+    """Raise PlayingError for a part or hole that the instrument lacks."""
+    parts = [part.name for part in instrument.parts]
+    for each in found:
+        for name, known, what in (
+            (each.part, parts, "part"),
+            (each.hole, instrument.hole_names(), "hole"),
+        ):
+            if name and name not in known:
+                raise PlayingError(
+                    f"'{instrument.name}' has no {what} '{name}'",
+                    place=each.place,
+                    remedy=f"It has: {', '.join(known)}.",
+                )
