@@ -22,6 +22,8 @@ from borewright.model import TuningTable
 HEIGHT_MM = 72.0
 #: A tempered twelfth is 1900 cents; the pure one, 1200·log2(3), is 1.955 wider.
 TEMPERED_CENTS = -1.955
+#: Room for a letter of an upright label.
+LETTER_MM = 1.6
 
 
 def twelfths_chart(table: TuningTable, path: Path | str, *, paper_width_mm: float = 186.0) -> Path:
@@ -35,8 +37,11 @@ def twelfths_chart(table: TuningTable, path: Path | str, *, paper_width_mm: floa
 
 def twelfths_figure(table: TuningTable, paper_width_mm: float = 186.0) -> Any:
     """The chart as a figure of matplotlib."""
-    figure = new_figure(paper_width_mm, HEIGHT_MM)
-    heading = axes_mm(figure, 0, HEIGHT_MM - 14, paper_width_mm, 14)
+    # Alternates carry their label under the notes, upright, where it has room.
+    foot = max((len(_label(twelfth.low)) for twelfth in table.twelfths), default=0) * LETTER_MM
+    height = HEIGHT_MM + foot
+    figure = new_figure(paper_width_mm, height)
+    heading = axes_mm(figure, 0, height - 14, paper_width_mm, 14)
     heading.set_xlim(0, paper_width_mm)
     heading.set_ylim(0, 14)
     heading.axis("off")
@@ -48,7 +53,7 @@ def twelfths_figure(table: TuningTable, paper_width_mm: float = 186.0) -> Any:
     if not table.twelfths:
         write(heading, paper_width_mm / 2, -20, "No twelfths to show", ha="center")
         return figure
-    axes = axes_mm(figure, 15, 13, paper_width_mm - 19, HEIGHT_MM - 30)
+    axes = axes_mm(figure, 15, 13 + foot, paper_width_mm - 19, HEIGHT_MM - 30)
     stretches = [twelfth.stretch_cents for twelfth in table.twelfths]
     limit = max(5.0, 1.3 * max(abs(value) for value in stretches))
     axes.set_xlim(-0.6, len(stretches) - 0.4)
@@ -67,7 +72,20 @@ def twelfths_figure(table: TuningTable, paper_width_mm: float = 186.0) -> Any:
     for side in ("top", "right", "bottom"):
         axes.spines[side].set_visible(False)
     axes.tick_params(length=0, labelsize=TEXT_PT)
-    names = [f"{twelfth.low}\n{twelfth.high}" for twelfth in table.twelfths]
-    tick_labels(axes.xaxis, [float(index) for index in range(len(names))], names)
+    notes = [f"{_note(twelfth.low)}\n{_note(twelfth.high)}" for twelfth in table.twelfths]
+    tick_labels(axes.xaxis, [float(index) for index in range(len(notes))], notes)
+    for index, twelfth in enumerate(table.twelfths):
+        write(
+            axes, index, -limit - limit * 0.42, _label(twelfth.low), fontsize=SMALL_TEXT_PT,
+            color=MUTED, ha="center", va="top", rotation=90,
+        )  # fmt: skip
     axes.set_ylabel("cents", fontsize=TEXT_PT)
     return figure
+
+
+def _note(fingering: str) -> str:
+    return fingering.partition(" (")[0]
+
+
+def _label(fingering: str) -> str:
+    return fingering.partition(" (")[2].removesuffix(")")
