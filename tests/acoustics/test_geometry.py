@@ -10,7 +10,6 @@ from borewright.acoustics.geometry import slices_and_holes
 from borewright.acoustics.structure import numbers_of, structure_of
 from borewright.model import Instrument, Part, ToneHole, read_values, with_values
 
-
 assemble = jax.jit(slices_and_holes, static_argnums=0)
 
 
