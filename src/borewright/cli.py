@@ -12,6 +12,7 @@ import typer
 
 from borewright.doors.answering import FAULTS, STOPPED, Answering, answer, run
 from borewright.doors.examples import Example
+from borewright.doors.ledger import app as ledger_commands
 
 app = typer.Typer(
     name="borewright",
@@ -22,6 +23,7 @@ app = typer.Typer(
     no_args_is_help=True,
     pretty_exceptions_enable=False,
 )
+app.add_typer(ledger_commands)
 
 # ``readable=False``: whether a path will do is for the rooms to say, in their words.
 InstrumentFile = Annotated[

@@ -25,7 +25,8 @@ _ONE_AT_A_TIME = threading.RLock()
 
 
 @contextlib.contextmanager
-def _settings() -> Iterator[None]:
+def drawing_settings() -> Iterator[None]:
+    """The room's own settings of the drawing library, put back afterwards."""
     import matplotlib
 
     with _ONE_AT_A_TIME, matplotlib.rc_context():
@@ -111,7 +112,7 @@ def tick_labels(axis: Any, positions: list[float], texts: list[str], **style: An
 def svg_text(build: Callable[[], Any], title: str) -> str:
     """The SVG of the figure that ``build`` makes, with ``title`` as its name."""
     stream = io.BytesIO()
-    with _settings():
+    with drawing_settings():
         build().savefig(
             stream,
             format="svg",
@@ -131,7 +132,7 @@ def write_picture(path: Path | str, build: Callable[[], Any], title: str) -> Pat
         write_bytes(target, svg_text(build, title).encode("utf-8"))
     elif suffix == ".png":
         stream = io.BytesIO()
-        with _settings():
+        with drawing_settings():
             build().savefig(
                 stream, format="png", dpi=PNG_DOTS_PER_INCH, metadata={"Software": None}
             )

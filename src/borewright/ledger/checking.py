@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from sqlalchemy import Connection, select
@@ -41,7 +42,7 @@ def judged(values: Mapping[str, Any]) -> dict[str, Any]:
         }
         check.setdefault("unit", usual[2])
     figures = {
-        name: read_value("check", kind.field(name), check.get(name))
+        name: read_value("check", replace(kind.field(name), required=False), check.get(name))
         for name in ("value", "lowest", "highest", "passed")
     }
     value, lowest, highest = (figures[name] for name in ("value", "lowest", "highest"))
@@ -62,6 +63,13 @@ def judged(values: Mapping[str, Any]) -> dict[str, Any]:
             remedy="Correct the reading or the limits; leave passed out.",
         )
     return check | {"passed": within}
+
+
+def judged_row(kind: str, values: Mapping[str, Any]) -> Mapping[str, Any]:
+    """A row of any table as it should be added; a check is judged, the rest stay as they are."""
+    if kind != "check" or values.get("subject") == SIGN_OFF:
+        return values
+    return judged(values)
 
 
 def record_check(ledger: Ledger, values: Mapping[str, Any], *, who: str) -> Record:

@@ -195,7 +195,7 @@ def _figure(field: Field, raw: Any, place: str) -> float:
     value = float(text)
     if not math.isfinite(value):
         raise _wrong(raw, place, like)
-    return value
+    return value + 0.0  # minus zero becomes zero: not every database keeps its sign
 
 
 def _money(field: Field, raw: Any, place: str) -> Decimal:

@@ -10,9 +10,11 @@ import csv
 import io
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from pathlib import Path
 
 from borewright.errors import LedgerError
-from borewright.ledger.fields import LONGEST_NOTE, Kind, RecordKind, shown
+from borewright.ledger.checking import judged_row
+from borewright.ledger.fields import LONGEST_NOTE, Kind, RecordKind, read_value, shown
 from borewright.ledger.kinds import record_kind
 from borewright.ledger.store import Ledger
 from borewright.ledger.writing import Record
@@ -70,19 +72,20 @@ def read_csv(kind: str, text: str, place: str) -> list[tuple[int, dict[str, str]
 
 def import_csv(ledger: Ledger, kind: str, text: str, *, who: str, place: str) -> list[Record]:
     """Add every row of a CSV text, or none of them; errors name the line."""
-    from borewright.ledger.fields import read_value
-
     found = record_kind(kind)
     rows = read_csv(kind, text, place)
     if not rows:
         raise LedgerError("has a heading but no rows", place=place)
+    checked = []
     for line, row in rows:
-        for field in found.fields:
-            try:
-                read_value(found.name, field, row.get(field.name))
-            except LedgerError as error:
-                raise error.at(f"{place}, line {line}") from error
-    return ledger.add_many(kind, [row for _, row in rows], who=who, reason=f"from {place}"[:200])
+        try:
+            whole = judged_row(found.name, row)
+            for field in found.fields:
+                read_value(found.name, field, whole.get(field.name))
+        except LedgerError as error:
+            raise error.at(f"{place}, line {line}") from error
+        checked.append(whole)
+    return ledger.add_many(kind, checked, who=who, reason=f"from {Path(place).name}"[:200])
 
 
 @contextmanager

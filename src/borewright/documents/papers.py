@@ -1,0 +1,52 @@
+"""The workshop's papers: each is a page with a code, written as PDF and HTML."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Protocol
+
+from borewright.documents._page import Page, Paragraph, Picture
+from borewright.documents.letterhead import Letterhead
+from borewright.documents.report import ReportFiles
+from borewright.model import write_bytes, write_text
+
+
+class Paper(Protocol):
+    """What can be printed: a traveller, a certificate, a quotation and so on."""
+
+    @property
+    def file_stem(self) -> str:
+        """The files' name without its ending."""
+
+    @property
+    def code(self) -> str:
+        """What the scannable code says; empty for none."""
+
+    def page(self) -> Page:
+        """What stands on the paper."""
+
+
+def write_paper(folder: Path | str, paper: Paper, letterhead: Letterhead) -> ReportFiles:
+    """Write a paper as PDF and HTML into a folder.
+
+    Raises DocumentsError where the typesetter refuses it; then neither is written.
+    """
+    from borewright.documents._html import html_text
+    from borewright.documents._sheet import code_svg, sheet_pdf
+
+    page = replace(paper.page(), language=letterhead.language)
+    files = ReportFiles(
+        Path(folder) / f"{paper.file_stem}.html", Path(folder) / f"{paper.file_stem}.pdf"
+    )
+    pdf = sheet_pdf(page, letterhead, paper.code)
+    head: list[Paragraph | Picture] = []
+    if letterhead.owner:
+        head.append(Paragraph(", ".join([letterhead.owner, *letterhead.address])))
+    tail = []
+    if paper.code:
+        tail.append(Picture(code_svg(paper.code), 22.0, f"Code: {paper.code}", paper.code))
+    html = html_text(replace(page, blocks=[*head, *page.blocks, *tail]))
+    write_text(files.html, html)
+    write_bytes(files.pdf, pdf)
+    return files

@@ -1,0 +1,130 @@
+"""Sheets as PDF, SVG, PNG and DXF, all true to scale."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+from typing import Any
+
+from borewright.documents._figure import drawable, drawing_settings, new_figure, sheet_axes, write
+from borewright.documents._look import BLUE, HAIR, INK, MUTED, ORANGE, OUTLINE_TINT
+from borewright.documents.sheet import Layer, Sheet
+from borewright.errors import DocumentsError
+from borewright.model import write_bytes
+
+#: Width (points), colour and dashes of every layer.
+_INK: dict[Layer, tuple[float, str, Any]] = {
+    Layer.OUTLINE: (0.9, INK, "-"),
+    Layer.HIDDEN: (0.45, INK, (0, (4, 2))),
+    Layer.CENTRE: (0.35, MUTED, (0, (10, 2, 2, 2))),
+    Layer.CUT: (0.7, INK, "-"),
+    Layer.HOLE: (0.7, INK, "-"),
+    Layer.POST: (0.6, ORANGE, "-"),
+    Layer.DIMENSION: (0.35, BLUE, "-"),
+    Layer.FRAME: (0.4, HAIR, "-"),
+    Layer.TEXT: (0.4, INK, "-"),
+}
+#: DXF colour numbers and line types of the layers.
+_DXF: dict[Layer, tuple[int, str]] = {
+    Layer.OUTLINE: (7, "CONTINUOUS"),
+    Layer.HIDDEN: (8, "DASHED"),
+    Layer.CENTRE: (8, "CENTER"),
+    Layer.CUT: (1, "CONTINUOUS"),
+    Layer.HOLE: (7, "CONTINUOUS"),
+    Layer.POST: (30, "CONTINUOUS"),
+    Layer.DIMENSION: (5, "CONTINUOUS"),
+    Layer.FRAME: (9, "CONTINUOUS"),
+    Layer.TEXT: (7, "CONTINUOUS"),
+}
+#: Points of type per millimetre of a capital letter's height, for the drawing's typeface.
+_POINT_PER_MM = 72 / 25.4 / 0.73
+
+
+def write_sheet(sheet: Sheet, path: Path | str) -> Path:
+    """Write a sheet as PDF, SVG, PNG or DXF, by the suffix of ``path``.
+
+    One millimetre on the sheet is one millimetre in every file; print PDFs at 100 %. Raises
+    DocumentsError for another suffix.
+    """
+    target = Path(path)
+    suffix = target.suffix.lower()
+    if suffix == ".dxf":
+        write_bytes(target, _dxf(sheet))
+    elif suffix in (".pdf", ".svg", ".png"):
+        write_bytes(target, _picture(sheet, suffix[1:]))
+    else:
+        raise DocumentsError(
+            f"'{target.suffix or target.name}' is not a drawing format",
+            place=str(target),
+            remedy="Let the file name end in .pdf, .svg, .dxf or .png.",
+        )
+    return target
+
+
+def _picture(sheet: Sheet, kind: str) -> bytes:
+    kinds: dict[str, dict[str, Any]] = {
+        "svg": {"Date": None, "Creator": None, "Title": sheet.title},
+        "pdf": {"CreationDate": None, "Creator": None, "Producer": None, "Title": sheet.title},
+        "png": {"Software": None},
+    }
+    stream = io.BytesIO()
+    with drawing_settings():
+        figure = new_figure(sheet.width_mm, sheet.height_mm)
+        axes = sheet_axes(figure)
+        _draw(axes, sheet)
+        figure.savefig(stream, format=kind, dpi=150 if kind == "png" else 72, metadata=kinds[kind])
+    return stream.getvalue()
+
+
+def _draw(axes: Any, sheet: Sheet) -> None:
+    for line in sheet.lines:
+        width, colour, style = _INK[line.layer]
+        points = [*line.points, line.points[0]] if line.closed else list(line.points)
+        xs, ys = zip(*points, strict=True)
+        if line.filled:
+            axes.fill(xs, ys, facecolor=OUTLINE_TINT, edgecolor="none", zorder=0)
+        artist = axes.plot(
+            xs, ys, color=colour, linewidth=width, linestyle=style, solid_capstyle="butt"
+        )[0]
+        if line.name:
+            artist.set_gid(line.name)
+    for text in sheet.texts:
+        write(
+            axes,
+            *text.at,
+            text.text,
+            fontsize=text.height_mm * _POINT_PER_MM,
+            ha=text.align,
+            va="center",
+            rotation=text.angle_deg,
+            rotation_mode="anchor",
+            fontweight="bold" if text.bold else "normal",
+        )
+
+
+def _dxf(sheet: Sheet) -> bytes:
+    from ezdxf.enums import TextEntityAlignment
+    from ezdxf.filemanagement import new
+    from ezdxf.units import MM
+
+    document = new("R2010", setup=True, units=MM)
+    space = document.modelspace()
+    for layer, (colour, kind) in _DXF.items():
+        document.layers.add(layer.value, color=colour, linetype=kind)
+    for line in sheet.lines:
+        space.add_lwpolyline(line.points, close=line.closed, dxfattribs={"layer": line.layer.value})
+    align = {
+        "left": TextEntityAlignment.MIDDLE_LEFT,
+        "center": TextEntityAlignment.MIDDLE_CENTER,
+        "right": TextEntityAlignment.MIDDLE_RIGHT,
+    }
+    for text in sheet.texts:
+        space.add_text(
+            drawable(text.text),
+            height=text.height_mm,
+            rotation=text.angle_deg,
+            dxfattribs={"layer": Layer.TEXT.value},
+        ).set_placement(text.at, align=align[text.align])
+    stream = io.StringIO()
+    document.write(stream)
+    return stream.getvalue().encode("utf-8")

@@ -1,0 +1,83 @@
+"""The command that prints the workshop's papers from the records."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from borewright.doors.answering import Answering, answer
+from borewright.doors.ledger.options import DEFAULT_PLACE, AsJson, LedgerPlace, opened
+from borewright.errors import LedgerError
+
+if TYPE_CHECKING:
+    from borewright.documents import Paper
+
+
+class PaperKind(StrEnum):
+    """What can be printed, and of what."""
+
+    TRAVELLER = "traveller"
+    CERTIFICATE = "certificate"
+    CARE = "care"
+    QUOTATION = "quotation"
+    KEYWORK_ORDER = "keywork-order"
+    BATCH = "batch"
+    SET_UP = "set-up"
+
+
+def register(app: typer.Typer) -> None:
+    """Put this command on the ledger's command line."""
+    app.command("print", cls=Answering)(print_paper)
+
+
+def print_paper(
+    kind: Annotated[PaperKind, typer.Argument(metavar="PAPER", help="Which paper.")],
+    code: Annotated[
+        str,
+        typer.Argument(
+            metavar="CODE", help="Serial number; order; quote for keywork-order; batch; sample."
+        ),
+    ],
+    output: Annotated[Path, typer.Option(metavar="DIR", help="Folder for PDF and HTML.")],
+    design: Annotated[str | None, typer.Option(help="For set-up: the design.")] = None,
+    quantity: Annotated[
+        int | None, typer.Option(min=1, help="For keywork-order: how many sets.")
+    ] = None,
+    tolerance: Annotated[
+        float, typer.Option(min=0.01, help="For keywork-order: allowed to both sides, in mm.")
+    ] = 0.1,
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    as_json: AsJson = False,
+) -> None:
+    """Print a paper: traveller, certificate, care, quotation, keywork-order, batch or set-up."""
+    from borewright.documents import write_paper
+    from borewright.doors.ledger import buying_papers, instrument_papers
+
+    book = opened(ledger)
+    paper: Paper
+    head = instrument_papers.letterhead(book)
+    match kind:
+        case PaperKind.TRAVELLER:
+            paper = instrument_papers.traveller(book, code)
+        case PaperKind.CERTIFICATE:
+            paper = instrument_papers.certificate(book, code)
+        case PaperKind.CARE:
+            paper = instrument_papers.care_sheet(book, code)
+        case PaperKind.QUOTATION:
+            paper = buying_papers.quotation(book, code)
+        case PaperKind.BATCH:
+            paper = instrument_papers.batch_report(book, code)
+        case PaperKind.KEYWORK_ORDER:
+            if quantity is None:
+                raise LedgerError("--quantity is missing", place="print keywork-order")
+            paper = buying_papers.keywork_order(book, code, quantity, tolerance)
+        case PaperKind.SET_UP:
+            if design is None:
+                raise LedgerError("--design is missing", place="print set-up")
+            paper = buying_papers.set_up_card(book, code, design)
+    files = write_paper(output, paper, head)
+    data = {"pdf": str(files.pdf), "html": str(files.html)}
+    answer(data, lambda: [str(files.pdf), str(files.html)], as_json)

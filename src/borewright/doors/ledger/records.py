@@ -1,0 +1,246 @@
+"""Commands that add, list, show and correct records, and take tables out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from borewright.doors.answering import Answering, answer
+from borewright.doors.ledger.options import (
+    DEFAULT_PLACE,
+    AsJson,
+    Code,
+    Fields,
+    LedgerPlace,
+    Reason,
+    Table,
+    Who,
+    author,
+    opened,
+    read_file,
+    read_text,
+    values_of,
+)
+from borewright.errors import LedgerError
+
+
+def register(app: typer.Typer) -> None:
+    """Put these commands on the ledger's command line."""
+    for name, command in (
+        ("start", start),
+        ("tables", tables),
+        ("add", add),
+        ("list", list_records),
+        ("show", show),
+        ("correct", correct),
+        ("withdraw", withdraw),
+        ("export", export),
+    ):
+        app.command(name, cls=Answering)(command)
+
+
+def start(ledger: LedgerPlace = DEFAULT_PLACE, as_json: AsJson = False) -> None:
+    """Start a new ledger, or look whether there is one."""
+    made = opened(ledger, create=True)
+    answer({"ledger": made.shown_place}, lambda: [f"The ledger is {made.shown_place}."], as_json)
+
+
+def tables(
+    table: Annotated[str | None, typer.Argument(metavar="TABLE", help="Only this one.")] = None,
+    as_json: AsJson = False,
+) -> None:
+    """List the tables, or the fields of one."""
+    from borewright.doors.ledger.showing import kind_as_dict, kind_lines
+    from borewright.ledger import RECORD_KINDS, record_kind
+
+    if table is not None:
+        kind = record_kind(table)
+        answer(kind_as_dict(kind), lambda: kind_lines(kind), as_json)
+        return
+    data = {"tables": {name: kind.words for name, kind in RECORD_KINDS.items()}}
+    width = max(map(len, RECORD_KINDS))
+    answer(
+        data, lambda: [f"  {n.ljust(width)}  {k.words}" for n, k in RECORD_KINDS.items()], as_json
+    )
+
+
+def add(
+    table: Table,
+    fields: Fields = None,
+    csv: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Add every row of a CSV file, or none.")
+    ] = None,
+    file: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="Keep this file with the record (design, survey, mark)."),
+    ] = None,
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    who: Who = "",
+    as_json: AsJson = False,
+) -> None:
+    """Add a record, or a table of them.
+
+    A design's --file is its instrument file: name and parts are read from it, and the file is
+    kept under the hash of its content.
+    """
+    from borewright.doors.ledger.showing import record_as_dict, record_lines
+    from borewright.ledger import import_csv, record_check, record_kind
+
+    kind, values = record_kind(table), values_of(fields)
+    if csv is not None:
+        if values or file:
+            raise LedgerError("--csv stands alone", place="add", remedy="Leave the fields out.")
+        text = read_text(csv)
+        rows = import_csv(opened(ledger), kind.name, text, who=author(who), place=str(csv))
+        data = {"added": len(rows), "codes": [row["code"] for row in rows]}
+        answer(data, lambda: [f"Added {len(rows)} records to {kind.name}."], as_json)
+        return
+    book = opened(ledger)
+    if file is not None:
+        values = _with_file(book, kind.name, values, file)
+    if kind.name == "check":
+        record = record_check(book, values, who=author(who))
+    else:
+        record = book.add(kind.name, values, who=author(who))
+    answer(record_as_dict(record), lambda: record_lines(kind, record), as_json)
+
+
+def _with_file(book: Any, kind: str, values: dict[str, str], file: Path) -> dict[str, str]:
+    places = {"design": "file", "sample": "survey_file", "trial": "report_file", "setting": "value"}
+    if kind not in places:
+        raise LedgerError(f"a {kind} keeps no file", place="add, --file")
+    content, read = read_file(file), {}
+    if kind == "design":
+        from borewright.model import load
+
+        instrument = load(file)
+        read = {
+            "name": instrument.name,
+            "file_name": file.name,
+            "parts": "; ".join(part.name for part in instrument.parts),
+            "sealed_parts": "; ".join(part.name for part in instrument.parts if part.holes),
+        }
+    return read | values | {places[kind]: book.keep_file(file.name, content)}
+
+
+def list_records(
+    table: Table,
+    fields: Fields = None,
+    limit: Annotated[int, typer.Option(min=1, help="At most so many.")] = 100,
+    skip: Annotated[int, typer.Option(min=0, help="Leave out so many at the start.")] = 0,
+    withdrawn: Annotated[bool, typer.Option("--withdrawn", help="Withdrawn ones too.")] = False,
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    as_json: AsJson = False,
+) -> None:
+    """List records, in the order they were entered; fields given must match."""
+    from borewright.doors.ledger.showing import record_as_dict, table_lines
+    from borewright.ledger import record_kind
+
+    kind = record_kind(table)
+    rows = opened(ledger).records(
+        kind.name, values_of(fields), limit=limit, offset=skip, withdrawn=withdrawn
+    )
+    data = {"table": kind.name, "records": [record_as_dict(row) for row in rows]}
+    answer(data, lambda: table_lines(kind, rows), as_json)
+
+
+def show(
+    table: Table, code: Code, ledger: LedgerPlace = DEFAULT_PLACE, as_json: AsJson = False
+) -> None:
+    """Show a record with its whole history; an instrument with what it waits for."""
+    from borewright.doors.ledger.showing import entry_lines, record_as_dict, record_lines
+    from borewright.ledger import record_kind, waiting_for
+
+    kind, book = record_kind(table), opened(ledger)
+    record, entries = book.get(kind.name, code), book.history(kind.name, code)
+    data: dict[str, Any] = {
+        "table": kind.name,
+        "record": record_as_dict(record),
+        "history": [entry.__dict__ for entry in entries],
+    }
+    waits: list[str] = []
+    if kind.name == "instrument":
+        waits = waiting_for(book, [code]).get(code, [])
+        data["waiting_for"] = waits
+    answer(
+        data,
+        lambda: [
+            *record_lines(kind, record),
+            *[f"  waits for {wait}" for wait in waits],
+            *entry_lines(entries),
+        ],
+        as_json,
+    )
+
+
+def correct(
+    table: Table,
+    code: Code,
+    fields: Fields = None,
+    reason: Reason = "",
+    version: Annotated[
+        int | None,
+        typer.Option(help="The version you looked at; refused where it has changed since."),
+    ] = None,
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    who: Who = "",
+    as_json: AsJson = False,
+) -> None:
+    """Correct a record; what it said before is kept."""
+    from borewright.doors.ledger.showing import record_as_dict, record_lines
+    from borewright.ledger import record_kind
+
+    kind = record_kind(table)
+    record = opened(ledger).correct(
+        kind.name, code, values_of(fields), who=author(who), reason=reason, version=version
+    )
+    answer(record_as_dict(record), lambda: record_lines(kind, record), as_json)
+
+
+def withdraw(
+    table: Table,
+    code: Code,
+    reason: Reason = "",
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    who: Who = "",
+    as_json: AsJson = False,
+) -> None:
+    """Take a record out of use; it stays in the history."""
+    from borewright.doors.ledger.showing import record_as_dict, record_lines
+    from borewright.ledger import record_kind
+
+    kind = record_kind(table)
+    record = opened(ledger).withdraw(kind.name, code, who=author(who), reason=reason)
+    answer(record_as_dict(record), lambda: record_lines(kind, record), as_json)
+
+
+def export(
+    output: Annotated[
+        Path, typer.Option(metavar="PATH", help="A CSV file, or with --all a folder.")
+    ],
+    table: Annotated[str | None, typer.Argument(metavar="TABLE", help="The table.")] = None,
+    every: Annotated[bool, typer.Option("--all", help="Every table, a file each.")] = False,
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    as_json: AsJson = False,
+) -> None:
+    """Write tables as CSV; `add --csv` reads them back."""
+    from borewright.ledger import RECORD_KINDS, csv_text, record_kind
+    from borewright.model import write_text
+
+    if every == (table is not None):
+        raise LedgerError("takes a table or --all, one of them", place="export")
+    book = opened(ledger)
+    names = list(RECORD_KINDS) if table is None else [record_kind(table).name]
+    written = {}
+    for name in names:
+        path = output / f"{name}.csv" if every else output
+        rows = book.records(name)
+        write_text(path, csv_text(name, rows))
+        written[str(path)] = len(rows)
+    answer(
+        {"written": written},
+        lambda: [f"  {path}: {count} records" for path, count in written.items()],
+        as_json,
+    )

@@ -1,0 +1,69 @@
+"""Commands that keep the ledger safe: backup, restore, verify."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from borewright.doors.answering import FAULTS, Answering, answer
+from borewright.doors.ledger.options import DEFAULT_PLACE, AsJson, LedgerPlace, opened
+
+BackupFile = Annotated[Path, typer.Argument(metavar="FILE", help="The backup.")]
+
+
+def register(app: typer.Typer) -> None:
+    """Put these commands on the ledger's command line."""
+    for name, command in (("backup", backup), ("restore", restore), ("verify", verify)):
+        app.command(name, cls=Answering)(command)
+
+
+def backup(file: BackupFile, ledger: LedgerPlace = DEFAULT_PLACE, as_json: AsJson = False) -> None:
+    """Write the whole ledger into one file, and read it back."""
+    from borewright.ledger import back_up
+
+    summary = back_up(opened(ledger), file)
+    answer(_as_dict(summary), lambda: [_words(summary, f"in {file}")], as_json)
+
+
+def restore(
+    file: BackupFile,
+    replace: Annotated[
+        bool, typer.Option("--replace", help="Put it in place of the records there are.")
+    ] = False,
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    as_json: AsJson = False,
+) -> None:
+    """Bring a backup back, all of it or nothing."""
+    from borewright.ledger import restore as bring_back
+
+    summary = bring_back(ledger, file, replace=replace)
+    answer(_as_dict(summary), lambda: [_words(summary, "restored")], as_json)
+
+
+def verify(ledger: LedgerPlace = DEFAULT_PLACE, as_json: AsJson = False) -> None:
+    """Compare every record with its history, every file with its hash.
+
+    The exit code is 1 where something is wrong.
+    """
+    from borewright.ledger import verify as look
+
+    wrong = look(opened(ledger))
+    answer({"wrong": wrong}, lambda: wrong or ["The ledger is whole."], as_json)
+    if wrong:
+        raise typer.Exit(FAULTS)
+
+
+def _as_dict(summary: Any) -> dict[str, Any]:
+    return {
+        "made_at": summary.made_at,
+        "schema": summary.schema,
+        "rows": summary.rows,
+        "files": summary.files,
+    }
+
+
+def _words(summary: Any, where: str) -> str:
+    entries = summary.rows.get("history", 0)
+    return f"{entries} entries of history and {summary.files} files {where}."

@@ -1,0 +1,236 @@
+"""Commands of the workshop's day: checks, sign-off, surveys, cost and the batch plan."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from decimal import Decimal, InvalidOperation
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from borewright.doors.answering import FAULTS, Answering, answer
+from borewright.doors.ledger.options import (
+    DEFAULT_PLACE,
+    AsJson,
+    Code,
+    Fields,
+    LedgerPlace,
+    Who,
+    author,
+    opened,
+    read_text,
+    values_of,
+)
+from borewright.errors import LedgerError
+
+if TYPE_CHECKING:
+    from borewright.model import SensitivityMap
+
+Sensitivity = Annotated[
+    Path | None,
+    typer.Option(metavar="FILE", help="Sensitivities, as `borewright sensitivity --json` prints."),
+]
+
+
+def register(app: typer.Typer) -> None:
+    """Put these commands on the ledger's command line."""
+    for name, command in (
+        ("check", check),
+        ("sign-off", sign_off),
+        ("waiting", waiting),
+        ("survey", survey),
+        ("compare", compare),
+        ("set-up", set_up),
+        ("cost", cost),
+        ("plan", plan),
+    ):
+        app.command(name, cls=Answering)(command)
+
+
+def check(
+    serial: Code,
+    subject: Annotated[str, typer.Argument(metavar="CHECK", help="bore, leak, tuning and so on.")],
+    fields: Fields = None,
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    who: Who = "",
+    as_json: AsJson = False,
+) -> None:
+    """Record a check of an instrument and judge it by its limits.
+
+    The exit code is 1 where it failed; the record is kept either way.
+    """
+    from borewright.doors.ledger.showing import record_as_dict
+    from borewright.ledger import record_check
+
+    values = values_of(fields) | {"instrument": serial, "subject": subject.replace("-", " ")}
+    record = record_check(opened(ledger), values, who=author(who))
+    words = "passed" if record["passed"] else "failed"
+    feature = f", {record['feature']}" if record["feature"] else ""
+    answer(
+        record_as_dict(record), lambda: [f"{serial}: {record['subject']}{feature} {words}"], as_json
+    )
+    if not record["passed"]:
+        raise typer.Exit(FAULTS)
+
+
+def sign_off(
+    serial: Code,
+    note: Annotated[str, typer.Option(help="Anything worth remembering.")] = "",
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    who: Who = "",
+    as_json: AsJson = False,
+) -> None:
+    """Sign an instrument off, once everything else is done."""
+    from borewright.doors.ledger.showing import record_as_dict
+    from borewright.ledger import sign_off as sign
+
+    record = sign(opened(ledger), serial, who=author(who), note=note)
+    answer(record_as_dict(record), lambda: [f"{serial} is signed off."], as_json)
+
+
+def waiting(
+    batch: Annotated[str | None, typer.Option(help="Only instruments of this batch.")] = None,
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    as_json: AsJson = False,
+) -> None:
+    """List what each instrument waits for."""
+    from borewright.doors.ledger.showing import waiting_lines
+    from borewright.ledger import waiting_for
+
+    book, serials = opened(ledger), None
+    if batch is not None:
+        book.get("batch", batch)
+        serials = [str(r["code"]) for r in book.records("instrument", {"batch": batch})]
+    found = waiting_for(book, serials)
+    answer({"waiting_for": found}, lambda: waiting_lines(found), as_json)
+
+
+def survey(
+    source: Annotated[str, typer.Argument(metavar="SOURCE", help="The keywork source.")],
+    sensitivity: Sensitivity = None,
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    as_json: AsJson = False,
+) -> None:
+    """Show mean, scatter and outliers of the sets measured; with sensitivities, in cents too."""
+    from borewright.doors.ledger.showing import survey_as_dict, survey_lines
+    from borewright.ledger import survey_statistics, tuning_scatter
+
+    found = survey_statistics(opened(ledger), source)
+    effect = None
+    if sensitivity is not None:
+        scatter = {one.name: one.scatter_mm for one in found if one.scatter_mm is not None}
+        effect = tuning_scatter(scatter, _sensitivities(sensitivity))
+    answer(survey_as_dict(found, effect), lambda: survey_lines(found, effect), as_json)
+
+
+def compare(
+    quantity: Annotated[int, typer.Option(min=1, help="So many sets are to be bought.")],
+    plating: Annotated[str | None, typer.Option(help="Only quotes of this plating.")] = None,
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    as_json: AsJson = False,
+) -> None:
+    """Compare keywork sources by the criteria you weigh, with the arithmetic."""
+    from borewright.doors.ledger.showing import standings_as_dict, standings_lines
+    from borewright.ledger import compare_sources
+
+    found = compare_sources(opened(ledger), quantity, plating=plating)
+    answer(standings_as_dict(found), lambda: standings_lines(found), as_json)
+
+
+def set_up(
+    sample: Annotated[str, typer.Argument(metavar="SAMPLE", help="The keywork set.")],
+    design: Annotated[str, typer.Option(help="The design it is for.")],
+    sensitivity: Sensitivity = None,
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    as_json: AsJson = False,
+) -> None:
+    """Show lifts, levers, touch forces and heights, and what to put right."""
+    from borewright.doors.ledger.design_files import set_up_rows
+    from borewright.doors.ledger.showing import set_up_lines
+
+    known = None if sensitivity is None else _sensitivities(sensitivity)
+    keys = set_up_rows(opened(ledger), sample, design, known)
+    data = {"sample": sample, "keys": [key.__dict__ for key in keys]}
+    answer(data, lambda: set_up_lines(keys), as_json)
+
+
+def cost(
+    batch: Annotated[str, typer.Argument(metavar="BATCH", help="The batch.")],
+    margin: Annotated[str, typer.Option(help="Wanted margin, in percent of the price.")] = "25",
+    price: Annotated[str | None, typer.Option(help="A price to judge, before tax.")] = None,
+    quantity: Annotated[
+        list[int] | None, typer.Option(min=1, help="Another size of batch; may be repeated.")
+    ] = None,
+    plating: Annotated[
+        list[str] | None, typer.Option(help="Another plating; may be repeated.")
+    ] = None,
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    as_json: AsJson = False,
+) -> None:
+    """Show unit cost, price for a margin, break-even, and what other choices would bring."""
+    from borewright.doors.ledger.costs import cost_answer, cost_lines
+
+    found = cost_answer(
+        opened(ledger),
+        batch,
+        _amount(margin, "margin"),
+        None if price is None else _amount(price, "price"),
+        quantity or [],
+        plating or [],
+    )
+    answer(found, lambda: cost_lines(found), as_json)
+
+
+def plan(
+    batch: Annotated[str, typer.Argument(metavar="BATCH", help="The batch.")],
+    from_day: Annotated[
+        datetime | None,
+        typer.Option("--from", formats=["%Y-%m-%d"], help="The first day; the batch's otherwise."),
+    ] = None,
+    opens: Annotated[int, typer.Option(help="Prints are started from this hour on.")] = 8,
+    closes: Annotated[int, typer.Option(help="No print is started from this hour on.")] = 18,
+    weekends: Annotated[
+        bool, typer.Option("--free-weekends", help="Start nothing on Saturday and Sunday.")
+    ] = False,
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    as_json: AsJson = False,
+) -> None:
+    """Plan which part is printed on which printer by which day."""
+    from borewright.doors.ledger.showing import plan_as_dict, plan_lines
+    from borewright.ledger import plan_batch
+
+    first: date | None = from_day.date() if from_day else None
+    found = plan_batch(
+        opened(ledger), batch, first, opens=opens, closes=closes, free_weekends=weekends
+    )
+    answer(plan_as_dict(found), lambda: plan_lines(found), as_json)
+
+
+def _sensitivities(path: Path) -> SensitivityMap:
+    from pydantic import ValidationError
+
+    from borewright.model import SensitivityMap
+
+    try:
+        return SensitivityMap.model_validate_json(read_text(path))
+    except ValidationError as error:
+        raise LedgerError(
+            "holds no sensitivities",
+            place=str(path),
+            remedy="Write it with `borewright sensitivity FILE --json`.",
+        ) from error
+
+
+def _amount(text: str, name: str) -> Decimal:
+    try:
+        value = Decimal(text.replace(",", "."))
+    except InvalidOperation:
+        value = Decimal("NaN")
+    if not value.is_finite() or not 0 <= value <= 10**12:
+        raise LedgerError(
+            f"'{text[:30]}' is not an amount",
+            place=f"--{name}",
+            remedy="Write it like 25 or 990.50.",
+        )
+    return value
