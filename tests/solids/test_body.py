@@ -5,7 +5,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from borewright.model import Instrument, Pad, Part, Socket, Tenon, ToneHole, Undercut
+from borewright.model import BodyFeatures, Instrument, Pad, Part, Socket, Tenon, ToneHole, Undercut
 from borewright.solids import bearing_direction, bearing_of, body_volume_mm3, part_body
 
 #: Our own integral's rings of 0.02 mm may miss a step by half a ring; a chimney is far more.
@@ -173,11 +173,20 @@ def sensible_parts(draw):
 @settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
 @given(part=sensible_parts())
 def test_any_sensible_part_is_a_valid_solid(part, volume_mm3):
-    body = part_body(Instrument(parts=[part]), "joint")
+    plain = Instrument(parts=[part], body=BodyFeatures.plain())
+    body = part_body(plain, "joint")
     assert body.is_valid
     assert len(body.solids()) == 1
     # Conical bodies let the integral's simple foot and seat differ by a few mm³.
     assert body_volume_mm3(body) == pytest.approx(volume_mm3(part, 1.2), rel=1e-3)
+
+
+@settings(max_examples=8, deadline=None, suppress_health_check=list(HealthCheck))
+@given(part=sensible_parts())
+def test_any_sensible_part_takes_the_workshops_features(part):
+    body = part_body(Instrument(parts=[part], serial="A-1"), "joint")
+    assert body.is_valid
+    assert len(body.solids()) == 1
 
 
 def test_a_nearly_tangent_undercut_is_made(one_part, volume_mm3):

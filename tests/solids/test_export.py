@@ -90,6 +90,7 @@ def test_3mf_reads_back_in_millimetres_with_its_names(exported):
 def test_nothing_but_the_files_is_left(exported):
     folder, report = exported
     named = {Path(p).name for part in report.parts for p in (part.step, part.stl, part.three_mf)}
+    named.add(Path(report.assembly).name)
     assert {file.name for file in folder.iterdir()} == named
     assert "upper-joint.step" in named
     assert report.model_dump(mode="json", by_alias=True)["parts"][0]["3mf"].endswith("barrel.3mf")
@@ -120,7 +121,7 @@ def test_parts_with_meeting_names_both_get_files(one_part, tmp_path):
     )
     heights = [read_mesh(p.stl).extents[2] for p in report.parts]
     assert heights == pytest.approx([100, 60], abs=1e-4)
-    assert len(list(tmp_path.iterdir())) == 6
+    assert len(list(tmp_path.iterdir())) == 7
     assert progress == [("joint", 0, 2), ("JOINT", 1, 2), ("", 2, 2)]
 
 

@@ -27,8 +27,9 @@ class SurveyRow(Entity):
 
     A cup or ring names its ``hole``; ``up_mm`` and ``down_mm`` say how far the hole's
     centre may go from the measured station (how far the key can be bent or moved).
-    A cup has pad, rest and lift; a ring its inside diameter; a post its thread, and the
-    thread's pitch where it is known.
+    A cup has pad, rest and lift, and where it was measured ``seat_from_axis_mm``, the height
+    of the closed pad's face above the bore's axis; a ring its inside diameter; a post its
+    thread, and the thread's pitch where it is known.
     """
 
     item: SurveyItem
@@ -45,6 +46,7 @@ class SurveyRow(Entity):
     ring_inside_mm: Positive | None = None
     thread_mm: Positive | None = None
     thread_pitch_mm: Positive | None = None
+    seat_from_axis_mm: Positive | None = None
     comment: str = ""
 
     @model_validator(mode="after")

@@ -167,9 +167,10 @@ class SolidPart(Entity):
 
 
 class SolidsReport(Entity):
-    """All exported bodies."""
+    """All exported bodies, and the file in which they stand together."""
 
     parts: list[SolidPart]
+    assembly: str = ""
 
 
 FitResult.model_rebuild()

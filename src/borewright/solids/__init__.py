@@ -4,19 +4,33 @@ Drawn from the model alone; this room knows no physics and no screen. The kernel
 inside the functions that need it, so importing this room is light.
 """
 
+from borewright.solids.assembly import Pin, assembled, pads_and_posts
 from borewright.solids.axes import bearing_direction, bearing_of
 from borewright.solids.body import body_volume_mm3, part_body
-from borewright.solids.export import export_solids
+from borewright.solids.export import Material, export_solids
 from borewright.solids.measure import HoleMeasure, bore_diameter_mm, hole_measure, read_mesh
+from borewright.solids.posts import PostPlan, pilot_diameter_mm, plan_posts
+from borewright.solids.voids import Outline, Void, outlines, voids
 
 __all__ = [
     "HoleMeasure",
+    "Material",
+    "Outline",
+    "Pin",
+    "PostPlan",
+    "Void",
+    "assembled",
     "bearing_direction",
     "bearing_of",
     "body_volume_mm3",
     "bore_diameter_mm",
     "export_solids",
     "hole_measure",
+    "outlines",
+    "pads_and_posts",
     "part_body",
+    "pilot_diameter_mm",
+    "plan_posts",
     "read_mesh",
+    "voids",
 ]

@@ -73,10 +73,10 @@ def _check_seat(part: Part, plan: HolePlan) -> None:
         return
     reach, station = plan.seat_radius_mm, plan.hole.station_mm
     inner = radius_range(inside_outline(part), station - reach, station + reach)[1]
-    if inner >= plan.rim_mm:
+    if inner >= plan.seat_floor_mm:
         raise SolidsError(
-            f"the seat's counterbore ({2 * reach:g} mm across, floor {plan.rim_mm:.2f} mm from "
-            f"the axis) breaks into the bore or socket, which reaches {inner:.2f} mm there",
+            f"the seat's counterbore ({2 * reach:g} mm across, floor {plan.seat_floor_mm:.2f} mm "
+            f"from the axis) breaks into the bore or socket, which reaches {inner:.2f} mm there",
             place=_place(part, plan),
             remedy=f"Raise chimney_mm above {plan.hole.chimney_mm:g}, use a smaller pad, "
             "or move the hole.",
@@ -109,7 +109,10 @@ def _check_pair(part: Part, plan: HolePlan, other: HolePlan, wall: np.ndarray) -
             remedy="Move them apart along the part or round it, or make them smaller; "
             "1.5 mm of wall between holes is usual (from memory).",
         )
-    if other.seat is not None and np.any((aside < other.seat_radius_mm) & (along > other.rim_mm)):
+    floor = np.where(
+        aside < other.hole.diameter_mm / 2 + other.land_mm, other.rim_mm, other.seat_floor_mm
+    )
+    if other.seat is not None and np.any((aside < other.seat_radius_mm) & (along > floor)):
         raise SolidsError(
             f"the seat of hole '{other.hole.name}' ({2 * other.seat_radius_mm:g} mm across) "
             "would cut this hole's tube shorter",

@@ -7,23 +7,37 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, Protocol
 
-from build123d import Axis, Face, SkipClean, Solid, Wire
+from build123d import Axis, Face, Plane, SkipClean, Solid, Wire
 from OCP.BRepGProp import BRepGProp
 from OCP.GProp import GProp_GProps
 
 from borewright.errors import SolidsError
-from borewright.model import ToneHole
 from borewright.solids._profiles import Points
 from borewright.solids.axes import bearing_direction
 
 
+class Placed(Protocol):
+    """Whatever stands at a station and a bearing: tone holes, posts, screws."""
+
+    @property
+    def station_mm(self) -> float:
+        """Station (mm) of its axis."""
+
+    @property
+    def bearing_deg(self) -> float:
+        """Bearing (degrees) of its axis."""
+
+
 class Tool(NamedTuple):
-    """A solid to join or cut, a point that tells whether it was, and words for a failure."""
+    """A solid to join or cut, a point that tells whether it was, and words for a failure.
+
+    Without a witness (letters have no simple inner point) validity alone is asked.
+    """
 
     solid: Solid
-    witness: tuple[float, float, float]
+    witness: tuple[float, float, float] | None
     place: str
     tried: str
     remedy: str
@@ -37,14 +51,14 @@ def round_body(outline: Points, seam_bearing_deg: float) -> Solid:
     return Solid.revolve(Face(wire), 360.0, Axis((0, 0, 0), (0, 0, 1)))
 
 
-def round_tool(outline: Points, hole: ToneHole) -> Solid:
+def round_tool(outline: Points, hole: Placed) -> Solid:
     """Solid of revolution about a hole's axis; the outline is (radius, distance), closed."""
     points = [beside_hole(hole, point) for point in outline]
     axis = Axis((0, 0, hole.station_mm), (*bearing_direction(hole.bearing_deg), 0))
     return Solid.revolve(Face(Wire.make_polygon(points, close=True)), 360.0, axis)
 
 
-def beside_hole(hole: ToneHole, point: tuple[float, float]) -> tuple[float, float, float]:
+def beside_hole(hole: Placed, point: tuple[float, float]) -> tuple[float, float, float]:
     """A (radius, distance) point of a hole's outline in space, askew of axis and girth.
 
     Tools have their seam there, away from where they touch the bore's crown and sides.
@@ -56,6 +70,48 @@ def beside_hole(hole: ToneHole, point: tuple[float, float]) -> tuple[float, floa
         distance * y + radius * half * x,
         hole.station_mm + radius * half,
     )
+
+
+def box_tool(place: Placed, half_along: float, half_aside: float, low: float, high: float) -> Solid:
+    """A block with its sides along the axis, between two distances from the axis."""
+    x, y = bearing_direction(place.bearing_deg)
+    corners = [
+        (low * x - w * y, low * y + w * x, place.station_mm + a)
+        for w, a in (
+            (-half_aside, -half_along),
+            (half_aside, -half_along),
+            (half_aside, half_along),
+            (-half_aside, half_along),
+        )
+    ]
+    face = Face(Wire.make_polygon(corners, close=True))
+    return Solid.extrude(face, ((high - low) * x, (high - low) * y, 0.0))
+
+
+def prisms(
+    letters: Sequence[Sequence[Sequence[tuple[float, float]]]],
+    start: tuple[float, float, float],
+    along: tuple[float, float, float],
+    out: tuple[float, float, float],
+    depth: float,
+) -> list[Solid]:
+    """Shapes drawn on a plane as prisms from ``depth`` below it to 2 mm above it.
+
+    Each letter is a list of closed outlines, its outer one first, then holes. ``start`` is
+    the drawing's origin, ``along`` its first direction, ``out`` the plane's normal.
+    """
+    plane = Plane(origin=start, x_dir=along, z_dir=out)
+    push = plane.z_dir * (depth + 2.0)
+    solids = []
+    for outlines in letters:
+        wires = [
+            Wire.make_polygon(
+                [plane.from_local_coords((x, y, -depth)) for x, y in outline], close=True
+            )
+            for outline in outlines
+        ]
+        solids.append(Solid.extrude(Face(wires[0], wires[1:]), push))
+    return solids
 
 
 def volume_mm3(body: Solid) -> float:
@@ -99,6 +155,6 @@ def _checked(body: Solid, tools: Sequence[Tool], operation: str) -> Solid:
         raise ValueError("the result is not a valid solid")
     # Kernels have been known to return the body untouched: ask at a point of each tool.
     for tool in tools:
-        if solid.is_inside(tool.witness) != (operation == "fuse"):
+        if tool.witness and solid.is_inside(tool.witness) != (operation == "fuse"):
             raise ValueError("the kernel left it out")
     return solid

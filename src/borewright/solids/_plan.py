@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from borewright.model import Cover, Part, ToneHole
+from borewright.model import BodyFeatures, Cover, Part, SeatShape, ToneHole
 from borewright.solids._profiles import Points, inside_outline, outside_outline, radius_range
 
 #: Room beside a pad in its counterbore, on the radius (mm; from memory).
@@ -39,12 +39,14 @@ class HolePlan:
     air: Points
     seat_radius_mm: float
     boss_radius_mm: float
+    land_mm: float
+    seat_floor_mm: float
 
     def witness(self, feature: Literal["boss", "seat", "lining", "air"]) -> tuple[float, float]:
         """A (radius, distance) point that must be solid with boss or lining, air with the rest."""
         radius = self.hole.diameter_mm / 2
         if feature == "boss":
-            return (radius + self.boss_radius_mm) / 2, self.rim_mm - _NEAR_MM
+            return radius + self.land_mm / 2, self.rim_mm - _NEAR_MM
         if feature == "seat":
             return (radius + self.seat_radius_mm) / 2, self.rim_mm + _NEAR_MM
         if feature == "lining" and self.lining:
@@ -53,7 +55,13 @@ class HolePlan:
 
 
 def plan_hole(
-    part: Part, hole: ToneHole, *, wall_mm: float, far_mm: float, room_mm: float
+    part: Part,
+    hole: ToneHole,
+    *,
+    wall_mm: float,
+    far_mm: float,
+    room_mm: float,
+    features: BodyFeatures,
 ) -> HolePlan:
     """Outlines of a hole's chimney or seat, lining and air.
 
@@ -67,6 +75,8 @@ def plan_hole(
         A distance from the bore's axis beyond everything that stands on the part.
     room_mm
         How far from the hole's axis a chimney's foot may reach: not onto the next hole.
+    features
+        Shapes of rims and edges; they leave rim plane and tube untouched.
     """
     outside, inside = outside_outline(part), inside_outline(part)
     bore = part.bore_diameter_at(hole.station_mm) / 2
@@ -81,11 +91,24 @@ def plan_hole(
     lowest = _beside(_outer(outside, hole, foot)[0], foot)
     has_seat = not drilled and highest > rim + 1e-9
     has_boss = not drilled and lowest < rim
-    boss = None
+    land = min(features.seat_land_mm, wall_mm) if hole.cover is Cover.PAD else wall_mm
+    boss, reach = None, foot
     if has_boss and has_seat:
-        boss = _rod(foot, 0.0, rim + _OVER_MM)
+        boss = rod(foot, 0.0, rim + _OVER_MM)
     elif has_boss:
         boss = _chimney(outside, hole, foot, rim, room_mm)
+        if hole.into_bore_mm > 0 and features.vent_boss_wall_mm > 0:
+            reach = foot + features.vent_boss_wall_mm
+            boss = _vent_boss(reach, foot, rim, hole.chimney_mm)
+        bevel = min(features.edge_mm, hole.chimney_mm / 3, wall_mm / 3)
+        if hole.cover is Cover.PAD:
+            boss = _pad_rim(boss, radius + land, foot, rim, hole.chimney_mm, features)
+        elif bevel > 0:
+            land = wall_mm - bevel
+            boss = [*boss[:-2], (foot, rim - bevel), (foot - bevel, rim), boss[-1]]
+    seat, floor = None, rim
+    if has_seat:
+        seat, floor = _seat(hole, features, seat_radius, rim, far_mm)
     mouth_radius = hole.undercut.diameter_mm / 2 if hole.undercut else radius
     narrowest = radius_range(
         inside, hole.station_mm - mouth_radius, hole.station_mm + mouth_radius
@@ -95,7 +118,7 @@ def plan_hole(
     if hole.into_bore_mm > 0:
         lining_radius = mouth_radius + wall_mm
         # The lining ends within the wall, half way to the outside or the rim.
-        lining = _rod(
+        lining = rod(
             lining_radius,
             inner_end,
             (bore + min(rim, _beside(_outer(outside, hole, lining_radius)[0], lining_radius))) / 2,
@@ -107,11 +130,13 @@ def plan_hole(
         rim_mm=rim,
         mouth_mm=mouth,
         boss=boss,
-        seat=_rod(seat_radius, rim, far_mm) if has_seat else None,
+        seat=seat,
         lining=lining,
         air=_air(hole, mouth_radius, max(0.0, mouth - _OVER_MM), inner_end, far_mm),
         seat_radius_mm=seat_radius if has_seat else 0.0,
-        boss_radius_mm=foot if has_boss else 0.0,
+        boss_radius_mm=reach if has_boss else 0.0,
+        land_mm=land,
+        seat_floor_mm=floor,
     )
 
 
@@ -124,17 +149,58 @@ def _seat_radius(hole: ToneHole, foot: float) -> float:
     return max(wanted, foot + 0.1)
 
 
+def _seat(
+    hole: ToneHole, features: BodyFeatures, seat_radius: float, rim: float, far: float
+) -> tuple[Points, float]:
+    """A counterbore whose floor lies below the rim, so that the pad meets the land alone."""
+    land = hole.diameter_mm / 2 + features.seat_land_mm
+    relief = features.seat_relief_mm
+    slope = relief if features.seat is SeatShape.CROWNED else 0.0
+    if hole.cover is not Cover.PAD or relief <= 0 or land + slope >= seat_radius - 0.1:
+        return rod(seat_radius, rim, far), rim
+    floor = rim - relief
+    return [
+        (0.0, rim),
+        (land, rim),
+        (land + slope, floor),
+        (seat_radius, floor),
+        (seat_radius, far),
+        (0.0, far),
+    ], floor
+
+
+def _vent_boss(reach: float, foot: float, rim: float, chimney: float) -> Points:
+    """A wide foot half the chimney high, which holds a lining tube."""
+    knee = rim - chimney / 2
+    return [(0.0, 0.0), (reach, 0.0), (reach, knee), (foot, knee), (foot, rim), (0.0, rim)]
+
+
+def _pad_rim(
+    chimney: Points, land: float, foot: float, rim: float, height: float, features: BodyFeatures
+) -> Points:
+    """The same chimney, its top narrowed to the land that meets the pad."""
+    drop = min(features.seat_relief_mm, height / 3)
+    slope = drop if features.seat is SeatShape.CROWNED else 0.0
+    if drop <= 0 or foot - land <= 0.02:
+        return chimney
+    if land + slope > foot - 0.02:
+        drop, step = (foot - land if slope else drop), []
+    else:
+        step = [(land + slope, rim - drop)]
+    return [*chimney[:-2], (foot, rim - drop), *step, (land, rim), chimney[-1]]
+
+
 def _chimney(outside: Points, hole: ToneHole, foot: float, rim: float, room: float) -> Points:
     """A raised rim: a cylinder, with a 45° foot unless a ring must pass (common practice)."""
     body = rim - hole.chimney_mm
     blend = min(BLEND_MM, hole.chimney_mm / 2)
     if hole.cover is Cover.RING or blend <= 0.05:
-        return _rod(foot, 0.0, rim)
+        return rod(foot, 0.0, rim)
     knee = body + blend
     least = _outer(outside, hole, foot + blend)[0]
     wide = _foot_radius(least, knee + foot)
     if not foot < wide < room:
-        return _rod(foot, 0.0, rim)
+        return rod(foot, 0.0, rim)
     return [
         (0.0, 0.0),
         (wide, 0.0),
@@ -165,7 +231,7 @@ def _air(hole: ToneHole, mouth_radius: float, start: float, inner_end: float, fa
     return [*points, (radius, far), (0.0, far)]
 
 
-def _rod(radius: float, start: float, end: float) -> Points:
+def rod(radius: float, start: float, end: float) -> Points:
     return [(0.0, start), (radius, start), (radius, end), (0.0, end)]
 
 

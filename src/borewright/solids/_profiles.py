@@ -6,14 +6,17 @@ Pure arithmetic on the model; the kernel turns the outlines into solids of revol
 from __future__ import annotations
 
 import itertools
+import math
 
 from borewright.errors import SolidsError
-from borewright.model import Part, Tenon
+from borewright.model import BodyFeatures, Part, Tenon
 
 Points = list[tuple[float, float]]
 
 #: Points closer than this (mm) are one point: far above the kernel's 1e-7, far below a cut.
 _SAME_MM = 1e-5
+#: Straight pieces to a quarter round: of a 0.5 mm fillet none is 0.003 mm off the circle.
+_FILLET_PIECES = 4
 #: How far (mm) the bore's tool reaches beyond the part, so that no faces coincide.
 _BEYOND_MM = 1.0
 
@@ -41,32 +44,71 @@ def bore_limits_mm(part: Part) -> tuple[float, float]:
     return top, bottom
 
 
-def outside_outline(part: Part) -> Points:
-    """The body with its tenons, from the top end to the bottom end, as (radius, station)."""
+def outside_outline(part: Part, features: BodyFeatures | None = None) -> Points:
+    """The body with its tenons, from the top end to the bottom end, as (radius, station).
+
+    Seats of socket rings always show; fillets and broken edges only with ``features``.
+    """
+    edges = features or BodyFeatures.plain()
     points: Points = []
     if part.tenon_top:
-        points += [(r, -s) for r, s in reversed(_tenon(part.tenon_top))]
-    points += _between(part, 0.0, part.length_mm, bore=False)
+        room = part.outside_diameter_at(0.0) / 2
+        points += [(r, -s) for r, s in reversed(_tenon(part.tenon_top, edges, room))]
+    points += _body(part)
     if part.tenon_bottom:
-        points += [(r, part.length_mm + s) for r, s in _tenon(part.tenon_bottom)]
+        room = part.outside_diameter_at(part.length_mm, -1) / 2
+        points += [(r, part.length_mm + s) for r, s in _tenon(part.tenon_bottom, edges, room)]
     return _tidy(points)
 
 
-def inside_outline(part: Part) -> Points:
+def inside_outline(part: Part, features: BodyFeatures | None = None) -> Points:
     """The bore with its sockets, from the top end to the bottom end, as (radius, station).
 
-    Where the bore's list ends before a tenon does, its last diameter goes on.
+    Where the bore's list ends before a tenon does, its last diameter goes on. The sockets'
+    mouths are opened only with ``features``.
     """
     top, bottom = bore_limits_mm(part)
+    open_by = features.socket_chamfer_mm if features else 0.0
     points: Points = []
     if part.socket_top:
         radius = part.socket_top.diameter_mm / 2
-        points += [(radius, 0.0), (radius, top)]
+        wall = _body_radius(part, 0.0) - radius
+        chamfer = min(open_by, wall / 3, top / 3)
+        points += [(radius + chamfer, 0.0), (radius, chamfer), (radius, top)]
     points += _between(part, top, bottom, bore=True)
     if part.socket_bottom:
         radius = part.socket_bottom.diameter_mm / 2
-        points += [(radius, bottom), (radius, part.length_mm)]
+        wall = _body_radius(part, part.length_mm) - radius
+        chamfer = min(open_by, wall / 3, (part.length_mm - bottom) / 3)
+        points += [
+            (radius, bottom),
+            (radius, part.length_mm - chamfer),
+            (radius + chamfer, part.length_mm),
+        ]
     return _tidy(points)
+
+
+def _body(part: Part) -> Points:
+    """The outside between the shoulders, turned down where socket rings sit."""
+    low, high = 0.0, part.length_mm
+    head: Points = []
+    tail: Points = []
+    if part.socket_top and part.socket_top.ring_length_mm:
+        radius, low = part.socket_top.ring_inside_mm / 2, part.socket_top.ring_length_mm
+        head = [(radius, 0.0), (radius, low)]
+    if part.socket_bottom and part.socket_bottom.ring_length_mm:
+        radius = part.socket_bottom.ring_inside_mm / 2
+        high = part.length_mm - part.socket_bottom.ring_length_mm
+        tail = [(radius, high), (radius, part.length_mm)]
+    return [*head, *_between(part, low, high, bore=False), *tail]
+
+
+def _body_radius(part: Part, station: float) -> float:
+    """Radius (mm) at a shoulder, on a ring's seat where there is one."""
+    socket = part.socket_top if station == 0.0 else part.socket_bottom
+    if socket and socket.ring_inside_mm:
+        return socket.ring_inside_mm / 2
+    return part.outside_diameter_at(station, 1 if station == 0.0 else -1) / 2
 
 
 def lengthened(points: Points) -> Points:
@@ -89,21 +131,42 @@ def radius_range(points: Points, low_mm: float, high_mm: float) -> tuple[float, 
     return min(found), max(found)
 
 
-def _tenon(tenon: Tenon) -> Points:
+def _tenon(tenon: Tenon, edges: BodyFeatures, body_radius: float) -> Points:
     """A tenon from its shoulder (station 0) outwards; the cork groove sits in the middle."""
     radius, length = tenon.diameter_mm / 2, tenon.length_mm
-    if not (tenon.cork_length_mm and tenon.cork_depth_mm):
-        return [(radius, 0.0), (radius, length)]
-    margin = (length - tenon.cork_length_mm) / 2
-    floor = radius - tenon.cork_depth_mm
-    return [
-        (radius, 0.0),
-        (radius, margin),
-        (floor, margin),
-        (floor, length - margin),
-        (radius, length - margin),
-        (radius, length),
+    grooved = bool(tenon.cork_length_mm and tenon.cork_depth_mm)
+    margin = (length - tenon.cork_length_mm) / 2 if grooved else length / 2
+    root = min(edges.tenon_fillet_mm, (body_radius - radius) / 2, margin / 2)
+    end = min(edges.edge_mm, margin / 2)
+    points = _hollow((radius, 0.0), (1, 1), root)
+    if grooved:
+        floor = radius - tenon.cork_depth_mm
+        corner = min(edges.groove_fillet_mm, tenon.cork_depth_mm / 2)
+        points += [(radius, margin)]
+        points += reversed(_hollow((floor, margin), (1, 1), corner, first_along=True))
+        points += _hollow((floor, length - margin), (1, -1), corner, first_along=True)
+        points += [(radius, length - margin)]
+    return [*points, (radius, length - end), (radius - end, length)]
+
+
+def _hollow(
+    corner: tuple[float, float], ways: tuple[int, int], radius: float, *, first_along: bool = False
+) -> Points:
+    """A hollow corner rounded off, from its radial side to its axial one (or the reverse).
+
+    ``ways`` say in which directions of (radius, station) the two sides leave the corner.
+    """
+    r, s = corner
+    if radius <= _SAME_MM:
+        return [corner]
+    out, along = ways
+    centre = (r + out * radius, s + along * radius)
+    angles = [math.pi / 2 * i / _FILLET_PIECES for i in range(_FILLET_PIECES + 1)]
+    points = [
+        (centre[0] - out * radius * math.sin(a), centre[1] - along * radius * math.cos(a))
+        for a in angles
     ]
+    return points[::-1] if first_along else points
 
 
 def _between(part: Part, top: float, bottom: float, *, bore: bool) -> Points:

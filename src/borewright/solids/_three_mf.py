@@ -8,12 +8,19 @@ from borewright.errors import SolidsError
 from borewright.solids._mesh import Mesh
 
 
-def write_three_mf(path: Path, mesh: Mesh, part_name: str, marking: dict[str, str]) -> None:
+def write_three_mf(
+    path: Path,
+    mesh: Mesh,
+    part_name: str,
+    marking: dict[str, str],
+    material: tuple[str, tuple[int, int, int]] | None = None,
+) -> None:
     """Write a mesh as a 3MF file (3MF Core Specification 1.3).
 
     ``marking`` is the file's metadata; of its names, ``Title``, ``Designer``,
     ``Description``, ``Copyright``, ``LicenseTerms``, ``Rating``, ``CreationDate``,
-    ``ModificationDate`` and ``Application`` are the specification's own.
+    ``ModificationDate`` and ``Application`` are the specification's own. ``material`` is a
+    name and a display colour (red, green, blue from 0 to 255).
     """
     import lib3mf
 
@@ -32,10 +39,14 @@ def write_three_mf(path: Path, mesh: Mesh, part_name: str, marking: dict[str, st
                 place=f"part '{part_name}'",
                 remedy="Move the feature nearest to an edge or a step by 0.05 mm and try again.",
             )
+        if material:
+            group = model.AddBaseMaterialGroup()
+            number = group.AddMaterial(material[0], wrapper.RGBAToColor(*material[1], 255))
+            body.SetObjectLevelProperty(group.GetResourceID(), number)
         model.AddBuildItem(body, wrapper.GetIdentityTransform()).SetPartNumber(part_name)
-        group = model.GetMetaDataGroup()
+        notes = model.GetMetaDataGroup()
         for name, value in marking.items():
-            group.AddMetaData("", name, value, "xs:string", True)
+            notes.AddMetaData("", name, value, "xs:string", True)
         model.QueryWriter("3mf").WriteToFile(str(path))
     except lib3mf.ELib3MFException as error:
         raise SolidsError(

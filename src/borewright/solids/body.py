@@ -3,14 +3,23 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Literal
 
 from borewright.errors import SolidsError
 from borewright.model import Instrument, Part, ToneHole
+from borewright.solids._attachments import (
+    check_attachments,
+    mark_tools,
+    post_tools,
+    rest_tools,
+)
 from borewright.solids._conflicts import check_conflicts
 from borewright.solids._joints import check_joints
+from borewright.solids._marking import place_text, text_tools
 from borewright.solids._plan import HolePlan, plan_hole
 from borewright.solids._profiles import inside_outline, lengthened, outside_outline
+from borewright.solids.posts import PostPlan
 
 if TYPE_CHECKING:
     from build123d import Solid
@@ -22,14 +31,15 @@ if TYPE_CHECKING:
 _SEAM_TURNS_DEG = (0.0, 20.0, -20.0)
 
 
-def part_body(instrument: Instrument, part_name: str) -> Solid:
+def part_body(instrument: Instrument, part_name: str, posts: Sequence[PostPlan] = ()) -> Solid:
     """The solid of a part as it is to be made: nominal dimensions, nothing compensated.
 
     The part stands on the z axis with its top shoulder at z = 0 and z growing downwards to
     the bell, front at -y; see :func:`borewright.solids.bearing_direction`. Tenons reach
     beyond the shoulders. Every hole's tube has the height that the model derives
     (``Part.tube_height_mm``) on its centre line: chimneys and seats end in a flat plane at
-    the rim, a finger hole without chimney is drilled through the body as it is.
+    the rim, a finger hole without chimney is drilled through the body as it is. Seats, edges,
+    posts and marks follow the instrument's ``body`` table and leave all that untouched.
 
     Parameters
     ----------
@@ -37,6 +47,9 @@ def part_body(instrument: Instrument, part_name: str) -> Solid:
         The instrument; its ``fit.chimney_wall_mm`` is the wall of chimneys and linings.
     part_name
         Which part.
+    posts
+        Posts of the keywork, as :func:`plan_posts` gives them; those of other parts are
+        passed over.
 
     Raises
     ------
@@ -55,7 +68,9 @@ def part_body(instrument: Instrument, part_name: str) -> Solid:
     check_joints(part)
     plans = plan_holes(instrument, part)
     check_conflicts(part, plans)
-    return _build(part, plans)
+    own = [post for post in posts if post.part == part.name]
+    check_attachments(part, instrument.body, plans, own)
+    return _build(instrument, part, plans, own)
 
 
 def body_volume_mm3(body: Solid) -> float:
@@ -71,8 +86,7 @@ def body_volume_mm3(body: Solid) -> float:
 
 def plan_holes(instrument: Instrument, part: Part) -> list[HolePlan]:
     """Outlines of all holes of a part (private to this room)."""
-    far = max(radius for radius, _ in outside_outline(part)) + 2.0
-    far += max([hole.chimney_mm for hole in part.holes] + [0.0])
+    far = far_mm(part)
     return [
         plan_hole(
             part,
@@ -80,9 +94,17 @@ def plan_holes(instrument: Instrument, part: Part) -> list[HolePlan]:
             wall_mm=instrument.fit.chimney_wall_mm,
             far_mm=far,
             room_mm=_room_around(part, hole),
+            features=instrument.body,
         )
         for hole in part.holes
     ]
+
+
+def far_mm(part: Part) -> float:
+    """A distance (mm) from the axis beyond everything that stands on a part."""
+    far = max(radius for radius, _ in outside_outline(part)) + 2.0
+    far += part.thumb_rest.boss_mm if part.thumb_rest else 0.0
+    return far + max([hole.chimney_mm for hole in part.holes] + [0.0])
 
 
 def _room_around(part: Part, hole: ToneHole) -> float:
@@ -97,33 +119,52 @@ def _room_around(part: Part, hole: ToneHole) -> float:
     return room
 
 
-def _build(part: Part, plans: list[HolePlan]) -> Solid:
+def _build(
+    instrument: Instrument, part: Part, plans: list[HolePlan], posts: Sequence[PostPlan]
+) -> Solid:
     quiet = _quiet_bearing(part)
     failures = []
     # Nearly tangent cuts succeed or fail with where the body's seam runs: try beside it too.
     for turn in _SEAM_TURNS_DEG:
         try:
-            return _built(part, plans, quiet + turn)
+            return _built(instrument, part, plans, posts, quiet + turn)
         except SolidsError as error:
             failures.append(error)
     raise failures[0]
 
 
-def _built(part: Part, plans: list[HolePlan], seam: float) -> Solid:
+def _built(
+    instrument: Instrument,
+    part: Part,
+    plans: list[HolePlan],
+    posts: Sequence[PostPlan],
+    seam: float,
+) -> Solid:
     from borewright.solids import _kernel
 
     place = f"part '{part.name}'"
+    features = instrument.body
     try:
-        body = _kernel.round_body(outside_outline(part), seam)
-        bore = _kernel.round_body(lengthened(inside_outline(part)), seam)
+        body = _kernel.round_body(outside_outline(part, features), seam)
+        bore = _kernel.round_body(lengthened(inside_outline(part, features)), seam)
     except Exception as error:  # the kernel's failures share no base class
         raise SolidsError(
             f"the kernel could not revolve the outside or the bore ({error})",
             place=place,
             remedy="Look for profile points that lie on top of each other or cross.",
         ) from error
-    body = _kernel.applied(body, _tools(part, plans, "boss"), "fuse")
-    body = _kernel.applied(body, _tools(part, plans, "seat"), "cut")
+    far = far_mm(part) + features.post_boss_height_mm
+    post_bosses, post_cuts = post_tools(part, posts, far)
+    rest_bosses, rest_cuts = rest_tools(part, far)
+    spot = place_text(instrument, part, plans, posts)
+    # Letters first: the plain round body is where the kernel cuts them best.
+    if spot:
+        body = _kernel.applied(body, text_tools(instrument, part, spot), "cut")
+    bosses = [*rest_bosses, *post_bosses, *_tools(part, plans, "boss")]
+    body = _kernel.applied(body, bosses, "fuse")
+    cuts = [*_tools(part, plans, "seat"), *rest_cuts, *post_cuts]
+    cuts += mark_tools(part, features, far)
+    body = _kernel.applied(body, cuts, "cut")
     through = _kernel.Tool(
         bore,
         (0.0, 0.0, part.length_mm / 2),
@@ -183,7 +224,9 @@ def _tools(
 
 def _quiet_bearing(part: Part) -> float:
     """A bearing for the body's seam far from any hole: edges on a seam strain the kernel."""
-    taken = sorted(hole.bearing_deg % 360 for hole in part.holes)
+    bearings = [hole.bearing_deg for hole in part.holes]
+    bearings += [part.thumb_rest.bearing_deg] if part.thumb_rest else []
+    taken = sorted(bearing % 360 for bearing in bearings)
     if not taken:
         return 0.0
     gaps = [

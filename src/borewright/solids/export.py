@@ -4,22 +4,44 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from borewright.errors import SolidsError
 from borewright.model import Instrument, SolidPart, SolidsReport
 from borewright.solids._file_names import file_names
 from borewright.solids.body import body_volume_mm3, part_body
+from borewright.solids.posts import PostPlan
+
+if TYPE_CHECKING:
+    from build123d import Solid
 
 #: Called before each part and once at the end: part name ("" at the end), parts done, of how many.
 Progress = Callable[[str, int, int], None]
 
+ASSEMBLY = "assembly.step"
+
+
+@dataclass(frozen=True)
+class Material:
+    """What a 3MF file says of its material: a name, and a display colour (0 to 255 each)."""
+
+    name: str
+    colour: tuple[int, int, int] = (200, 170, 120)
+
 
 def export_solids(
-    instrument: Instrument, folder: Path | str, progress: Progress | None = None
+    instrument: Instrument,
+    folder: Path | str,
+    progress: Progress | None = None,
+    *,
+    posts: Sequence[PostPlan] = (),
+    material: Material | None = None,
+    note: str = "Nominal dimensions, no print compensation.",
 ) -> SolidsReport:
-    """Write STEP, STL and 3MF of every part, and report what was written.
+    """Write STEP, STL and 3MF of every part, an assembly as STEP, and report what was written.
 
     All files are built aside and moved into the folder at the end, so that a failure leaves
     the folder as it was. STL and 3MF hold the same triangles, at most 0.004 mm inside or
@@ -33,6 +55,12 @@ def export_solids(
         Made if it does not exist; files of the same names are replaced.
     progress
         Called as ``progress(part_name, done, total)``.
+    posts
+        Posts of the keywork, as :func:`plan_posts` gives them.
+    material
+        Written into the 3MF files.
+    note
+        What the 3MF files say of their dimensions.
 
     Raises
     ------
@@ -46,11 +74,15 @@ def export_solids(
         target.mkdir(parents=True, exist_ok=True)
         # Beside the finished files, so that moving them is a rename on one file system.
         with tempfile.TemporaryDirectory(dir=target, prefix=".solids-") as aside:
-            parts = []
+            parts, bodies = [], {}
             for done, (name, stem) in enumerate(zip(names, stems, strict=True)):
                 if progress:
                     progress(name, done, len(names))
-                parts.append(_write_part(instrument, name, Path(aside), target, stem))
+                body = bodies[name] = part_body(instrument, name, posts)
+                writer = _Writer(instrument, Path(aside), target, material, note)
+                parts.append(writer.part(name, body, stem))
+            assembly = _file_beside(stems, ASSEMBLY)
+            _write_assembly(instrument, bodies, posts, Path(aside) / assembly, target)
             for file in sorted(Path(aside).iterdir()):
                 os.replace(file, target / file.name)
     except OSError as error:
@@ -61,52 +93,79 @@ def export_solids(
         ) from error
     if progress:
         progress("", len(names), len(names))
-    return SolidsReport(parts=parts)
+    return SolidsReport(parts=parts, assembly=str(target / assembly))
 
 
-def _write_part(
-    instrument: Instrument, name: str, aside: Path, target: Path, stem: str
-) -> SolidPart:
+def _file_beside(stems: Sequence[str], name: str) -> str:
+    """The name, unless a part's files carry it already."""
+    return f"whole-{name}" if Path(name).stem in {stem.casefold() for stem in stems} else name
+
+
+def _write_assembly(
+    instrument: Instrument,
+    bodies: dict[str, Solid],
+    posts: Sequence[PostPlan],
+    path: Path,
+    target: Path,
+) -> None:
+    from borewright.solids.assembly import assembled
+
+    _step(assembled(instrument, bodies, posts), path, f"{target / path.name}")
+
+
+def _step(shape: object, path: Path, place: str) -> None:
     from build123d import export_step
 
-    from borewright.solids._mesh import meshed, stl_bytes
-    from borewright.solids._three_mf import write_three_mf
-    from borewright.solids.measure import read_mesh
-
-    body = part_body(instrument, name)
-    step, stl, three_mf = (f"{stem}.{ending}" for ending in ("step", "stl", "3mf"))
     try:
-        export_step(body, aside / step)
+        export_step(shape, path)
     except RuntimeError as error:
         raise SolidsError(
             f"the kernel could not write the STEP file ({error})",
-            place=f"part '{name}', {target / step}",
+            place=place,
             remedy="Check that the folder may be written and has room.",
         ) from error
-    title = f"{instrument.name} – {name}"
-    mark = "Invented demonstration data. " if instrument.invented else ""
-    mesh = meshed(body, f"part '{name}'")
-    (aside / stl).write_bytes(stl_bytes(mesh, f"{instrument.name} - {name}"))
-    write_three_mf(
-        aside / three_mf,
-        mesh,
-        name,
-        {
-            "Title": title,
-            "Description": f"{mark}Nominal dimensions, no print compensation.",
-            "Application": "Borewright",
-        },
-    )
-    size = body.bounding_box().size
-    return SolidPart.model_validate(
-        {
-            "part": name,
-            "step": str(target / step),
-            "stl": str(target / stl),
-            "3mf": str(target / three_mf),
-            "volume_mm3": body_volume_mm3(body),
-            "watertight": bool(read_mesh(aside / stl).is_watertight),
-            "valid": bool(body.is_valid),
-            "bounding_box_mm": tuple(round(float(side), 4) for side in (size.X, size.Y, size.Z)),
-        }
-    )
+
+
+@dataclass(frozen=True)
+class _Writer:
+    """Writes the files of one part after the other, aside, as they will be named in target."""
+
+    instrument: Instrument
+    aside: Path
+    target: Path
+    material: Material | None
+    note: str
+
+    def part(self, name: str, body: Solid, stem: str) -> SolidPart:
+        from borewright.solids._mesh import meshed, stl_bytes
+        from borewright.solids._three_mf import write_three_mf
+        from borewright.solids.measure import read_mesh
+
+        step, stl, three_mf = (f"{stem}.{ending}" for ending in ("step", "stl", "3mf"))
+        _step(body, self.aside / step, f"part '{name}', {self.target / step}")
+        title = f"{self.instrument.name} – {name}"
+        mark = "Invented demonstration data. " if self.instrument.invented else ""
+        mesh = meshed(body, f"part '{name}'")
+        (self.aside / stl).write_bytes(stl_bytes(mesh, f"{self.instrument.name} - {name}"))
+        write_three_mf(
+            self.aside / three_mf,
+            mesh,
+            name,
+            {"Title": title, "Description": f"{mark}{self.note}", "Application": "Borewright"},
+            (self.material.name, self.material.colour) if self.material else None,
+        )
+        size = body.bounding_box().size
+        return SolidPart.model_validate(
+            {
+                "part": name,
+                "step": str(self.target / step),
+                "stl": str(self.target / stl),
+                "3mf": str(self.target / three_mf),
+                "volume_mm3": body_volume_mm3(body),
+                "watertight": bool(read_mesh(self.aside / stl).is_watertight),
+                "valid": bool(body.is_valid),
+                "bounding_box_mm": tuple(
+                    round(float(side), 4) for side in (size.X, size.Y, size.Z)
+                ),
+            }
+        )

@@ -22,6 +22,7 @@ NUMBERS = (
     "ring_inside_mm",
     "thread_mm",
     "thread_pitch_mm",
+    "seat_from_axis_mm",
 )
 OPTIONAL = (
     "hole",
@@ -33,6 +34,7 @@ OPTIONAL = (
     "ring_inside_mm",
     "thread_mm",
     "thread_pitch_mm",
+    "seat_from_axis_mm",
     "comment",
 )
 

@@ -1,0 +1,75 @@
+"""Every hollow of a part as simple shapes, for whoever checks the walls between them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from borewright.model import Instrument, Part
+from borewright.solids._attachments import rest_floor_mm, screws
+from borewright.solids._profiles import inside_outline, outside_outline
+from borewright.solids.body import plan_holes
+from borewright.solids.posts import PostPlan
+
+Outline = list[tuple[float, float]]
+
+
+@dataclass(frozen=True)
+class Void:
+    """A radial cylinder of air in a part (mm, degrees).
+
+    It runs from ``low_mm`` to ``high_mm`` from the bore's axis. ``kind`` is "hole", "seat",
+    "post" or "screw"; ``owner`` the name of the hole, post or "thumb rest".
+    """
+
+    kind: str
+    owner: str
+    station_mm: float
+    bearing_deg: float
+    radius_mm: float
+    low_mm: float
+    high_mm: float
+
+    @property
+    def name(self) -> str:
+        """Words for a message."""
+        words = {"seat": "seat of hole", "screw": "screw of"}
+        return f"{words.get(self.kind, self.kind)} '{self.owner}'"
+
+
+def outlines(part: Part, instrument: Instrument | None = None) -> tuple[Outline, Outline]:
+    """Outside and inside of a part as (radius, station) points in mm, from top to bottom.
+
+    With an instrument, its ``body`` table's edges and fillets are in the outlines.
+    """
+    features = instrument.body if instrument else None
+    return outside_outline(part, features), inside_outline(part, features)
+
+
+def voids(instrument: Instrument, part: Part, posts: Sequence[PostPlan] = ()) -> list[Void]:
+    """Tone holes, sunk seats, posts' holes and the thumb rest's screws of one part."""
+    found = []
+    for plan in plan_holes(instrument, part):
+        hole = plan.hole
+        place = (hole.name, hole.station_mm, hole.bearing_deg)
+        wide = max(hole.mouth_diameter_mm, hole.diameter_mm) / 2
+        if hole.undercut:
+            low, knee = plan.mouth_mm, plan.inner_end_mm + hole.undercut.depth_mm
+            found.append(Void("hole", *place, wide, low, knee))
+        found.append(Void("hole", *place, hole.diameter_mm / 2, plan.mouth_mm, plan.rim_mm))
+        if plan.seat:
+            radius = plan.seat_radius_mm
+            high = part.outside_diameter_at(hole.station_mm) / 2
+            found.append(Void("seat", *place, radius, plan.seat_floor_mm, high))
+    for post in posts:
+        if post.part == part.name and post.hole_mm:
+            high = part.outside_diameter_at(post.station_mm) / 2
+            place = (post.name, post.station_mm, post.bearing_deg)
+            found.append(Void("post", *place, post.hole_mm / 2, post.floor_mm, high))
+    if part.thumb_rest:
+        floor = rest_floor_mm(part)
+        low = floor - part.thumb_rest.screw_depth_mm
+        for spot in screws(part):
+            place = ("thumb rest", spot.station_mm, spot.bearing_deg)
+            found.append(Void("screw", *place, part.thumb_rest.screw_diameter_mm / 2, low, floor))
+    return found
