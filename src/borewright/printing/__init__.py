@@ -1,0 +1,82 @@
+"""What a workshop's printer makes of a body: fit, splits, checks, coupon, compensation.
+
+Imports shapes and the model only; no acoustics and no screen.
+"""
+
+from borewright.printing.assembly_check import assembly_findings
+from borewright.printing.calibration import Calibration, KindCalibration, calibrate
+from borewright.printing.compensation import (
+    Compensated,
+    CompensatedInstrument,
+    CompensationReport,
+    compensated,
+)
+from borewright.printing.coupon import (
+    CouponFeature,
+    FeatureKind,
+    coupon_features,
+    coupon_instrument,
+    coupon_posts,
+    coupon_sheet,
+)
+from borewright.printing.error_bars import ErrorBar, PrintScatter, error_bars
+from borewright.printing.estimate import Estimate, PartEstimate, estimate
+from borewright.printing.measuring import Measured, read_measured
+from borewright.printing.profiles import (
+    MATERIALS,
+    PRINTERS,
+    MaterialProfile,
+    PrinterProfile,
+    material_named,
+    printer_named,
+)
+from borewright.printing.reaming import ReamingAllowance, reaming_sequence, undersized
+from borewright.printing.simulated import Fault, SimulatedPrinter
+from borewright.printing.splitting import Split, SplitInstrument, propose_split, split_to_fit
+from borewright.printing.standing import Standing, hole_overhangs, standings, support_advice
+from borewright.printing.walls import wall_findings
+
+__all__ = [
+    "MATERIALS",
+    "PRINTERS",
+    "Calibration",
+    "Compensated",
+    "CompensatedInstrument",
+    "CompensationReport",
+    "CouponFeature",
+    "ErrorBar",
+    "Estimate",
+    "Fault",
+    "FeatureKind",
+    "KindCalibration",
+    "MaterialProfile",
+    "Measured",
+    "PartEstimate",
+    "PrintScatter",
+    "PrinterProfile",
+    "ReamingAllowance",
+    "SimulatedPrinter",
+    "Split",
+    "SplitInstrument",
+    "Standing",
+    "assembly_findings",
+    "calibrate",
+    "compensated",
+    "coupon_features",
+    "coupon_instrument",
+    "coupon_posts",
+    "coupon_sheet",
+    "error_bars",
+    "estimate",
+    "hole_overhangs",
+    "material_named",
+    "printer_named",
+    "propose_split",
+    "read_measured",
+    "reaming_sequence",
+    "split_to_fit",
+    "standings",
+    "support_advice",
+    "undersized",
+    "wall_findings",
+]

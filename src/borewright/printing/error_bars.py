@@ -1,0 +1,76 @@
+"""The scatter that remains after compensation, carried on to the notes."""
+
+from __future__ import annotations
+
+import math
+
+from borewright.errors import PrintingError
+from borewright.model import Instrument, SensitivityMap, dimensions
+from borewright.model.base import Entity
+from borewright.printing.calibration import Calibration
+from borewright.printing.coupon import FeatureKind
+
+
+class PrintScatter(Entity):
+    """One standard deviation (mm) of printed sizes about their compensated mean."""
+
+    bore_mm: float
+    hole_mm: float
+    printer: str = ""
+    material: str = ""
+
+    @classmethod
+    def of(cls, calibration: Calibration) -> PrintScatter:
+        """From a calibration; PrintingError where bores or side holes were not measured."""
+        bore = calibration.of(FeatureKind.BORE)
+        across = calibration.of(FeatureKind.HOLE_ACROSS)
+        upright = calibration.of(FeatureKind.HOLE_UPRIGHT)
+        if bore is None or across is None or upright is None:
+            raise PrintingError(
+                "bores and both diameters of side holes must be measured to know their scatter",
+                place="coupon",
+                remedy="Measure at least three features of each of these kinds.",
+            )
+        return cls(
+            bore_mm=bore.scatter_mm,
+            hole_mm=math.hypot(across.scatter_mm, upright.scatter_mm) / 2,
+            printer=calibration.printer,
+            material=calibration.material,
+        )
+
+
+class ErrorBar(Entity):
+    """One standard deviation (cents) of a note from printed sizes alone."""
+
+    fingering: str
+    cents: float
+
+
+def error_bars(
+    instrument: Instrument, sensitivity: SensitivityMap, scatter: PrintScatter
+) -> list[ErrorBar]:
+    """How far each note scatters from instrument to instrument, by the print alone.
+
+    Diameters of holes and of bore points are taken to vary independently, so their cents add
+    as squares (first order). PrintingError where map and instrument do not belong together.
+    """
+    names = dimensions(instrument)
+    if [one.label for one in names] != list(sensitivity.dimensions):
+        raise PrintingError(
+            "the sensitivity map lists other dimensions than the instrument has",
+            place=f"'{instrument.name}'",
+            remedy="Work the map out anew for this instrument.",
+        )
+    by_measure = {"diameter": scatter.hole_mm, "bore_diameter": scatter.bore_mm}
+    sigmas = [by_measure.get(one.measure, 0.0) for one in names]
+    return [
+        ErrorBar(
+            fingering=fingering,
+            cents=math.sqrt(
+                sum((10 * c * sigma) ** 2 for c, sigma in zip(row, sigmas, strict=True))
+            ),
+        )
+        for fingering, row in zip(
+            sensitivity.fingerings, sensitivity.cents_per_tenth_mm, strict=True
+        )
+    ]

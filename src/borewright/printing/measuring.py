@@ -1,0 +1,87 @@
+"""Measured coupons, read from the sheet; what cannot be a measure is refused with its place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from borewright.errors import PrintingError
+from borewright.model.files.tables import number, read_table
+from borewright.printing.coupon import CouponFeature, coupon_features
+
+#: A printed size further off than this (mm, or this share of it) is a slip of the pen.
+_FAR_MM, _FAR_SHARE = 1.0, 0.15
+
+
+@dataclass(frozen=True)
+class Measured:
+    """A feature of the coupon, and one reading of it (mm)."""
+
+    feature: CouponFeature
+    measured_mm: float
+
+    @property
+    def error_mm(self) -> float:
+        """Measured less nominal (mm)."""
+        return self.measured_mm - self.feature.nominal_mm
+
+
+def read_measured(path: Path | str) -> list[Measured]:
+    """All readings of a measured sheet; empty lines are features not measured.
+
+    Raises ModelError or PrintingError with line and column for an unknown feature, a changed
+    kind or nominal size, something that is not a number, or a size that cannot be.
+    """
+    path = Path(path)
+    known = {one.feature: one for one in coupon_features()}
+    readings = []
+    rows = read_table(path, ("feature", "measured_mm"), ("kind", "where", "nominal_mm", "comment"))
+    for line, cells in rows:
+        place = f"{path}, line {line}"
+        name = " ".join(cells["feature"].split())
+        if name not in known:
+            raise PrintingError(
+                f"the coupon has no feature '{name[:60]}'",
+                place=f"{place}, column 'feature'",
+                remedy="Keep the names of the sheet that came with the coupon.",
+            )
+        feature = known[name]
+        if cells["kind"] and cells["kind"] != feature.kind.value:
+            raise PrintingError(
+                f"'{name}' is a '{feature.kind.value}', not a '{cells['kind'][:40]}'",
+                place=f"{place}, column 'kind'",
+                remedy="Keep the kinds of the sheet.",
+            )
+        nominal = number(cells["nominal_mm"], path, line, "nominal_mm")
+        if nominal is not None and abs(nominal - feature.nominal_mm) > 1e-6:
+            raise PrintingError(
+                f"the nominal size of '{name}' is {feature.nominal_mm:g} mm, not {nominal:g}",
+                place=f"{place}, column 'nominal_mm'",
+                remedy="Measured sizes go into measured_mm; leave nominal_mm as it was.",
+            )
+        value = number(cells["measured_mm"], path, line, "measured_mm")
+        if value is None:
+            continue
+        _check_plausible(feature, value, f"{place}, column 'measured_mm'")
+        readings.append(Measured(feature, value))
+    if not readings:
+        raise PrintingError(
+            "holds no measured size",
+            place=f"{path}, column 'measured_mm'",
+            remedy="Print the coupon, measure it, and type the sizes in mm.",
+        )
+    return readings
+
+
+def _check_plausible(feature: CouponFeature, value: float, place: str) -> None:
+    off = abs(value - feature.nominal_mm)
+    if value > 0 and off <= max(_FAR_MM, _FAR_SHARE * feature.nominal_mm):
+        return
+    hint = "Look for a lost decimal point, or two lines swapped."
+    if value > 0 and abs(value * 25.4 - feature.nominal_mm) <= _FAR_MM:
+        hint = f"That looks like inches: {value:g} in are {value * 25.4:.2f} mm."
+    raise PrintingError(
+        f"'{feature.feature}' is nominally {feature.nominal_mm:g} mm, and {value:g} mm was typed",
+        place=place,
+        remedy=hint,
+    )

@@ -1,0 +1,50 @@
+"""A printer that errs as it is told: to try the coupon's method before trusting it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from borewright.printing.coupon import CouponFeature, FeatureKind, coupon_features
+from borewright.printing.measuring import Measured
+
+
+@dataclass(frozen=True)
+class Fault:
+    """Error (mm) of a size x: offset + slope · x, with a normal scatter (mm)."""
+
+    offset_mm: float = 0.0
+    slope: float = 0.0
+    scatter_mm: float = 0.03
+
+    def expected_mm(self, size_mm: float) -> float:
+        """Printed size (mm) on average."""
+        return size_mm + self.offset_mm + self.slope * size_mm
+
+
+@dataclass
+class SimulatedPrinter:
+    """Prints and measures features with known faults; one seed, one run."""
+
+    faults: Mapping[FeatureKind, Fault]
+    seed: int = 0
+    _random: np.random.Generator = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        """Start the run."""
+        self._random = np.random.default_rng(self.seed)
+
+    def printed_mm(self, kind: FeatureKind, drawn_mm: float) -> float:
+        """What a drawn size comes out as (mm)."""
+        fault = self.faults.get(kind, Fault())
+        return fault.expected_mm(drawn_mm) + float(self._random.normal(0.0, fault.scatter_mm))
+
+    def measured(self, feature: CouponFeature) -> float:
+        """One reading (mm) of a coupon's feature."""
+        return self.printed_mm(feature.kind, feature.nominal_mm)
+
+    def coupon(self) -> list[Measured]:
+        """A whole coupon, printed and measured."""
+        return [Measured(one, self.measured(one)) for one in coupon_features()]

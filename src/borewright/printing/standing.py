@@ -1,0 +1,142 @@
+"""How a part stands on the bed: which end down, whether it fits, what hangs over air."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from dataclasses import dataclass
+
+from borewright.model import Finding, Instrument, Part
+from borewright.model.base import Entity
+from borewright.printing.profiles import PrinterProfile
+from borewright.solids import Outline, outlines
+
+
+class Standing(Entity):
+    """One way to print a part upright (mm).
+
+    ``down`` is the end on the bed. ``height_mm`` is how tall, ``across_mm`` how wide it is
+    with all that stands on it; ``foot_mm`` is the diameter that meets the bed, and
+    ``overhang_mm`` the widest ring that must be printed over air.
+    """
+
+    part: str
+    down: str
+    height_mm: float
+    across_mm: float
+    foot_mm: float
+    overhang_mm: float
+    fits: bool
+    reason: str
+
+
+@dataclass(frozen=True)
+class _Ceiling:
+    words: str
+    width_mm: float
+
+
+def standings(instrument: Instrument, part: Part, printer: PrinterProfile) -> list[Standing]:
+    """Both upright ways, the better one first: bores are then stacks of circles.
+
+    The better way fits, has the least overhang, then the wider foot (common practice).
+    """
+    found = [_standing(instrument, part, printer, down) for down in ("top", "bottom")]
+    return sorted(found, key=lambda one: (not one.fits, round(one.overhang_mm, 2), -one.foot_mm))
+
+
+def _standing(instrument: Instrument, part: Part, printer: PrinterProfile, down: str) -> Standing:
+    outside, inside = outlines(part)
+    stations = [station for _, station in outside]
+    height = max(stations) - min(stations)
+    reach = max(radius for radius, _ in outside)
+    for hole in part.holes:
+        rim = part.outside_diameter_at(hole.station_mm) / 2 + hole.chimney_mm
+        reach = max(reach, rim)
+    foot = 2 * (outside[0] if down == "top" else outside[-1])[0]
+    ceilings = _ceilings(outside, inside, down)
+    worst = max(ceilings, key=lambda one: one.width_mm, default=_Ceiling("nothing", 0.0))
+    room = [side - 2 * printer.margin_mm for side in printer.build_mm]
+    fits = height <= room[2] and 2 * reach <= min(room[:2])
+    reason = f"stands on its {down}, {foot:.1f} mm wide; "
+    if worst.width_mm > printer.widest_overhang_mm:
+        reason += f"{worst.words} hangs over air by {worst.width_mm:.1f} mm"
+    else:
+        reason += "no ring hangs over air by more than the printer bears"
+    if not fits:
+        reason += (
+            f"; it is {height:.0f} mm tall and {2 * reach:.0f} mm wide, the room is "
+            f"{room[2]:.0f} by {min(room[:2]):.0f} mm"
+        )
+    return Standing(
+        part=part.name,
+        down=down,
+        height_mm=height,
+        across_mm=2 * reach,
+        foot_mm=foot,
+        overhang_mm=worst.width_mm,
+        fits=fits,
+        reason=reason,
+    )
+
+
+def _ceilings(outside: Outline, inside: Outline, down: str) -> list[_Ceiling]:
+    """Flat rings that look down: steps outwards going up outside, inwards going up inside."""
+    found = []
+    for words, outline, outer in (
+        ("a shoulder", outside, True),
+        ("a socket's floor", inside, False),
+    ):
+        going_up = outline if down == "top" else outline[::-1]
+        for (r0, s0), (r1, s1) in itertools.pairwise(going_up):
+            grows = r1 - r0 if outer else r0 - r1
+            rise = abs(s1 - s0)
+            if grows > 0 and rise < grows * math.tan(math.radians(30)):
+                found.append(_Ceiling(words, grows))
+    return found
+
+
+def hole_overhangs(part: Part, printer: PrinterProfile) -> list[Finding]:
+    """Side holes whose crown, printed over air, is wider than the printer bridges.
+
+    On an upright part a side hole lies on its side. Of a round crown, the stretch flatter
+    than 45° is 1/√2 of the diameter wide: it prints as a bridge that sags.
+    """
+    found = []
+    for hole in part.holes:
+        span = hole.diameter_mm * math.sqrt(0.5)
+        if span > printer.widest_bridge_mm:
+            found.append(
+                Finding(
+                    severity="notice",
+                    place=f"part '{part.name}', hole '{hole.name}'",
+                    what=f"its crown bridges {span:.1f} mm of air; '{printer.name}' bridges "
+                    f"{printer.widest_bridge_mm:g} mm cleanly, so the hole will sag there",
+                    remedy="Print it under size and ream it, or put a thin support inside.",
+                )
+            )
+    return found
+
+
+def support_advice(part: Part, standing: Standing, printer: PrinterProfile) -> list[str]:
+    """Brim and support in words, for the person at the printer."""
+    advice = []
+    slender = standing.height_mm / standing.foot_mm
+    if slender > 4:
+        advice.append(
+            f"Brim of 6 to 8 mm: the part is {slender:.1f} times as tall as its foot is wide, "
+            "and the nozzle would rock it loose."
+        )
+    if standing.overhang_mm > printer.widest_overhang_mm:
+        advice.append(
+            f"Support under the ring that hangs over by {standing.overhang_mm:.1f} mm, inside the "
+            "socket only; none in the bore and none in tone holes."
+        )
+    else:
+        advice.append("No support: keep it out of the bore and of tone holes.")
+    if part.holes:
+        advice.append(
+            "Put the seam between the tone holes, away from seats and chimneys; "
+            "four or more perimeters, near-solid."
+        )
+    return advice

@@ -1,0 +1,147 @@
+import math
+
+import pytest
+
+from borewright.model import KeyworkSurvey, Pad, Socket, SurveyItem, SurveyRow, Tenon, ToneHole
+from borewright.printing import MATERIALS, assembly_findings, wall_findings
+from borewright.printing.walls import wall_mm, wall_to_bore_mm
+from borewright.solids import PostPlan, Void
+
+PLA = MATERIALS["plain PLA"]
+
+
+def void(station=0.0, bearing=0.0, radius=2.0, low=7.0, high=15.0, **named):
+    return Void(
+        named.get("kind", "hole"), named.get("owner", "a"), station, bearing, radius, low, high
+    )
+
+
+def test_parallel_cylinders_have_their_closed_form():
+    # 0.3 mm of spacing on radius 2: chords of 0.0056 mm on each side at most.
+    assert wall_mm(void(), void(station=9.0)) == pytest.approx(5.0, abs=0.01)
+    assert wall_mm(void(), void(station=3.0)) == 0.0
+
+
+def test_opposite_and_skewed_cylinders():
+    # Thin rods a quarter turn apart are nearest at their inner ends: 7 √2.
+    found = wall_mm(void(radius=0.01), void(radius=0.01, bearing=90))
+    assert found == pytest.approx(7 * math.sqrt(2), abs=0.03)
+
+
+@pytest.mark.parametrize("bearing", [0, 40, 180])
+def test_walls_to_a_bore_and_a_cone(bearing):
+    straight = [(6.0, -50.0), (6.0, 50.0)]
+    assert wall_to_bore_mm(void(low=8.5, bearing=bearing), straight) == pytest.approx(2.5, abs=1e-9)
+    cone = [(6.0, 0.0), (8.0, 20.0)]
+    near = wall_to_bore_mm(void(station=10, radius=0.001, low=9.0, bearing=bearing), cone)
+    assert near == pytest.approx(2.0 * math.cos(math.atan(0.1)), abs=2e-3)
+    assert wall_to_bore_mm(void(low=5.0), straight) == 0.0
+
+
+def post(**changes):
+    row = {
+        "item": SurveyItem.POST, "name": "p", "part": "joint", "station_mm": 50,
+        "bearing_deg": 0, "thread_mm": 3,
+    }  # fmt: skip
+    return SurveyRow.model_validate(row | changes)
+
+
+def pilots(instrument):
+    return instrument.model_copy(
+        update={"body": instrument.body.model_copy(update={"post_hole": "pilot"})}
+    )
+
+
+def findings(instrument, *rows):
+    return assembly_findings(instrument, KeyworkSurvey(rows=list(rows)), PLA)
+
+
+def test_a_thin_wall_names_both_and_the_distance(one_part):
+    instrument = pilots(one_part(ToneHole(name="L1", station_mm=55, diameter_mm=6)))
+    found = findings(instrument, post(station_mm=50.3))
+    # 4.7 between the axes, less 3 and 1.3.
+    assert len(found) == 1
+    assert found[0].severity == "fault"
+    assert "hole 'L1' and post 'p'" in found[0].what
+    assert "0.40 mm" in found[0].what
+    assert findings(instrument, post(station_mm=49.0)) == []
+
+
+def test_a_post_too_deep_names_the_bore(one_part):
+    instrument = pilots(one_part())
+    deep = instrument.model_copy(
+        update={"body": instrument.body.model_copy(update={"post_depth_mm": 6.8})}
+    )
+    found = findings(deep, post())
+    assert "post 'p' and the bore or socket" in found[0].what
+    assert "0.70 mm" in found[0].what
+    assert findings(instrument, post()) == []
+
+
+def test_a_tenon_thin_under_its_cork(one_part):
+    tenon = Tenon(length_mm=16, diameter_mm=20.5, cork_length_mm=11, cork_depth_mm=1)
+    instrument = one_part(tenon_bottom=tenon)
+    found = wall_findings(instrument, instrument.parts[0], PLA)
+    assert "under its cork" in found[0].what
+    # (20.5 - 15)/2 - 1
+    assert "1.75 mm" in found[0].what
+    socketed = one_part(socket_top=Socket(depth_mm=16, diameter_mm=22))
+    assert wall_findings(socketed, socketed.parts[0], PLA) == []
+
+
+def cup(**changes):
+    row = {
+        "item": SurveyItem.CUP, "name": "throat A", "part": "joint", "station_mm": 50,
+        "bearing_deg": 0, "hole": "A", "pad_diameter_mm": 10, "rest": "closed", "lift_mm": 2,
+    }  # fmt: skip
+    return SurveyRow.model_validate(row | changes)
+
+
+PADDED = ToneHole(
+    name="A", station_mm=50, diameter_mm=6, chimney_mm=-0.8, cover="pad",
+    pad=Pad(diameter_mm=10, lift_mm=2, rest="closed"),
+)  # fmt: skip
+
+
+def test_a_cup_askew_or_at_another_height(one_part):
+    instrument = one_part(PADDED)
+    assert findings(instrument, cup()) == []
+    askew = findings(instrument, cup(bearing_deg=5))
+    assert "'throat A' meets its seat 5.0° askew" in askew[0].what
+    # 5° at the rim, 14.2 mm from the axis.
+    assert "1.24 mm aside" in askew[0].what
+    low = findings(instrument, cup(seat_from_axis_mm=15.0))
+    assert "0.80 mm too low" in low[0].what
+    assert "+0.80" in low[0].remedy
+    assert findings(instrument, cup(seat_from_axis_mm=14.0)) == []
+
+
+def test_pads_and_posts_in_each_others_way(one_part):
+    found = findings(one_part(PADDED), cup(), post(station_mm=56.5))
+    # 6.5 between the axes, less 5 and 1.75.
+    assert "pad A and the post p" in found[0].what
+    assert "overlap of 0.25 mm" in found[0].what
+    assert findings(one_part(PADDED), cup(), post(station_mm=58)) == []
+
+
+def test_posts_too_close_to_each_other(one_part):
+    found = findings(one_part(), post(), post(name="q", station_mm=55))
+    assert "posts 'p' and 'q' overlap by 1.00 mm" in found[0].what
+
+
+def test_a_ring_without_room(one_part):
+    hole = ToneHole(name="T", station_mm=50, diameter_mm=7, chimney_mm=0.8, cover="ring")
+    ring = SurveyRow(
+        item="ring", name="thumb", part="joint", station_mm=50, bearing_deg=0, hole="T",
+        ring_inside_mm=11,
+    )  # fmt: skip
+    assert findings(one_part(hole), ring) == []
+    turned = ring.model_copy(update={"bearing_deg": 7.0})
+    # 2 · 15.8 · sin 3.5° = 1.93 aside leaves 0.07.
+    assert "0.07 mm" in findings(one_part(hole), turned)[0].what
+
+
+def test_the_example_goes_together(clarinet, keywork):
+    assert [one for one in assembly_findings(clarinet, keywork, PLA)] == []
+    shallow = PostPlan("x", "joint", 0, 0, 3, 2.6, 10, "none", 15, 6)
+    assert shallow.hole_mm == 2.6
