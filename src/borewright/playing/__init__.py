@@ -4,7 +4,33 @@ This room knows no CAD and no screen.
 """
 
 from borewright.playing.as_built import AsBuilt, as_built
+from borewright.playing.blind_order import BlindTake, blind_order
+from borewright.playing.campaign import measured_notes, separate, takes_needed
+from borewright.playing.comparison import compare, pairs_needed
+from borewright.playing.corrections import Measured, corrections
+from borewright.playing.moves import Aim
 from borewright.playing.readings import Reading, read_readings
+from borewright.playing.records import Record, read_records, records_of, write_records
 from borewright.playing.takes import analyse_take
 
-__all__ = ["AsBuilt", "Reading", "analyse_take", "as_built", "read_readings"]
+__all__ = [
+    "Aim",
+    "AsBuilt",
+    "BlindTake",
+    "Measured",
+    "Reading",
+    "Record",
+    "analyse_take",
+    "as_built",
+    "blind_order",
+    "compare",
+    "corrections",
+    "measured_notes",
+    "pairs_needed",
+    "read_readings",
+    "read_records",
+    "records_of",
+    "separate",
+    "takes_needed",
+    "write_records",
+]

@@ -1,0 +1,80 @@
+"""What many takes say: offsets with intervals, scatter by its sources, comparisons."""
+
+from __future__ import annotations
+
+from borewright.model.base import Entity
+
+
+class Interval(Entity):
+    """An estimate with its 95 % interval."""
+
+    value: float
+    low: float
+    high: float
+
+
+class Scatter(Entity):
+    """Standard deviations (cents) of what varies; None where the takes cannot tell.
+
+    ``take`` is what all notes of a take share, ``note`` what each note adds.
+    """
+
+    player: float | None
+    day: float | None
+    take: float
+    note: float
+
+
+class InstrumentOffset(Entity):
+    """Mean cents of an instrument over its notes, and its difference from the first one."""
+
+    instrument: str
+    mean_cents: Interval
+    difference_cents: Interval | None
+
+
+class CampaignResult(Entity):
+    """Instrument, player, day and repeat told apart."""
+
+    offsets: list[InstrumentOffset]
+    mouthpieces: dict[str, Interval]
+    scatter: Scatter
+    takes: int
+    players: int
+    notes: int
+    notices: list[str]
+
+
+class ParameterEstimate(Entity):
+    """One fitted parameter with its 95 % interval."""
+
+    name: str
+    unit: str
+    start: float
+    value: Interval
+
+
+class Difference(Entity):
+    """One quantity compared: B less A, its 95 % interval, and the probability by chance."""
+
+    quantity: str
+    unit: str
+    words: str
+    value: Interval
+    p_value: float
+    different: bool
+
+
+class Comparison(Entity):
+    """Paired comparison of two things under test, with a plain sentence."""
+
+    first: str
+    second: str
+    pairs: int
+    differences: list[Difference]
+    notes: list[Difference]
+    verdict: str
+    sentence: str
+    pairs_advised: int
+    scatter_of_pairs_cents: float
+    notices: list[str]

@@ -1,0 +1,191 @@
+"""What may be done to an instrument, in which direction and how far.
+
+On the finished instrument (rework) material only comes off: holes are reamed or undercut,
+rims faced, the barrel shortened, the bore reamed; a pad's lift may be set either way, and a
+leak sealed. Building up with filler or tape is offered only where it is allowed. For the next
+print (design change) every dimension may go both ways.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from borewright.model import Cover, Dimension, Instrument, Part, ToneHole, Undercut, dimensions
+from borewright.model.advice import Leak
+
+_REAM_MM, _UNDERCUT_MM, _FACE_MM, _SHORTEN_MM, _BORE_MM = 0.6, 1.2, 0.4, 1.5, 0.15
+_BUILD_UP_MM = 0.4
+_LIFT_DOWN_MM, _LIFT_UP_MM = 0.6, 0.8
+_NEXT_PRINT_MM = {"station": 1.5, "diameter": 0.6, "chimney": 0.5, "length": 2.0, "bore": 0.2}
+#: A pad that lifts less than this share of its hole dulls the note (common practice: 1/3).
+_LEAST_LIFT = 0.25
+#: Pads keep this much (mm) of seat all round.
+_SEAT_MM = 1.0
+_HOLE_TO_BORE = 0.9
+
+
+class Aim(StrEnum):
+    """Whether the finished instrument is reworked or the next one printed differently."""
+
+    REWORK = "rework"
+    NEXT_PRINT = "next print"
+
+
+@dataclass(frozen=True)
+class Move:
+    """One thing to do: dimensions that change together by one amount (mm), and its limits.
+
+    Sealing a leak has no columns; its amount is 0 or 1.
+    """
+
+    kind: str
+    part: str
+    hole: str
+    columns: tuple[int, ...]
+    low: float
+    high: float
+    up: str  # words for a positive amount
+    down: str
+
+    def words(self, amount: float) -> str:
+        """What to do, such as ``ream L3 by 0.15 mm``."""
+        if not self.columns:
+            return self.up
+        return f"{self.up if amount > 0 else self.down} by {abs(amount):.2f} mm"
+
+
+def with_neutral_undercuts(instrument: Instrument) -> Instrument:
+    """The same instrument with an undercut of no width in every hole that could get one.
+
+    Such an undercut changes no sound, but makes its diameter a dimension with a derivative.
+    """
+    parts = []
+    for part in instrument.parts:
+        holes = [
+            hole.model_copy(
+                update={
+                    "undercut": Undercut(
+                        diameter_mm=hole.diameter_mm,
+                        depth_mm=min(2.0, 0.4 * part.tube_height_mm(hole)),
+                    )
+                }
+            )
+            if _may_be_undercut(hole)
+            else hole
+            for hole in part.holes
+        ]
+        parts.append(part.model_copy(update={"holes": holes}))
+    return instrument.model_copy(update={"parts": parts})
+
+
+def _may_be_undercut(hole: ToneHole) -> bool:
+    return hole.cover is not Cover.PAD and not hole.undercut and hole.diameter_mm > 4.0
+
+
+def moves(
+    instrument: Instrument, leaks: list[Leak], aim: Aim, *, allow_building_up: bool = False
+) -> list[Move]:
+    """Everything that may be done.
+
+    Parameters
+    ----------
+    instrument
+        As built, with neutral undercuts.
+    leaks
+        Its leaks, which may be sealed whatever the aim.
+    aim
+        Rework or next print.
+    allow_building_up
+        Offer filler and tape on the finished instrument as well.
+    """
+    index = {(d.part, d.hole, d.measure): i for i, d in enumerate(dimensions(instrument))}
+    leaking = {leak.hole for leak in leaks}
+    found: list[Move] = []
+    for part in instrument.parts:
+        found += _part_moves(part, dimensions(instrument), aim)
+        for hole in part.holes:
+            if hole.name not in leaking:
+                found += _hole_moves(part, hole, index, aim, allow_building_up)
+    found += [
+        Move("seal", leak.part, leak.hole, (), 0.0, 1.0,
+             f"seal the leak of the {leak.part} ({leak.place})", "")
+        for leak in leaks
+    ]  # fmt: skip
+    return [move for move in found if move.high - move.low > 0.02]
+
+
+def _part_moves(part: Part, all_dimensions: list[Dimension], aim: Aim) -> list[Move]:
+    own = [(i, d) for i, d in enumerate(all_dimensions) if d.part == part.name and not d.hole]
+    bore = tuple(i for i, d in own if d.measure == "bore_diameter")
+    length = tuple(i for i, d in own if d.measure == "length")
+    rework = aim is Aim.REWORK
+    wide = _BORE_MM if rework else _NEXT_PRINT_MM["bore"]
+    found = [
+        Move("bore", part.name, "", bore, 0.0 if rework else -wide, wide,
+             f"ream the bore of the {part.name}" if rework
+             else f"widen the bore of the {part.name}", f"narrow the bore of the {part.name}")
+    ]  # fmt: skip
+    if not part.holes:
+        # A barrel or bell; a joint with holes is not shortened.
+        far = _NEXT_PRINT_MM["length"]
+        low, high = (-_SHORTEN_MM, 0.0) if rework else (-far, far)
+        found.append(
+            Move("length", part.name, "", length, low, high,
+                 f"lengthen the {part.name}", f"shorten the {part.name}")
+        )  # fmt: skip
+    return found
+
+
+def _hole_moves(
+    part: Part,
+    hole: ToneHole,
+    index: dict[tuple[str, str, str], int],
+    aim: Aim,
+    building_up: bool,
+) -> list[Move]:
+    def column(measure: str) -> tuple[int, ...]:
+        at = index.get((part.name, hole.name, measure))
+        return () if at is None else (at,)
+
+    rework = aim is Aim.REWORK
+    name = hole.name
+    mouth = _HOLE_TO_BORE * part.bore_diameter_at(hole.station_mm)
+    widest = min(mouth, hole.pad.diameter_mm - 2 * _SEAT_MM if hole.pad else mouth)
+    ream = _REAM_MM if rework else _NEXT_PRINT_MM["diameter"]
+    lower = (-_BUILD_UP_MM if building_up else 0.0) if rework else -_NEXT_PRINT_MM["diameter"]
+    height = part.tube_height_mm(hole)
+    face = _FACE_MM if rework else _NEXT_PRINT_MM["chimney"]
+    raised = (_BUILD_UP_MM if building_up else 0.0) if rework else _NEXT_PRINT_MM["chimney"]
+    # Whatever widens a hole widens its undercut too, so that the undercut stays as it is.
+    found = [
+        Move("diameter", part.name, name, column("diameter") + column("undercut_diameter"),
+             max(lower, 2.5 - hole.diameter_mm), min(ream, max(widest - hole.diameter_mm, 0.0)),
+             f"ream {name}" if rework else f"widen {name}",
+             f"build {name} up" if rework else f"narrow {name}"),
+        Move("rim", part.name, name, column("chimney"),
+             -min(face, max(height - 2.0, 0.0)), raised,
+             f"raise the rim of {name}", f"face the rim of {name}"),
+    ]  # fmt: skip
+    if hole.undercut and hole.cover is not Cover.PAD:
+        room = max(mouth - hole.undercut.diameter_mm, 0.0)
+        found.append(
+            Move("undercut", part.name, name, column("undercut_diameter"), 0.0,
+                 min(_UNDERCUT_MM, room), f"undercut {name}, its mouth wider", "")
+        )  # fmt: skip
+    if hole.pad:
+        least = max(_LEAST_LIFT * hole.diameter_mm, 0.5)
+        found.append(
+            Move("lift", part.name, name, column("lift"),
+                 min(0.0, max(-_LIFT_DOWN_MM, least - hole.pad.lift_mm)), _LIFT_UP_MM,
+                 f"raise the pad of {name}", f"lower the pad of {name}")
+        )  # fmt: skip
+    if not rework:
+        far = _NEXT_PRINT_MM["station"]
+        if hole.cover is not Cover.FINGER:
+            far /= 3  # the key reaches a little either way only
+        found.append(
+            Move("station", part.name, name, column("station"), -far, far,
+                 f"move {name} down", f"move {name} up")
+        )  # fmt: skip
+    return found
