@@ -30,4 +30,4 @@ def note(text: str) -> str:
 
 def sign_line(*names: str) -> list[tuple[str, str]]:
     """Facts to be filled in by hand."""
-    return [(name, "_ " * 24) for name in names]
+    return [row for name in names for row in (("", ""), (name, "_ " * 24))]

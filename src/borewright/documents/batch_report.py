@@ -28,6 +28,7 @@ class BatchReport:
     batch: str
     design: str
     quantity: int
+    delivered: int
     day: str
     rows: Sequence[BatchRow]
     prints: Sequence[tuple[str, str, str, str, str]]
@@ -50,13 +51,12 @@ class BatchReport:
             (r.serial, r.order, r.tuning_rms_cents, r.checks, r.signed_by, r.waits_for)
             for r in self.rows
         ]
-        done = sum(not row.waits_for for row in self.rows)
         blocks: list[Block] = [
             Facts(
                 [
                     ("Design", self.design),
                     ("Planned", str(self.quantity)),
-                    ("Delivered", f"{done} of {len(self.rows)} on record"),
+                    ("Delivered", f"{self.delivered} of {len(self.rows)} on record"),
                     ("Day", self.day),
                 ]
             ),

@@ -137,7 +137,7 @@ class Certificate:
 def measured_figure(tuning: Sequence[tuple[str, float]], tolerance_cents: float) -> Any:
     """The chart of measured notes as a figure of matplotlib."""
     figure = new_figure(CHART_WIDTH_MM, CHART_HEIGHT_MM)
-    axes = axes_mm(figure, 13, 12, CHART_WIDTH_MM - 15, CHART_HEIGHT_MM - 15)
+    axes = axes_mm(figure, 13, 7, CHART_WIDTH_MM - 15, CHART_HEIGHT_MM - 9)
     most = max(abs(value) for _, value in tuning)
     limit = 1.25 * max(tolerance_cents * 1.3, most)
     axes.set_xlim(-0.7, len(tuning) - 0.3)

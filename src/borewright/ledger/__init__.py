@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from borewright.ledger.costing import BatchCost, batch_cost, part_prints
     from borewright.ledger.kinds import RECORD_KINDS, record_kind
     from borewright.ledger.money import ROUNDING_WORDS, money_words, rounded
+    from borewright.ledger.pitch_scatter import NoteScatter, TuningScatter, tuning_scatter
     from borewright.ledger.planning import (
         Plan,
         PlannedPrint,
@@ -39,7 +40,6 @@ if TYPE_CHECKING:
         survey_statistics,
     )
     from borewright.ledger.tables_csv import csv_text, import_csv
-    from borewright.ledger.tuning_scatter import NoteScatter, TuningScatter, tuning_scatter
     from borewright.ledger.verifying import verify
 
 _WHERE = {
@@ -58,14 +58,14 @@ _WHERE = {
     "FeatureStatistics": "survey",
     "KeySetUp": "setting_up",
     "Ledger": "store",
-    "NoteScatter": "tuning_scatter",
+    "NoteScatter": "pitch_scatter",
     "Plan": "planning",
     "PlannedPrint": "planning",
     "PrintNeed": "planning",
     "Printer": "planning",
     "RejectRate": "rejects",
     "Standing": "scoring",
-    "TuningScatter": "tuning_scatter",
+    "TuningScatter": "pitch_scatter",
     "back_up": "backup",
     "batch_cost": "costing",
     "best_quote": "quotes",
@@ -89,7 +89,7 @@ _WHERE = {
     "sign_off": "checking",
     "standings": "scoring",
     "survey_statistics": "survey",
-    "tuning_scatter": "tuning_scatter",
+    "tuning_scatter": "pitch_scatter",
     "verify": "verifying",
     "waiting_for": "checking",
     "what_if": "cost",

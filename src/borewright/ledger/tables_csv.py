@@ -17,10 +17,10 @@ from borewright.ledger.checking import judged_row
 from borewright.ledger.fields import LONGEST_NOTE, Kind, RecordKind, read_value, shown
 from borewright.ledger.kinds import record_kind
 from borewright.ledger.store import Ledger
-from borewright.ledger.writing import Record
+from borewright.ledger.writing import Record, add_within, deed_of, new_version
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "'")
-_WRITTEN = ("version", "withdrawn")  # shown for the reader; a new record gets its own
+_WRITTEN = ("version", "withdrawn")  # a new record has its own version
 
 
 def csv_text(kind: str, records: Sequence[Record]) -> str:
@@ -43,8 +43,8 @@ def csv_text(kind: str, records: Sequence[Record]) -> str:
 def read_csv(kind: str, text: str, place: str) -> list[tuple[int, dict[str, str]]]:
     """Rows of a table as (line, cells); LedgerError with the line where it is not such a table.
 
-    Commas, semicolons or tabs may stand between the columns; ``version`` and ``withdrawn``
-    are passed over.
+    Commas, semicolons or tabs may stand between the columns; ``version`` is
+    passed over.
     """
     found = record_kind(kind)
     lines = text.removeprefix("\ufeff")
@@ -71,13 +71,17 @@ def read_csv(kind: str, text: str, place: str) -> list[tuple[int, dict[str, str]
 
 
 def import_csv(ledger: Ledger, kind: str, text: str, *, who: str, place: str) -> list[Record]:
-    """Add every row of a CSV text, or none of them; errors name the line."""
+    """Add every row of a CSV text, or none of them; errors name the line.
+
+    A row that was withdrawn is added and withdrawn again, so that links to it still lead there.
+    """
     found = record_kind(kind)
     rows = read_csv(kind, text, place)
     if not rows:
         raise LedgerError("has a heading but no rows", place=place)
-    checked = []
+    checked, withdrawn = [], []
     for line, row in rows:
+        withdrawn.append(row.pop("withdrawn", "") == "yes")
         try:
             whole = judged_row(found.name, row)
             for field in found.fields:
@@ -85,7 +89,14 @@ def import_csv(ledger: Ledger, kind: str, text: str, *, who: str, place: str) ->
         except LedgerError as error:
             raise error.at(f"{place}, line {line}") from error
         checked.append(whole)
-    return ledger.add_many(kind, checked, who=who, reason=f"from {Path(place).name}"[:200])
+    why = f"from {Path(place).name}"[:200]
+    with ledger.writing() as connection:
+        records = add_within(connection, kind, checked, who=who, reason=why)
+        deed = deed_of(found, who, "withdrawn", why)
+        return [
+            new_version(connection, found, str(record["code"]), {}, deed, None) if gone else record
+            for record, gone in zip(records, withdrawn, strict=True)
+        ]
 
 
 @contextmanager
@@ -129,7 +140,7 @@ def _cells(
     texts = _text_fields(kind)
     row = {}
     for name, cell in zip(heading, cells, strict=False):
-        if name in _WRITTEN:
+        if name == "version":
             continue
         row[name] = cell[1:] if name in texts and cell.startswith("'") else cell
     return row

@@ -7,7 +7,10 @@ from __future__ import annotations
 
 import typer
 
-from borewright.doors.ledger import papers, records, safety, workshop
+import borewright.doors.ledger.papers as papers
+import borewright.doors.ledger.records as records
+import borewright.doors.ledger.safety as safety
+import borewright.doors.ledger.workshop as workshop
 
 __all__ = ["app"]
 

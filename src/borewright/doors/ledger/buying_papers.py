@@ -13,6 +13,7 @@ from borewright.errors import LedgerError
 if TYPE_CHECKING:
     from borewright.documents import KeyworkOrder, Quotation, SetUpCard
     from borewright.ledger import Ledger
+    from borewright.model import SensitivityMap
 
 
 def quotation(book: Ledger, order: str) -> Quotation:
@@ -113,7 +114,9 @@ def keywork_order(book: Ledger, quote: str, quantity: int, tolerance_mm: float) 
     )
 
 
-def set_up_card(book: Ledger, sample: str, design: str) -> SetUpCard:
+def set_up_card(
+    book: Ledger, sample: str, design: str, sensitivity: SensitivityMap | None
+) -> SetUpCard:
     """The set-up card of a sample."""
     from borewright.documents import CardRow, SetUpCard
 
@@ -132,6 +135,6 @@ def set_up_card(book: Ledger, sample: str, design: str) -> SetUpCard:
             end_play_mm=key.end_play_mm,
             remarks=key.remarks,
         )
-        for key in set_up_rows(book, sample, design, None)
+        for key in set_up_rows(book, sample, design, sensitivity)
     ]
     return SetUpCard(sample, design, rows)

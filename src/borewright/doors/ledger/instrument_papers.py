@@ -41,17 +41,20 @@ def text(value: Any) -> str:
     from borewright.ledger.fields import shown
 
     if isinstance(value, float):
-        return f"{value:g}"
+        return f"{value:g}".replace("-", "−")
     return shown(value)
 
 
 def _limits(check: dict[str, Any]) -> str:
-    low, high = check["lowest"], check["highest"]
+    low, high = (
+        None if check[name] is None else f"{check[name]:g}".replace("-", "−")
+        for name in ("lowest", "highest")
+    )
     if low is not None and high is not None:
-        return f"{low:g} to {high:g}"
+        return f"{low} to {high}"
     if low is not None:
-        return f"at least {low:g}"
-    return "" if high is None else f"at most {high:g}"
+        return f"at least {low}"
+    return "" if high is None else f"at most {high}"
 
 
 def _newest_checks(book: Ledger, serial: str) -> list[dict[str, Any]]:
@@ -215,7 +218,9 @@ def batch_report(book: Ledger, batch: str) -> BatchReport:
                 "–" if rms is None else f"{rms:.1f}",
                 f"{sum(bool(c['passed']) for c in made)} of {len(made)}",
                 text(signed[-1]["who"]) if signed else "",
-                needs[0] + (f" (+{len(needs) - 1})" if len(needs) > 1 else "") if needs else "",
+                needs[0] + (f" (+{len(needs) - 1})" if len(needs) > 1 else "")
+                if needs
+                else "delivered",
             )
         )
     design = str(record["design"])
@@ -227,6 +232,7 @@ def batch_report(book: Ledger, batch: str) -> BatchReport:
         batch=batch,
         design=design,
         quantity=int(str(record["quantity"])),
+        delivered=sum(not waits.get(str(r["code"]), []) for r in instruments),
         day=date.today().isoformat(),
         rows=rows,
         prints=[

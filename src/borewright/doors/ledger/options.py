@@ -13,6 +13,7 @@ from borewright.errors import LedgerError
 
 if TYPE_CHECKING:
     from borewright.ledger import Ledger
+    from borewright.model import SensitivityMap
 
 LedgerPlace = Annotated[
     str,
@@ -34,6 +35,11 @@ Fields = Annotated[
     list[str] | None, typer.Argument(metavar="NAME=VALUE", help="Fields with their values.")
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON.")]
+
+Sensitivity = Annotated[
+    Path | None,
+    typer.Option(metavar="FILE", help="Sensitivities, as `borewright sensitivity --json` prints."),
+]
 
 DEFAULT_PLACE = "workshop.ledger"
 
@@ -90,4 +96,20 @@ def read_text(path: Path) -> str:
     except UnicodeDecodeError as error:
         raise LedgerError(
             "is not UTF-8 text", place=str(path), remedy="Save it as CSV UTF-8."
+        ) from error
+
+
+def read_sensitivities(path: Path) -> SensitivityMap:
+    """Sensitivities from the file that the sensitivity command wrote."""
+    from pydantic import ValidationError
+
+    from borewright.model import SensitivityMap
+
+    try:
+        return SensitivityMap.model_validate_json(read_text(path))
+    except ValidationError as error:
+        raise LedgerError(
+            "holds no sensitivities",
+            place=str(path),
+            remedy="Write it with `borewright sensitivity FILE --json`.",
         ) from error

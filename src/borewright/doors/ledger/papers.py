@@ -9,7 +9,14 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from borewright.doors.answering import Answering, answer
-from borewright.doors.ledger.options import DEFAULT_PLACE, AsJson, LedgerPlace, opened
+from borewright.doors.ledger.options import (
+    DEFAULT_PLACE,
+    AsJson,
+    LedgerPlace,
+    Sensitivity,
+    opened,
+    read_sensitivities,
+)
 from borewright.errors import LedgerError
 
 if TYPE_CHECKING:
@@ -49,6 +56,7 @@ def print_paper(
     tolerance: Annotated[
         float, typer.Option(min=0.01, help="For keywork-order: allowed to both sides, in mm.")
     ] = 0.1,
+    sensitivity: Sensitivity = None,
     ledger: LedgerPlace = DEFAULT_PLACE,
     as_json: AsJson = False,
 ) -> None:
@@ -77,7 +85,8 @@ def print_paper(
         case PaperKind.SET_UP:
             if design is None:
                 raise LedgerError("--design is missing", place="print set-up")
-            paper = buying_papers.set_up_card(book, code, design)
+            known = None if sensitivity is None else read_sensitivities(sensitivity)
+            paper = buying_papers.set_up_card(book, code, design, known)
     files = write_paper(output, paper, head)
     data = {"pdf": str(files.pdf), "html": str(files.html)}
     answer(data, lambda: [str(files.pdf), str(files.html)], as_json)

@@ -236,7 +236,7 @@ def export(
     written = {}
     for name in names:
         path = output / f"{name}.csv" if every else output
-        rows = book.records(name)
+        rows = book.records(name, withdrawn=True)
         write_text(path, csv_text(name, rows))
         written[str(path)] = len(rows)
     answer(

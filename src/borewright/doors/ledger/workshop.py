@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 from decimal import Decimal, InvalidOperation
-from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
@@ -16,21 +15,14 @@ from borewright.doors.ledger.options import (
     Code,
     Fields,
     LedgerPlace,
+    Sensitivity,
     Who,
     author,
     opened,
-    read_text,
+    read_sensitivities,
     values_of,
 )
 from borewright.errors import LedgerError
-
-if TYPE_CHECKING:
-    from borewright.model import SensitivityMap
-
-Sensitivity = Annotated[
-    Path | None,
-    typer.Option(metavar="FILE", help="Sensitivities, as `borewright sensitivity --json` prints."),
-]
 
 
 def register(app: typer.Typer) -> None:
@@ -120,7 +112,7 @@ def survey(
     effect = None
     if sensitivity is not None:
         scatter = {one.name: one.scatter_mm for one in found if one.scatter_mm is not None}
-        effect = tuning_scatter(scatter, _sensitivities(sensitivity))
+        effect = tuning_scatter(scatter, read_sensitivities(sensitivity))
     answer(survey_as_dict(found, effect), lambda: survey_lines(found, effect), as_json)
 
 
@@ -149,7 +141,7 @@ def set_up(
     from borewright.doors.ledger.design_files import set_up_rows
     from borewright.doors.ledger.showing import set_up_lines
 
-    known = None if sensitivity is None else _sensitivities(sensitivity)
+    known = None if sensitivity is None else read_sensitivities(sensitivity)
     keys = set_up_rows(opened(ledger), sample, design, known)
     data = {"sample": sample, "keys": [key.__dict__ for key in keys]}
     answer(data, lambda: set_up_lines(keys), as_json)
@@ -205,21 +197,6 @@ def plan(
         opened(ledger), batch, first, opens=opens, closes=closes, free_weekends=weekends
     )
     answer(plan_as_dict(found), lambda: plan_lines(found), as_json)
-
-
-def _sensitivities(path: Path) -> SensitivityMap:
-    from pydantic import ValidationError
-
-    from borewright.model import SensitivityMap
-
-    try:
-        return SensitivityMap.model_validate_json(read_text(path))
-    except ValidationError as error:
-        raise LedgerError(
-            "holds no sensitivities",
-            place=str(path),
-            remedy="Write it with `borewright sensitivity FILE --json`.",
-        ) from error
 
 
 def _amount(text: str, name: str) -> Decimal:

@@ -1,0 +1,111 @@
+"""What each serial waits for, checks judged by their limits, and the sign-off."""
+
+from __future__ import annotations
+
+import pytest
+
+from borewright.errors import LedgerError
+from borewright.ledger import record_check, sign_off, waiting_for
+
+
+@pytest.fixture
+def bench(ledger):
+    sha256 = ledger.keep_file("d.toml", b"x")
+    design = {"code": "D", "name": "n", "file": sha256, "file_name": "f",
+              "parts": "upper; lower", "sealed_parts": "lower"}  # fmt: skip
+    ledger.add("design", design, who="Ada")
+    ledger.add("order", {"code": "R", "customer": "c", "quantity": 1, "currency": "EUR"}, who="A")
+    ledger.add("instrument", {"code": "007", "design": "D", "order": "R"}, who="Ada")
+    return ledger
+
+
+def part(bench, code, name, outcome="good", **more):
+    row = {"code": code, "name": name, "design": "D", "instrument": "007", "outcome": outcome}
+    return bench.add("part", row | more, who="Ada")
+
+
+def check(bench, subject, **more):
+    return record_check(bench, {"instrument": "007", "subject": subject, **more}, who="Ada")
+
+
+def finish(bench):
+    part(bench, "U", "upper")
+    part(bench, "L", "lower")
+    bench.add("lot", {"code": "K", "stuff": "keywork"}, who="Ada")
+    bench.add("assembly", {"instrument": "007", "keywork_lot": "K", "who": "Ben"}, who="Ben")
+    check(bench, "bore", value=0.01)
+    check(bench, "leak", feature="lower", value=20)
+    for subject in ("cork fit", "springs", "lifts"):
+        check(bench, subject, passed=True)
+    check(bench, "tuning", feature="G4", value=-3.5, temperature_c=21)
+
+
+def test_the_way_of_a_serial_number(bench):
+    first = waiting_for(bench)["007"]
+    assert first[:3] == [
+        "printed upper of D", "printed lower of D", "assembly of keywork, pads, springs and corks"
+    ]  # fmt: skip
+    assert first[-2:] == ["sign-off", "delivery of order R"]
+    part(bench, "U0", "upper", outcome="rejected")
+    assert waiting_for(bench)["007"] == first
+    finish(bench)
+    assert waiting_for(bench, ["007"]) == {"007": ["sign-off", "delivery of order R"]}
+    sign_off(bench, "007", who="Ada")
+    assert waiting_for(bench)["007"] == ["delivery of order R"]
+    bench.correct("order", "R", {"delivered": "2031-04-01"}, who="Ada", reason="handed over")
+    assert waiting_for(bench)["007"] == []
+
+
+def test_a_part_of_another_revision_does_not_count(bench):
+    sha256 = bench.keep_file("e.toml", b"y")
+    other = {"code": "E", "name": "n", "file": sha256, "file_name": "f", "parts": "upper"}
+    bench.add("design", other, who="Ada")
+    part(bench, "U", "upper", design="E")
+    assert waiting_for(bench)["007"][0] == "printed upper of D"
+
+
+def test_nothing_is_signed_off_too_early_or_twice(bench):
+    with pytest.raises(LedgerError, match="it waits for printed upper of D; printed lower"):
+        sign_off(bench, "007", who="Ada")
+    assert bench.count("check") == 0
+    finish(bench)
+    sign_off(bench, "007", who="Ada")
+    with pytest.raises(LedgerError, match="signed off already"):
+        sign_off(bench, "007", who="Ada")
+
+
+def test_a_failure_after_the_sign_off_asks_for_repair_and_a_new_one(bench):
+    finish(bench)
+    sign_off(bench, "007", who="Ada")
+    check(bench, "leak", feature="lower", value=3)
+    assert waiting_for(bench)["007"][:2] == ["repair and check again: leak, lower", "sign-off"]
+    check(bench, "leak", feature="lower", value=25)
+    assert waiting_for(bench)["007"][0] == "sign-off"
+    sign_off(bench, "007", who="Ben")
+    assert waiting_for(bench)["007"] == ["delivery of order R"]
+
+
+@pytest.mark.parametrize(
+    ("subject", "values", "passed"),
+    [
+        ("bore", {"value": 0.05}, True),
+        ("bore", {"value": "-0,051"}, False),
+        ("leak", {"value": 9.9}, False),
+        ("leak", {"value": 9.9, "lowest": 5}, True),
+        ("springs", {"value": 30, "lowest": 25, "highest": 40}, True),
+        ("springs", {"value": 41, "highest": 40}, False),
+        ("lifts", {"passed": "no"}, False),
+    ],
+)
+def test_a_check_is_judged_by_its_limits(bench, subject, values, passed):
+    assert check(bench, subject, **values)["passed"] is passed
+
+
+def test_a_check_that_says_nothing_or_contradicts_itself_is_refused(bench):
+    with pytest.raises(LedgerError, match="does not say whether it passed"):
+        check(bench, "springs", value=30)
+    with pytest.raises(LedgerError, match="says passed=yes, but 3 lies outside"):
+        check(bench, "leak", value=3, passed="yes")
+    with pytest.raises(LedgerError, match="by its own command"):
+        check(bench, "sign-off", passed="yes")
+    assert bench.count("check") == 0
