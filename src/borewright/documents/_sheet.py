@@ -76,7 +76,7 @@ def code_svg(text: str) -> str:
         )
     stream = io.BytesIO()
     segno.make(text, error="m", micro=False).save(
-        stream, kind="svg", xmldecl=False, border=2, omitsize=False, scale=4, light="#ffffff"
+        stream, kind="svg", xmldecl=False, border=2, omitsize=True, light="#ffffff"
     )
     return stream.getvalue().decode("utf-8")
 

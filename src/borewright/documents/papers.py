@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 from typing import Protocol
@@ -45,7 +46,13 @@ def write_paper(folder: Path | str, paper: Paper, letterhead: Letterhead) -> Rep
         head.append(Paragraph(", ".join([letterhead.owner, *letterhead.address])))
     tail = []
     if paper.code:
-        tail.append(Picture(code_svg(paper.code), 22.0, f"Code: {paper.code}", paper.code))
+        # A page's pictures are as wide as its column; blank room keeps the code small.
+        small = re.sub(
+            r'viewBox="0 0 (\d+) (\d+)"',
+            lambda box: f'viewBox="0 0 {int(box[1]) * 6} {box[2]}"',
+            code_svg(paper.code),
+        )
+        tail.append(Picture(small, 22.0, f"Code: {paper.code}", paper.code))
     html = html_text(replace(page, blocks=[*head, *page.blocks, *tail]))
     write_text(files.html, html)
     write_bytes(files.pdf, pdf)
