@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import typer
 from typer.testing import CliRunner
@@ -40,19 +42,26 @@ Written by `python docs/make_reference.py` from the help of every command; do no
 | `tune` | `notes` (each `written`, `register`, `fingering`, `open_holes`, `use`, `target_hz`, `sounding_hz`, `cents`, `status`), `twelfths` (`low`, `high`, `stretch_cents`), `summary` (`rms_cents`, `worst_cents`, `worst_note`), `model_level`, `climate` |
 | `sensitivity` | `fingerings`, `dimensions`, `cents_per_tenth_mm` (a row a fingering, a column a dimension), `model_level`, `climate` |
 | `fit` | `before` and `after` (as `summary` above), `moved` (`part`, `hole`, `dimension`, `from`, `to`, `limit`), `out_of_reach` (`fingering`, `cents`, `tolerance_cents`, `relaxations`, `advice`), `findings`, `finished`, `rounds`, `seconds`, `output`, `report` |
-| `solids` | `parts` (each `part`, `step`, `stl`, `3mf`, `volume_mm3`, `watertight`, `valid`, `bounding_box_mm`) |
+| `solids` | `parts` (each `part`, `step`, `stl`, `3mf`, `volume_mm3`, `watertight`, `valid`, `bounding_box_mm`), `assembly` |
 | `check` | `findings` (each `severity`, `place`, `what`, `remedy`), `faults`, `notices` |
 """  # noqa: E501
 
 
 def page() -> str:
     """The whole page."""
-    commands = typer.main.get_command(app).commands  # type: ignore[attr-defined]
     blocks = [INTRODUCTION]
-    for words in [[], *([name] for name in commands)]:
+    for words in _commands(typer.main.get_command(app)):
         title = " ".join(["borewright", *words])
         blocks.append(f"## {title}\n\n```text\n{_help(words)}\n```\n")
     return "\n".join(blocks)
+
+
+def _commands(command: Any) -> Iterator[list[str]]:
+    """Words of a command and of every command below it."""
+    yield []
+    for name, below in getattr(command, "commands", {}).items():
+        for words in _commands(below):
+            yield [name, *words]
 
 
 def _help(words: list[str]) -> str:

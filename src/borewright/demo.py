@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from borewright.doors.own_folder import OwnFolder
+from borewright.model import SolidsReport
 
 Say = Callable[[str], None]
 
@@ -29,7 +30,7 @@ def run_demo(folder: Path, say: Say) -> list[Path]:
     from borewright.doors.checking import check_file
     from borewright.doors.examples import Example, copy_example
     from borewright.doors.fitting import fit_file
-    from borewright.doors.making import make_solids
+    from borewright.doors.making import solids_meanwhile
     from borewright.doors.python import load, tuning
     from borewright.doors.reporting import write_report
     from borewright.doors.showing import check_lines, summary_words, title
@@ -53,25 +54,28 @@ def run_demo(folder: Path, say: Say) -> list[Path]:
         f"{len(fit.result.out_of_reach)} notes out of reach"
     )
 
-    *findings, count = check_lines(fit.output.name, check_file(fit.output))
-    steps.done(f"checked {count}", findings)
+    # The kernel of the solids and the report's figures each keep a core busy.
+    with solids_meanwhile(fit.output, folder / "solids") as made_solids:
+        *findings, count = check_lines(fit.output.name, check_file(fit.output))
+        steps.done(f"checked {count}", findings)
 
-    solids = make_solids(fit.output, folder / "solids")
-    for part in solids.parts:
-        own.add([Path(part.step), Path(part.stl), Path(part.three_mf)])
-    steps.done(f"made solids of {len(solids.parts)} parts")
+        def solids() -> SolidsReport:
+            report = made_solids()
+            own.add(sorted((folder / "solids").iterdir()))
+            steps.done(f"made solids of {len(report.parts)} parts, and the drawings meanwhile")
+            return report
 
-    report = write_report(
-        folder,
-        fit.before,
-        fit.after,
-        fit.result,
-        fit.fingerings,
-        solids=solids,
-        file=fit.output.name,
-    )
+        report = write_report(
+            folder,
+            fit.before,
+            fit.after,
+            fit.result,
+            fit.fingerings,
+            solids=solids,
+            file=fit.output.name,
+        )
     own.add(report)
-    steps.done("wrote the report with its drawings")
+    steps.done("wrote the report")
 
     say(f"{steps.total():6.1f} s  altogether")
     say("files:")

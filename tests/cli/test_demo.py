@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from borewright.doors.making import solids_meanwhile
 from borewright.doors.own_folder import MARK, OwnFolder
-from borewright.errors import ModelError
+from borewright.errors import ModelError, SolidsError
 from borewright.model import load
 
 
@@ -64,6 +65,23 @@ def test_a_link_in_the_folder_is_not_followed(tmp_path):
     assert outside.read_text(encoding="utf-8") == "mine"
 
 
+def test_solids_that_cannot_be_made_are_told_in_their_own_words(tmp_path):
+    absent = tmp_path / "absent.toml"
+    with (
+        pytest.raises(SolidsError, match=r"absent\.toml: does not exist"),
+        solids_meanwhile(absent, tmp_path / "solids") as made,
+    ):
+        made()
+    assert not (tmp_path / "solids").exists()
+
+
+def test_an_error_meanwhile_ends_the_other_process(chalumeau):
+    with pytest.raises(ZeroDivisionError), solids_meanwhile(chalumeau, chalumeau.parent / "s"):
+        1 / 0  # noqa: B018
+    # Leaving waits for the process, which was ended long before it could write anything.
+    assert not list(chalumeau.parent.glob("s/*.stl"))
+
+
 @pytest.mark.slow
 def test_the_whole_way_twice(type_in, tmp_path):
     folder = tmp_path / "demo"
@@ -80,4 +98,6 @@ def test_the_whole_way_twice(type_in, tmp_path):
     page = (folder / "report.html").read_text(encoding="utf-8")
     assert page.count("<svg") == 5
     assert "clarinet-fitted.toml" in page
-    assert lines[-1] == f"Open the report: {folder / 'report' / 'report.html'}"
+    assert "solids/bell.step" in page
+    assert str(tmp_path) not in page  # nothing of this machine goes into a report
+    assert lines[-1] == f"Open the report: {folder / 'report.html'}"

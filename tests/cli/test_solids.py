@@ -15,9 +15,10 @@ def test_every_part_in_three_formats(type_in, chalumeau, tmp_path):
     folder = tmp_path / "made" / "solids"
     result = type_in("solids", chalumeau, "--output", folder, "--json")
     assert result.exit_code == 0, result.output
-    parts = json.loads(result.stdout)["parts"]
+    answer = json.loads(result.stdout)
+    parts = answer["parts"]
     assert [part["part"] for part in parts] == ["head", "body"]
-    named = []
+    named = [answer["assembly"]]
     for part in parts:
         assert {"step", "stl", "3mf", "volume_mm3", "watertight", "bounding_box_mm"} <= set(part)
         assert part["watertight"] is True
@@ -29,4 +30,5 @@ def test_every_part_in_three_formats(type_in, chalumeau, tmp_path):
     text = type_in("solids", chalumeau, "--output", folder)
     assert text.exit_code == 0
     assert "  body  " in text.stdout
+    assert f"assembly: {answer['assembly']}" in text.stdout
     assert "NOT CLOSED" not in text.stdout

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
+from borewright.doors.outputs import path_from
 from borewright.model import FingeringTable, FitResult, Instrument, SolidsReport
 
 
@@ -14,7 +16,7 @@ def write_report(
     result: FitResult,
     fingerings: FingeringTable,
     *,
-    solids: SolidsReport | None = None,
+    solids: Callable[[], SolidsReport] | None = None,
     file: str = "",
 ) -> list[Path]:
     """Write report (HTML and PDF), hole schedule (CSV) and drawings (SVG); the report first.
@@ -26,7 +28,8 @@ def write_report(
     before, after, result, fingerings
         What :func:`borewright.fit.fit` was given and gave.
     solids
-        Shown where solids were made.
+        Asked for the solids that were made, when everything else is ready: they may still be
+        in the making.
     file
         Name of the fitted instrument's file, for the report's trace.
     """
@@ -38,6 +41,7 @@ def write_report(
         write_hole_schedule,
     )
 
+    sensitivities = sensitivity(after, fingerings)
     beside = [
         write_hole_schedule(after, folder / "hole-schedule.csv", result),
         section_drawing(after, folder / "section.svg"),
@@ -48,9 +52,23 @@ def write_report(
         before,
         after,
         result,
-        sensitivity(after, fingerings),
-        solids,
+        sensitivities,
+        _seen_from(folder, solids()) if solids else None,
         file=file,
         files_made=[path.name for path in beside],
     )
     return [report.html, report.pdf, *beside]
+
+
+def _seen_from(folder: Path, solids: SolidsReport) -> SolidsReport:
+    """The same report, its files named as the report's reader finds them."""
+    parts = [
+        part.model_copy(
+            update={
+                key: path_from(folder, Path(getattr(part, key)))
+                for key in ("step", "stl", "three_mf")
+            }
+        )
+        for part in solids.parts
+    ]
+    return solids.model_copy(update={"parts": parts})

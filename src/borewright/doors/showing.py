@@ -159,3 +159,5 @@ def solids_lines(report: SolidsReport) -> Iterator[str]:
         for part in report.parts
     ]
     yield from columns(("part", "cm3", "size mm", "surface", "files"), rows, right=(1,))
+    if report.assembly:
+        yield f"assembly: {report.assembly}"
