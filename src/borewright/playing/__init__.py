@@ -5,7 +5,9 @@ This room knows no CAD and no screen.
 
 from borewright.playing.as_built import AsBuilt, as_built
 from borewright.playing.blind_order import BlindTake, blind_order
+from borewright.playing.calibration import calibrate
 from borewright.playing.campaign import measured_notes, separate, takes_needed
+from borewright.playing.climate import at_design_climate, room_temperature
 from borewright.playing.comparison import compare, pairs_needed
 from borewright.playing.corrections import Measured, corrections
 from borewright.playing.moves import Aim
@@ -22,7 +24,9 @@ __all__ = [
     "Record",
     "analyse_take",
     "as_built",
+    "at_design_climate",
     "blind_order",
+    "calibrate",
     "compare",
     "corrections",
     "measured_notes",
@@ -30,6 +34,7 @@ __all__ = [
     "read_readings",
     "read_records",
     "records_of",
+    "room_temperature",
     "separate",
     "takes_needed",
     "write_records",

@@ -245,7 +245,7 @@ def _pattern(pairs: _Pairs) -> float:
     values = pairs.values["cents"]
     rest = values - values.mean(axis=1, keepdims=True)
     least = min(_t_test(rest[:, column])[1] for column in range(rest.shape[1]))
-    return min(1.0, least * rest.shape[1])
+    return min(1.0, float(least) * int(rest.shape[1]))
 
 
 def _holm(probabilities: dict[str, float]) -> set[str]:

@@ -95,7 +95,9 @@ def corrections(
         update={"fingerings": [f for f in fingerings.fingerings if f.name in measured]}
     )
     found = moves(instrument, leaks or [], aim, allow_building_up=allow_building_up)
-    problem = _problem(instrument, table, measured, found, common_error_cents)
+    rows = [i for i, each in enumerate(fingerings.fingerings) if each.name in measured]
+    response = Response(instrument, fingerings, found, rows)
+    problem = _problem(instrument, table, response, measured, found, common_error_cents)
     amounts, reason = _choose(problem, most_steps)
     return _plan(instrument, table, problem, amounts, aim, reason, measured)
 
@@ -126,6 +128,7 @@ def _check(fingerings: FingeringTable, measured: Mapping[str, Measured]) -> None
 def _problem(
     instrument: Instrument,
     table: FingeringTable,
+    response: Response,
     measured: Mapping[str, Measured],
     found: list[Move],
     common: float,
@@ -142,7 +145,6 @@ def _problem(
     covariance = np.diag(spread / weight[counted] ** 2) + common**2
     whitener = np.zeros((len(counted), len(weight)))
     whitener[:, counted] = np.linalg.inv(np.linalg.cholesky(covariance))
-    response = Response(instrument, table, found)
     return _Problem(
         response,
         found,

@@ -18,11 +18,21 @@ CENTS_PER_LOG = 1200 / math.log(2)
 
 
 class Response:
-    """Predicted cents of all fingerings after any amounts of a list of moves."""
+    """Predicted cents of fingerings after any amounts of a list of moves.
+
+    All fingerings of the table are solved, so that one compiled kernel serves an instrument
+    whatever was measured; ``rows`` tells which of them are wanted (F in what follows), all by
+    default.
+    """
 
     def __init__(
-        self, instrument: Instrument, fingerings: FingeringTable, moves: Sequence[Move]
+        self,
+        instrument: Instrument,
+        fingerings: FingeringTable,
+        moves: Sequence[Move],
+        rows: Sequence[int] | None = None,
     ) -> None:
+        self._rows = np.arange(len(fingerings.fingerings)) if rows is None else np.array(rows)
         self._request = request_of_table(instrument, fingerings)
         self._start = np.array(self._request.numbers.values)
         self._targets = np.array(
@@ -46,7 +56,7 @@ class Response:
         """
         cents, request, solved = self._solve(amounts)
         jacobian = CENTS_PER_LOG * np.asarray(kernels.jacobian(*request[:5], solved))
-        slopes = jacobian @ self._directions
+        slopes = (jacobian @ self._directions)[self._rows]
         for column, move in enumerate(self._moves):
             if not move.columns:
                 other = amounts.copy()
@@ -65,7 +75,8 @@ class Response:
             numbers=self._request.numbers._replace(values=values), masks=masks
         )
         solved = kernels.resonances(*request)
-        lost = [words for words in status_words(solved) if words in (NOT_FOUND, NOT_SETTLED)]
+        words = status_words(solved)
+        lost = [words[row] for row in self._rows if words[row] in (NOT_FOUND, NOT_SETTLED)]
         if lost:
             raise PlayingError(
                 f"a fingering has no usable resonance: {lost[0]}",
@@ -73,4 +84,4 @@ class Response:
                 remedy="Take that fingering out; borewright tune shows which one it is.",
             )
         cents = CENTS_PER_LOG * np.log(np.asarray(solved.frequency) / self._targets)
-        return cents, request, solved
+        return cents[self._rows], request, solved

@@ -104,7 +104,8 @@ def _fit(times: np.ndarray, cents: np.ndarray) -> tuple[float, float, float, flo
     best = _solve(shapes, cents, known)
     rate = extent = 0.0
     duration = times[-1] - times[0]
-    for trial in np.arange(*_VIBRATO_HZ, 0.1) if duration > 2 / _VIBRATO_HZ[0] else ():
+    # Two whole waves tell a vibrato from a drift.
+    for trial in np.arange(max(_VIBRATO_HZ[0], 2 / max(duration, 0.1)), _VIBRATO_HZ[1], 0.1):
         waves = np.stack([np.cos(2 * np.pi * trial * centred), np.sin(2 * np.pi * trial * centred)])
         fitted = _solve(np.concatenate([shapes, waves.T], axis=1), cents, known)
         if np.nanvar(fitted[1]) < np.nanvar(best[1]) * (1 if rate else 1 - _VIBRATO_SHARE):

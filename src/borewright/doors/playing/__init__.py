@@ -1,0 +1,199 @@
+"""The commands of the play test: takes, as-built, correct, compare.
+
+Only light modules are loaded here; a command loads its room in its body.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from borewright.doors.answering import Answering, answer
+
+__all__ = ["app"]
+
+app = typer.Typer(rich_markup_mode=None)
+
+InstrumentFile = Annotated[
+    Path, typer.Argument(metavar="FILE", readable=False, help="Instrument file (TOML).")
+]
+Fingerings = Annotated[
+    Path | None,
+    typer.Option(
+        metavar="CSV", readable=False, help="Fingering table, in place of the one FILE names."
+    ),
+]
+NotesFile = Annotated[
+    Path, typer.Argument(metavar="NOTES", readable=False, help="Notes written by takes (CSV).")
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON.")]
+
+
+@app.command(cls=Answering)
+def takes(
+    recordings: Annotated[
+        list[Path],
+        typer.Argument(metavar="RECORDING...", readable=False, help="WAV, FLAC or OGG files."),
+    ],
+    instrument: Annotated[
+        Path,
+        typer.Option(metavar="FILE", readable=False, help="Instrument file of what was played."),
+    ],
+    temperature: Annotated[float, typer.Option(metavar="C", help="Room temperature, Celsius.")],
+    a4: Annotated[
+        float | None, typer.Option(metavar="HZ", help="Reference A, if not the instrument's.")
+    ] = None,
+    order: Annotated[
+        str,
+        typer.Option(
+            metavar="NOTES",
+            help="Notes in the order of playing, with commas between; 'scale' for all standard "
+            "fingerings of the table. Without it notes are named by the nearest semitone.",
+        ),
+    ] = "",
+    name: Annotated[
+        str, typer.Option(metavar="NAME", help="What was played, if not FILE's own name.")
+    ] = "",
+    player: Annotated[str, typer.Option(metavar="NAME", help="Who played.")] = "",
+    mouthpiece: Annotated[str, typer.Option(metavar="NAME", help="On which mouthpiece.")] = "",
+    day: Annotated[str, typer.Option(metavar="DAY", help="On which day.")] = "",
+    output: Annotated[
+        Path | None,
+        typer.Option(metavar="NOTES", readable=False, help="Write or extend a table of notes."),
+    ] = None,
+    plot: Annotated[
+        Path | None,
+        typer.Option(metavar="FOLDER", readable=False, help="Draw the pitch track of each."),
+    ] = None,
+    fingerings: Fingerings = None,
+    as_json: AsJson = False,
+) -> None:
+    """Measure the steady notes of recordings."""
+    from borewright.doors.playing.recordings import measure_takes
+    from borewright.doors.playing.showing import takes_lines
+
+    done = measure_takes(
+        recordings, instrument, temperature, a4=a4, order=order, name=name, player=player,
+        mouthpiece=mouthpiece, day=day, output=output, plot=plot, fingerings=fingerings,
+    )  # fmt: skip
+    answer(done.as_dict(), lambda: takes_lines(done), as_json)
+
+
+@app.command("as-built", cls=Answering)
+def as_built(
+    file: InstrumentFile,
+    readings: Annotated[
+        Path | None,
+        typer.Argument(
+            metavar="READINGS", readable=False,
+            help="Gauge and leak readings (CSV); without it they are read from the keyboard.",
+        ),
+    ] = None,
+    output: Annotated[
+        Path | None,
+        typer.Option(metavar="NEW", readable=False, help="Where to save the revision."),
+    ] = None,
+    notes: Annotated[
+        Path | None,
+        typer.Option(metavar="NOTES", readable=False, help="Takes, to fit parameters from."),
+    ] = None,
+    fit: Annotated[
+        str,
+        typer.Option(
+            metavar="PARAMETERS",
+            help="What to fit, with commas between, such as mouthpiece.chamber_mm3.",
+        ),
+    ] = "",
+    fingerings: Fingerings = None,
+    as_json: AsJson = False,
+) -> None:  # fmt: skip
+    """Revise an instrument by gauge readings."""
+    from borewright.doors.playing.revising import revise_file
+    from borewright.doors.playing.showing import as_built_lines
+
+    done = revise_file(file, readings, output, notes=notes, fit=fit, fingerings=fingerings)
+    answer(done.as_dict(), lambda: as_built_lines(done), as_json)
+
+
+@app.command(cls=Answering)
+def correct(
+    file: InstrumentFile,
+    notes: NotesFile,
+    readings: Annotated[
+        Path | None,
+        typer.Option(metavar="READINGS", readable=False, help="Gauge and leak readings (CSV)."),
+    ] = None,
+    name: Annotated[
+        str, typer.Option(metavar="NAME", help="Whose takes, where NOTES holds several.")
+    ] = "",
+    next_print: Annotated[
+        bool, typer.Option("--next-print", help="Change the design instead of this instrument.")
+    ] = False,
+    build_up: Annotated[
+        bool, typer.Option("--build-up", help="Allow filler and tape, too.")
+    ] = False,
+    steps: Annotated[int, typer.Option(metavar="N", help="At most so many steps.")] = 8,
+    player_cents: Annotated[
+        float,
+        typer.Option(metavar="CENTS", help="How far a player's own pitch may be off, as one "
+                     "standard error."),
+    ] = 0.0,
+    fingerings: Fingerings = None,
+    as_json: AsJson = False,
+) -> None:  # fmt: skip
+    """Advise what to change after a play test."""
+    from borewright.doors.playing.correcting import correct_file
+    from borewright.doors.playing.showing import plan_lines
+
+    plan = correct_file(
+        file, notes, readings=readings, name=name, next_print=next_print, build_up=build_up,
+        steps=steps, player_cents=player_cents, fingerings=fingerings,
+    )  # fmt: skip
+    answer(plan.model_dump(mode="json"), lambda: plan_lines(plan), as_json)
+
+
+@app.command(cls=Answering)
+def compare(
+    notes: Annotated[
+        Path | None,
+        typer.Argument(metavar="NOTES", readable=False, help="Notes written by takes (CSV)."),
+    ] = None,
+    first: Annotated[str, typer.Option(metavar="NAME", help="The one.")] = "",
+    second: Annotated[str, typer.Option(metavar="NAME", help="The other.")] = "",
+    by: Annotated[
+        str, typer.Option(metavar="COLUMN", help="What differs: instrument or mouthpiece.")
+    ] = "instrument",
+    matters: Annotated[
+        float, typer.Option(metavar="CENTS", help="The smallest difference that matters.")
+    ] = 4.0,
+    blind: Annotated[
+        int, typer.Option(metavar="PAIRS", help="Write a blind order list of so many pairs.")
+    ] = 0,
+    output: Annotated[
+        Path | None,
+        typer.Option(metavar="FOLDER", readable=False, help="Where the blind lists go."),
+    ] = None,
+    seed: Annotated[int, typer.Option(metavar="N", help="Another number, another order.")] = 1,
+    as_json: AsJson = False,
+) -> None:
+    """Compare two instruments fairly.
+
+    With --first and --second: their takes in pairs. With NOTES alone: instrument, player, day
+    and repeat told apart. With --blind: the order to record in, and who plays must not see
+    the key.
+    """
+    from borewright.doors.playing.comparing import compare_file, separate_file, write_blind_lists
+    from borewright.doors.playing.showing import blind_lines, campaign_lines, comparison_lines
+
+    if blind:
+        lists = write_blind_lists(first, second, blind, seed, output)
+        answer(lists, lambda: blind_lines(lists), as_json)
+    elif first or second:
+        compared = compare_file(notes, first, second, by, matters)
+        answer(compared.model_dump(mode="json"), lambda: comparison_lines(compared), as_json)
+    else:
+        campaign, needed = separate_file(notes, matters)
+        data = {**campaign.model_dump(mode="json"), "takes_advised": needed}
+        answer(data, lambda: campaign_lines(campaign, needed, matters), as_json)

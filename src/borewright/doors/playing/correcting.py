@@ -1,0 +1,71 @@
+"""Corrections from files: design, readings and notes in, ranked steps out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from borewright.doors.inputs import fingerings_of
+from borewright.errors import PlayingError
+from borewright.model import load
+from borewright.model.advice import CorrectionPlan
+
+
+def correct_file(
+    file: Path,
+    notes: Path,
+    *,
+    readings: Path | None,
+    name: str,
+    next_print: bool,
+    build_up: bool,
+    steps: int,
+    player_cents: float,
+    fingerings: Path | None,
+) -> CorrectionPlan:
+    """Advise what to change; the takes' temperature is carried to the instrument's climate."""
+    from borewright.playing import (
+        Aim,
+        as_built,
+        at_design_climate,
+        corrections,
+        measured_notes,
+        read_readings,
+        read_records,
+        room_temperature,
+    )
+
+    design = load(file)
+    table = fingerings_of(design, file, fingerings)
+    built = as_built(design, table, read_readings(readings) if readings else [])
+    records = read_records(notes)
+    names = list(dict.fromkeys(record.instrument for record in records))
+    if not name and len(names) > 1:
+        raise PlayingError(
+            f"holds takes of {len(names)} instruments",
+            place=str(notes),
+            remedy=f"Name one with --name: {', '.join(names)}.",
+        )
+    name = name or names[0]
+    measured, shared = measured_notes(records, name)
+    measured = at_design_climate(
+        built.instrument,
+        built.fingerings,
+        measured,
+        room_temperature([record for record in records if record.instrument == name]),
+    )
+    if not 0 < steps <= 50 or player_cents < 0:
+        raise PlayingError(
+            "steps or cents are out of range",
+            place="--steps, --player-cents",
+            remedy="Give 1 to 50 steps, and cents from 0.",
+        )
+    return corrections(
+        built.instrument,
+        built.fingerings,
+        measured,
+        leaks=built.leaks,
+        aim=Aim.NEXT_PRINT if next_print else Aim.REWORK,
+        common_error_cents=float((shared**2 + player_cents**2) ** 0.5),
+        allow_building_up=build_up,
+        most_steps=steps,
+    )

@@ -1,0 +1,112 @@
+"""Recordings measured, written to a table of notes, and drawn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from borewright.doors.inputs import fingerings_of
+from borewright.doors.outputs import check_file, check_folder
+from borewright.errors import PlayingError
+from borewright.model import FingeringTable, Use, load
+from borewright.model.playtest import Take
+
+
+@dataclass(frozen=True)
+class MeasuredTakes:
+    """Takes, the table that they were written to, and pictures."""
+
+    takes: list[Take]
+    output: Path | None
+    pictures: list[Path]
+
+    def as_dict(self) -> dict[str, Any]:
+        """The takes for JSON."""
+        return {
+            "takes": [take.model_dump(mode="json") for take in self.takes],
+            "output": str(self.output) if self.output else None,
+            "pictures": [str(path) for path in self.pictures],
+        }
+
+
+def measure_takes(
+    recordings: list[Path],
+    file: Path,
+    temperature_c: float,
+    *,
+    a4: float | None,
+    order: str,
+    name: str,
+    player: str,
+    mouthpiece: str,
+    day: str,
+    output: Path | None,
+    plot: Path | None,
+    fingerings: Path | None,
+) -> MeasuredTakes:
+    """Measure recordings of one instrument; errors of BorewrightError name the file."""
+    from borewright.playing import analyse_take, read_records, records_of, write_records
+
+    instrument = load(file)
+    pitch = instrument.pitch
+    if a4 is not None:
+        if not 380 <= a4 <= 480:
+            raise PlayingError(
+                f"{a4:g} Hz is no reference A", place="--a4", remedy="Give 380 to 480."
+            )
+        pitch = pitch.model_copy(update={"a4_hz": a4})
+    table = fingerings_of(instrument, file, fingerings)
+    plan = _plan(order, table)
+    if output is not None:
+        check_file(output)
+    if plot is not None:
+        check_folder(plot)
+    records = read_records(output) if output is not None and output.exists() else []
+    taken = {record.take.rsplit("#", 1)[0] for record in records}
+    found, pictures = [], []
+    for path in recordings:
+        if path.name in taken:
+            raise PlayingError(
+                f"already holds the take '{path.name}'",
+                place=str(output),
+                remedy="Give every recording a name of its own.",
+            )
+        taken.add(path.name)
+        take, track = analyse_take(
+            path, pitch=pitch, temperature_c=temperature_c, order=plan, table=table
+        )
+        found.append(take)
+        records += records_of(
+            take,
+            instrument=name or instrument.name,
+            player=player,
+            mouthpiece=mouthpiece,
+            day=day,
+        )
+        if plot is not None:
+            from borewright.documents.pitch_track import pitch_track_chart
+
+            pictures.append(pitch_track_chart(take, track, plot / f"{path.stem}.svg"))
+    if output is not None:
+        write_records(records, output)
+    return MeasuredTakes(found, output, pictures)
+
+
+def _plan(order: str, table: FingeringTable) -> list[str] | None:
+    if not order.strip():
+        return None
+    if order.strip() == "scale":
+        return [each.name for each in table.fingerings if each.use is Use.STANDARD]
+    names = [name.strip() for name in order.split(",")]
+    if len(names) == 1:
+        names = order.split()
+    known = {each.name for each in table.fingerings}
+    for name in names:
+        if name not in known:
+            raise PlayingError(
+                f"'{name[:40]}' is not in the fingering table",
+                place="--order",
+                remedy="Name notes as the table does, with commas between.",
+            )
+    return names

@@ -1,0 +1,160 @@
+"""An instrument's file revised by readings, and by parameters fitted from takes."""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from borewright.doors.inputs import fingerings_of, named_beside
+from borewright.doors.outputs import check_file, path_from, same_file
+from borewright.errors import ModelError, PlayingError
+from borewright.model import TuningTable, read_instrument, save_as
+from borewright.model.campaign import ParameterEstimate
+
+if TYPE_CHECKING:
+    from borewright.playing import AsBuilt, Reading
+
+
+@dataclass(frozen=True)
+class Revision:
+    """The as-built instrument, predicted beside its design."""
+
+    built: AsBuilt
+    design: TuningTable
+    as_built: TuningTable
+    estimates: list[ParameterEstimate]
+    left_cents: float | None
+    output: Path | None
+
+    def as_dict(self) -> dict[str, Any]:
+        """The revision for JSON."""
+        return {
+            "instrument": self.built.instrument.name,
+            "applied": [each.model_dump(mode="json") for each in self.built.applied],
+            "leaks": [each.model_dump(mode="json") for each in self.built.leaks],
+            "notices": self.built.notices,
+            "parameters": [each.model_dump(mode="json") for each in self.estimates],
+            "left_cents": self.left_cents,
+            "design": self.design.summary.model_dump(mode="json"),
+            "as_built": self.as_built.model_dump(mode="json", by_alias=True),
+            "output": str(self.output) if self.output else None,
+        }
+
+
+def revise_file(
+    file: Path,
+    readings: Path | None,
+    output: Path | None,
+    *,
+    notes: Path | None,
+    fit: str,
+    fingerings: Path | None,
+) -> Revision:
+    """Revise the instrument of a file and save it, with its leaks in a table of its own."""
+    from borewright.acoustics import tuning
+    from borewright.playing import as_built, read_readings
+
+    design, document = read_instrument(file)
+    table = fingerings_of(design, file, fingerings)
+    if output is not None:
+        if same_file(output, file):
+            raise ModelError(
+                "would be replaced by its as-built revision",
+                place=str(file),
+                remedy="Name another file with --output.",
+            )
+        check_file(output)
+    if bool(fit) != (notes is not None):
+        raise PlayingError(
+            "parameters are fitted from takes",
+            place="--fit",
+            remedy="Give both --notes and --fit, or neither.",
+        )
+    found = read_readings(readings) if readings else [] if notes else _typed()
+    built = as_built(design, table, found)
+    estimates: list[ParameterEstimate] = []
+    left = None
+    if notes is not None:
+        from borewright.playing import (
+            at_design_climate,
+            calibrate,
+            measured_notes,
+            read_records,
+            room_temperature,
+        )
+
+        records = read_records(notes)
+        measured, _ = measured_notes(records, records[0].instrument)
+        measured = at_design_climate(
+            built.instrument, built.fingerings, measured, room_temperature(records)
+        )
+        names = [name.strip() for name in fit.split(",") if name.strip()]
+        fitted, estimates, left = calibrate(built.instrument, built.fingerings, measured, names)
+        built.instrument = fitted
+    predicted = tuning(built.instrument, built.fingerings)
+    if output is not None:
+        _save(built, document, file, output, fingerings)
+    return Revision(built, tuning(design, table), predicted, estimates, left, output)
+
+
+def _save(built: AsBuilt, document: Any, file: Path, output: Path, fingerings: Path | None) -> None:
+    from borewright.playing.leaky_table import write_fingerings
+
+    instrument = built.instrument
+    named = path_from(output.parent, fingerings or named_beside(file, instrument.fingerings))
+    if built.leaks:
+        leaky = output.with_name(f"{output.stem}-fingerings.csv")
+        write_fingerings(built.fingerings, leaky)
+        named = leaky.name
+    keywork = instrument.keywork
+    if keywork:
+        keywork = path_from(output.parent, named_beside(file, keywork))
+    save_as(
+        instrument.model_copy(update={"fingerings": named, "keywork": keywork}), output, document
+    )
+
+
+def _typed() -> list[Reading]:
+    """Readings from the keyboard or a pipe: ``diameter L3 7.42``, ``bore barrel 10 14.95``."""
+    if sys.stdin.isatty():
+        print(
+            "One reading a line: diameter L3 7.42, height R1 8.1, lift AE 3.0, length barrel "
+            "65.5, bore barrel 10 14.95 (station first), leak upper joint 0.8. "
+            "An empty line ends.",
+            file=sys.stderr,
+        )
+    found = []
+    for number, line in enumerate(sys.stdin, start=1):
+        if not line.strip():
+            break
+        found.append(_one(line.split(), f"line {number}"))
+    if not found:
+        raise PlayingError(
+            "no readings were given", place="as-built", remedy="Name a table, or type some."
+        )
+    return found
+
+
+def _one(words: list[str], place: str) -> Reading:
+    from borewright.model.files.tables import number
+    from borewright.playing.readings import Item, reading
+
+    item, *rest = words
+    if len(rest) < 2:
+        raise PlayingError(
+            f"'{' '.join(words)[:60]}' is not a reading",
+            place=place,
+            remedy="Write item, name and value, such as diameter L3 7.42.",
+        )
+    value = number(rest.pop(), Path("keyboard"), int(place.split()[1]), "value")
+    station = None
+    if item == Item.BORE:
+        station = number(rest.pop(), Path("keyboard"), int(place.split()[1]), "station_mm")
+    name = " ".join(rest)
+    of_part = item in (Item.BORE, Item.LENGTH) or (item == Item.LEAK and len(rest) > 1)
+    return reading(
+        item, value, part=name if of_part else "", hole="" if of_part else name,
+        station_mm=station, place=place,
+    )  # fmt: skip

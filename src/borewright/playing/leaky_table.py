@@ -1,0 +1,30 @@
+"""Writing a fingering table, for a revision whose leaks are open holes."""
+
+from __future__ import annotations
+
+import csv
+import io
+from pathlib import Path
+
+from borewright.model import FingeringTable, write_text
+
+
+def write_fingerings(table: FingeringTable, path: Path | str) -> None:
+    """Write a fingering table as CSV, atomically; ``model.read_fingerings`` reads it back."""
+    text = io.StringIO()
+    text.write("# format = 1\n")
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow(["written", "register", "open_holes", "use", "label", "resonance", "comment"])
+    for each in table.fingerings:
+        writer.writerow(
+            [
+                each.written,
+                each.register_.value,
+                " ".join(each.open_holes),
+                each.use.value,
+                each.label,
+                each.resonance or "",
+                each.comment,
+            ]
+        )
+    write_text(path, text.getvalue())
