@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from borewright.acoustics import Air, input_impedance, resonances
-    from borewright.doors.python import fit, load, sensitivity, tuning
+    from borewright.doors.python import export_solids, fit, load, sensitivity, tuning
     from borewright.errors import (
         AcousticsError,
         BorewrightError,
@@ -55,13 +55,12 @@ if TYPE_CHECKING:
         read_survey,
         save_as,
     )
-    from borewright.solids import export_solids
 
     __version__: str
 
 _WHERE = {
     "acoustics": ("Air", "input_impedance", "resonances"),
-    "doors.python": ("load", "sensitivity", "tuning"),
+    "doors.python": ("export_solids", "load", "sensitivity", "tuning"),
     "errors": (
         "AcousticsError",
         "BorewrightError",
@@ -102,7 +101,6 @@ _WHERE = {
         "read_survey",
         "save_as",
     ),
-    "solids": ("export_solids",),
 }
 _ROOM_OF = {name: room for room, names in _WHERE.items() for name in names}
 

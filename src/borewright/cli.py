@@ -144,16 +144,18 @@ def solids(
     output: Annotated[
         Path, typer.Option(metavar="DIR", readable=False, help="Folder for the files.")
     ],
+    keywork: Keywork = None,
     as_json: AsJson = False,
 ) -> None:
     """Write every part as STEP, STL and 3MF.
 
-    STEP is for other shops, STL and 3MF are for printers. Dimensions are nominal.
+    STEP is for other shops, STL and 3MF are for printers. Dimensions are nominal. Posts of
+    the keywork survey get their seats.
     """
     from borewright.doors.making import make_solids
     from borewright.doors.showing import solids_lines
 
-    made = make_solids(file, output)
+    made = make_solids(file, output, keywork)
     answer(made.model_dump(mode="json", by_alias=True), lambda: solids_lines(made), as_json)
 
 

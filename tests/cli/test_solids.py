@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+import borewright
+from borewright.model import KeyworkSurvey, read_survey
 from borewright.solids import read_mesh
 
 
@@ -32,3 +34,23 @@ def test_every_part_in_three_formats(type_in, chalumeau, tmp_path):
     assert "  body  " in text.stdout
     assert f"assembly: {answer['assembly']}" in text.stdout
     assert "NOT CLOSED" not in text.stdout
+
+
+@pytest.mark.slow
+def test_posts_of_the_survey_get_their_seats(clarinet, tmp_path):
+    bare = borewright.export_solids(clarinet, tmp_path / "bare", KeyworkSurvey(rows=[]))
+    seated = borewright.export_solids(clarinet, tmp_path / "seated")
+    survey = read_survey(clarinet.with_name("keywork.csv"))
+    with_posts = {row.part for row in survey.posts()}
+    assert with_posts
+    for one, other in zip(bare.parts, seated.parts, strict=True):
+        # A hole takes material away; where no post stands, the body is the same.
+        assert (other.volume_mm3 < one.volume_mm3 - 1) == (one.part in with_posts)
+
+
+def test_the_survey_of_another_instrument(refused, contents, chalumeau, clarinet, tmp_path):
+    before = contents()
+    survey = clarinet.with_name("keywork.csv")
+    words = ("--output", tmp_path / "solids", "--keywork", survey)
+    assert "which the instrument does not have" in refused("solids", chalumeau, *words)
+    assert contents() == before

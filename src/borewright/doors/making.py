@@ -11,22 +11,32 @@ from pathlib import Path
 
 from borewright.doors.outputs import check_folder
 from borewright.doors.progress import part_progress
+from borewright.doors.python import export_solids, load
 from borewright.errors import SolidsError
-from borewright.model import SolidsReport, load
+from borewright.model import SolidsReport
 
 
-def make_solids(file: Path, folder: Path) -> SolidsReport:
+def make_solids(file: Path, folder: Path, keywork: Path | None = None) -> SolidsReport:
     """Write STEP, STL and 3MF of every part into a folder, made if missing.
 
-    Raises ModelError for a file that cannot be read or a folder that cannot be written, and
-    SolidsError where a part cannot be made.
-    """
-    instrument = load(file)
-    check_folder(folder)
-    from borewright.solids import export_solids
+    Parameters
+    ----------
+    file
+        The instrument.
+    folder
+        Where to write; files of the same names are replaced.
+    keywork
+        A survey that goes before the one the file names: its posts get their seats.
 
+    Raises
+    ------
+    ModelError, SolidsError
+        For a file that cannot be read or a folder that cannot be written, and where a part
+        cannot be made.
+    """
+    check_folder(folder)
     with part_progress() as progress:
-        return export_solids(instrument, folder, progress)
+        return export_solids(load(file), folder, keywork, progress=progress)
 
 
 @contextmanager

@@ -18,7 +18,7 @@ from borewright.model import load as read_file
 
 if TYPE_CHECKING:
     from borewright.acoustics import Air
-    from borewright.model import SensitivityMap, TuningTable
+    from borewright.model import SensitivityMap, SolidsReport, TuningTable
 
 #: File of every living instrument that came from one, by identity.
 _FILES: dict[int, Path] = {}
@@ -119,12 +119,10 @@ def fit(
     from borewright.fit.fitting import fit as fit_in_room
 
     subject = _instrument(instrument)
-    if survey is None or isinstance(survey, str | Path):
-        survey = survey_of(subject, file_of(subject), None if survey is None else Path(survey))
     fitted, result = fit_in_room(
         subject,
         _fingerings(subject, fingerings),
-        survey,
+        _survey(subject, survey),
         progress=progress,
         most_rounds=most_rounds,
     )
@@ -132,6 +130,45 @@ def fit(
     if file is not None:
         _remember(fitted, file)
     return fitted, result
+
+
+def export_solids(
+    instrument: Instrument | Path | str,
+    folder: Path | str,
+    survey: KeyworkSurvey | Path | str | None = None,
+    *,
+    progress: Callable[[str, int, int], None] | None = None,
+) -> SolidsReport:
+    """Write STEP, STL and 3MF of every part, with the seats for the posts of the keywork.
+
+    Parameters
+    ----------
+    instrument, survey
+        As for fit; ``KeyworkSurvey(rows=[])`` makes bodies without posts.
+    folder
+        Made if missing; files of the same names are replaced.
+    progress
+        Called as ``progress(part_name, done, total)``.
+
+    Raises
+    ------
+    ModelError, SolidsError
+        For input that cannot be read, and parts that cannot be made or written.
+    """
+    from borewright import solids
+
+    subject = _instrument(instrument)
+    posts = solids.plan_posts(subject, _survey(subject, survey))
+    return solids.export_solids(subject, folder, progress, posts=posts)
+
+
+def _survey(
+    instrument: Instrument, given: KeyworkSurvey | Path | str | None
+) -> KeyworkSurvey | None:
+    if isinstance(given, KeyworkSurvey):
+        given.check_against(instrument)
+        return given
+    return survey_of(instrument, file_of(instrument), None if given is None else Path(given))
 
 
 def _instrument(given: Instrument | Path | str) -> Instrument:
