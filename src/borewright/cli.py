@@ -13,6 +13,7 @@ import typer
 from borewright.doors.answering import FAULTS, STOPPED, Answering, answer, run
 from borewright.doors.examples import Example
 from borewright.doors.ledger import app as ledger_commands
+from borewright.doors.printing import app as printing_commands
 from borewright.doors.playing import app as playing_commands
 
 app = typer.Typer(
@@ -25,6 +26,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 app.add_typer(ledger_commands)
+app.add_typer(printing_commands)
 app.add_typer(playing_commands)
 
 # ``readable=False``: whether a path will do is for the rooms to say, in their words.

@@ -136,7 +136,7 @@ def test_the_assembly_holds_all_parts_in_place(full):
     volume = sum(part.volume_mm3 for part in report.parts)
     bodies = sorted((body_volume_mm3(solid) for solid in solids), reverse=True)[:4]
     assert sum(bodies) == pytest.approx(volume, rel=1e-4)
-    text = Path(report.assembly).read_text()
+    text = Path(report.assembly).read_text(encoding="utf-8")
     assert "'pad EB'" in text
     assert "'post F hinge post'" in text
 

@@ -14,9 +14,11 @@ if TYPE_CHECKING:
     from borewright.documents.cautions import CAUTIONS, Caution
     from borewright.documents.certificate import Certificate, Reading
     from borewright.documents.developed import developed_drawing
+    from borewright.documents.gauges import GaugeRow, gauge_plan, write_gauge_plan
     from borewright.documents.keywork_order import KeyworkOrder, Tolerance
     from borewright.documents.letterhead import PAPERS, Letterhead
     from borewright.documents.papers import Paper, write_paper
+    from borewright.documents.print_plan import PlanSection, PlanTable, write_plan
     from borewright.documents.quotation import PriceLine, Quotation
     from borewright.documents.report import PICTURES, ReportFiles, fit_report
     from borewright.documents.schedule import HoleRow, hole_schedule
@@ -24,9 +26,14 @@ if TYPE_CHECKING:
     from borewright.documents.section import section_drawing
     from borewright.documents.sensitivity import sensitivity_chart
     from borewright.documents.set_up_card import CardRow, SetUpCard
+    from borewright.documents.shaded import Shape, shaded_picture
+    from borewright.documents.sheet import Sheet
+    from borewright.documents.sheet_files import write_sheet
+    from borewright.documents.shop_drawing import ShopPart, shop_sheet
     from borewright.documents.traveller import Step, Traveller
     from borewright.documents.tuning import tuning_chart
     from borewright.documents.twelfths import twelfths_chart
+    from borewright.documents.unrolled import PostMark, template_sheet
 
 _WHERE = {
     "BatchReport": "batch_report",
@@ -36,29 +43,43 @@ _WHERE = {
     "CareSheet": "care",
     "Caution": "cautions",
     "Certificate": "certificate",
+    "GaugeRow": "gauges",
     "HoleRow": "schedule",
     "KeyworkOrder": "keywork_order",
     "Letterhead": "letterhead",
     "PAPERS": "letterhead",
     "PICTURES": "report",
     "Paper": "papers",
+    "PlanSection": "print_plan",
+    "PlanTable": "print_plan",
+    "PostMark": "unrolled",
     "PriceLine": "quotation",
     "Quotation": "quotation",
     "Reading": "certificate",
     "ReportFiles": "report",
     "SetUpCard": "set_up_card",
+    "Shape": "shaded",
+    "Sheet": "sheet",
+    "ShopPart": "shop_drawing",
     "Step": "traveller",
     "Tolerance": "keywork_order",
     "Traveller": "traveller",
     "developed_drawing": "developed",
     "fit_report": "report",
+    "gauge_plan": "gauges",
     "hole_schedule": "schedule",
     "section_drawing": "section",
     "sensitivity_chart": "sensitivity",
+    "shaded_picture": "shaded",
+    "shop_sheet": "shop_drawing",
+    "template_sheet": "unrolled",
     "tuning_chart": "tuning",
     "twelfths_chart": "twelfths",
+    "write_gauge_plan": "gauges",
     "write_hole_schedule": "schedule_files",
     "write_paper": "papers",
+    "write_plan": "print_plan",
+    "write_sheet": "sheet_files",
 }
 
 __all__ = [
@@ -71,27 +92,41 @@ __all__ = [
     "CareSheet",
     "Caution",
     "Certificate",
+    "GaugeRow",
     "HoleRow",
     "KeyworkOrder",
     "Letterhead",
     "Paper",
+    "PlanSection",
+    "PlanTable",
+    "PostMark",
     "PriceLine",
     "Quotation",
     "Reading",
     "ReportFiles",
     "SetUpCard",
+    "Shape",
+    "Sheet",
+    "ShopPart",
     "Step",
     "Tolerance",
     "Traveller",
     "developed_drawing",
     "fit_report",
+    "gauge_plan",
     "hole_schedule",
     "section_drawing",
     "sensitivity_chart",
+    "shaded_picture",
+    "shop_sheet",
+    "template_sheet",
     "tuning_chart",
     "twelfths_chart",
+    "write_gauge_plan",
     "write_hole_schedule",
     "write_paper",
+    "write_plan",
+    "write_sheet",
 ]
 
 

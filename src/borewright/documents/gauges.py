@@ -66,9 +66,10 @@ def _row(part: Part, station: float, tolerance: float) -> GaugeRow:
     side = -1 if station >= part.length_mm - 1e-9 else 1
     nominal = part.bore_diameter_at(station, side)
     reach = 0.5
-    slope = (
-        part.bore_diameter_at(station + reach, side) - part.bore_diameter_at(station - reach, side)
-    ) / (2 * reach)
+    above = (nominal - part.bore_diameter_at(station - reach, side)) / reach
+    below = (part.bore_diameter_at(station + reach, side) - nominal) / reach
+    # At a kink between cylinder and cone a plug has nowhere to stop: go and no-go there.
+    slope = min(above, below, key=abs)
     depths: tuple[float | None, float | None] = (None, None)
     if abs(slope) > _STEEP:
         half = tolerance / abs(slope)

@@ -160,7 +160,7 @@ def _labels(sheet: Sheet, shop: ShopPart, place, reach: float, width: float) -> 
     rows = part_gauge_plan(shop.part)
     wanted = [place(row.station_mm, 0)[0] for row in rows]
     centres, tiers = spread(wanted, [12.0] * len(rows), *ends)
-    low = place(0, -reach)[1]
+    low = float(place(0, -reach)[1])
     for row, x, tier in zip(rows, centres, tiers, strict=True):
         y = low - 4.0 - tier * 6.0
         at = place(row.station_mm, 0)
@@ -231,7 +231,7 @@ def _hole_row(part: Part, hole: ToneHole) -> tuple[str, ...]:
 
 
 def _joint_rows(part: Part) -> list[tuple[str, ...]]:
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for end in ("top", "bottom"):
         tenon, socket = getattr(part, f"tenon_{end}"), getattr(part, f"socket_{end}")
         if tenon:
@@ -249,7 +249,11 @@ def _joint_rows(part: Part) -> list[tuple[str, ...]]:
 
 def _notes(instrument: Instrument, part: Part) -> list[str]:
     body = instrument.body
+    whole = part.length_mm
+    for tenon in (part.tenon_top, part.tenon_bottom):
+        whole += tenon.length_mm if tenon else 0.0
     return [
+        f"Length {part.length_mm:.2f} between shoulders, {whole:.2f} over all.",
         "Tolerances, finished (from memory):",
         f"bore ±{BORE_TOLERANCE_MM:g}, tone holes ±{HOLE_TOLERANCE_MM:g},",
         "stations ±0.1, bearings ±0.5°,",

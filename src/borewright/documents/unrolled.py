@@ -112,10 +112,14 @@ def template_sheet(
         return left + point[0], middle + point[1]
 
     _edges(sheet, part, flat, place)
+    taken = [
+        _box(*place(flat.at(h.station_mm, h.bearing_deg)), h.diameter_mm / 2) for h in part.holes
+    ]
+    taken += [_box(*place(flat.at(p.station_mm, p.bearing_deg)), 2.2) for p in posts]
     for hole in part.holes:
-        _hole(sheet, flat, hole, place)
+        _hole(sheet, flat, hole, place, taken)
     for post in posts:
-        _post(sheet, flat, post, place)
+        _post(sheet, flat, post, place, taken)
     _head(sheet, instrument, part, size)
     _check_bars(sheet, width)
     return sheet
@@ -174,7 +178,40 @@ def _shown(bearing: float, radius: float) -> list[float]:
     return [bearing, bearing - math.copysign(360.0, bearing)] if back else [bearing]
 
 
-def _hole(sheet: Sheet, flat: Unrolling, hole: ToneHole, place) -> None:  # type: ignore[no-untyped-def]
+_Box = tuple[float, float, float, float]
+
+
+def _box(x: float, y: float, half: float) -> _Box:
+    return x - half, y - half, x + half, y + half
+
+
+def _label(
+    sheet: Sheet, at: Point, away: float, words: str, height: float, taken: list[_Box], bold: bool
+) -> None:
+    """A name on the first side of its mark where it covers nothing."""
+    x, y = at
+    wide, high = 0.37 * height * len(words) + 0.5, 0.75 * height
+    places = [
+        (x, y + away + high),
+        (x, y - away - high),
+        (x + away + wide, y),
+        (x - away - wide, y),
+        (x + away + wide, y + away),
+        (x + away + wide, y - away),
+        (x - away - wide, y + away),
+        (x - away - wide, y - away),
+    ]
+    boxes = [(px - wide, py - high, px + wide, py + high) for px, py in places]
+    free = [
+        not any(b[0] < t[2] and t[0] < b[2] and b[1] < t[3] and t[1] < b[3] for t in taken)
+        for b in boxes
+    ]
+    chosen = free.index(True) if any(free) else 0
+    taken.append(boxes[chosen])
+    sheet.text(*places[chosen], words, height=height, align="center", bold=bold)
+
+
+def _hole(sheet: Sheet, flat: Unrolling, hole: ToneHole, place, taken: list[_Box]) -> None:  # type: ignore[no-untyped-def]
     for bearing in _shown(hole.bearing_deg, hole.diameter_mm / 2):
         curve = hole_curve(flat, hole.station_mm, bearing, hole.diameter_mm / 2)
         own = bearing == hole.bearing_deg
@@ -186,10 +223,10 @@ def _hole(sheet: Sheet, flat: Unrolling, hole: ToneHole, place) -> None:  # type
         sheet.line([(x, y - arm), (x, y + arm)], Layer.CENTRE)
         if own:
             words = f"{hole.name} ⌀{hole.diameter_mm:.2f}"
-            sheet.text(x, y + arm + 1.3, words, height=1.7, align="center", bold=True)
+            _label(sheet, (x, y), arm, words, 1.7, taken, True)
 
 
-def _post(sheet: Sheet, flat: Unrolling, post: PostMark, place) -> None:  # type: ignore[no-untyped-def]
+def _post(sheet: Sheet, flat: Unrolling, post: PostMark, place, taken: list[_Box]) -> None:  # type: ignore[no-untyped-def]
     radius = max(post.hole_mm / 2, 0.6)
     for bearing in _shown(post.bearing_deg, radius):
         curve = hole_curve(flat, post.station_mm, bearing, radius)
@@ -198,7 +235,8 @@ def _post(sheet: Sheet, flat: Unrolling, post: PostMark, place) -> None:  # type
         sheet.line([(x - 2.2, y), (x + 2.2, y)], Layer.POST)
         sheet.line([(x, y - 2.2), (x, y + 2.2)], Layer.POST)
         if bearing == post.bearing_deg:
-            sheet.text(x, y - 3.3, f"{post.name} ⌀{post.hole_mm:.2f}", height=1.4, align="center")
+            words = f"{post.name} ⌀{post.hole_mm:.2f}"
+            _label(sheet, (x, y), 2.4, words, 1.4, taken, False)
 
 
 def _head(sheet: Sheet, instrument: Instrument, part: Part, paper: str) -> None:
@@ -213,6 +251,11 @@ def _head(sheet: Sheet, instrument: Instrument, part: Part, paper: str) -> None:
         f"front line to the front, left end at the top shoulder.{serial}",
         height=1.8,
     )
+    if len(part.outside) > 2:
+        words = (
+            "Where the body changes its slope, slit the paper from both edges to the front line."
+        )
+        sheet.text(MARGIN_MM, top - 8.2, words, height=1.8)
 
 
 def _check_bars(sheet: Sheet, width: float) -> None:

@@ -21,7 +21,9 @@ from borewright.printing.coupon import (
 )
 from borewright.printing.error_bars import ErrorBar, PrintScatter, error_bars
 from borewright.printing.estimate import Estimate, PartEstimate, estimate
+from borewright.printing.facets import facets_for, pin_through_mm
 from borewright.printing.measuring import Measured, read_measured
+from borewright.printing.profile_files import find_material, find_printer
 from borewright.printing.profiles import (
     MATERIALS,
     PRINTERS,
@@ -68,8 +70,12 @@ __all__ = [
     "coupon_sheet",
     "error_bars",
     "estimate",
+    "facets_for",
+    "find_material",
+    "find_printer",
     "hole_overhangs",
     "material_named",
+    "pin_through_mm",
     "printer_named",
     "propose_split",
     "read_measured",

@@ -86,7 +86,8 @@ def propose_split(
     else:
         raise PrintingError(
             f"no place is found to cut it into two pieces of at most {room:.0f} mm with a joint "
-            f"of {TENONS_MM[-1]:g} mm or more clear of holes and posts",
+            f"of {TENONS_MM[-1]:g} mm or more, clear of holes and posts and with "
+            f"{material.least_tenon_wall_mm:g} mm of wall inside and outside",
             place=f"part '{part.name}', printer '{printer.name}'",
             remedy="Choose a taller printer, or move a hole or post to make room.",
         )

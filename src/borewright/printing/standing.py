@@ -26,6 +26,7 @@ class Standing(Entity):
     across_mm: float
     foot_mm: float
     overhang_mm: float
+    overhang_at: str
     fits: bool
     reason: str
 
@@ -75,6 +76,7 @@ def _standing(instrument: Instrument, part: Part, printer: PrinterProfile, down:
         across_mm=2 * reach,
         foot_mm=foot,
         overhang_mm=worst.width_mm,
+        overhang_at=worst.words,
         fits=fits,
         reason=reason,
     )
@@ -129,8 +131,9 @@ def support_advice(part: Part, standing: Standing, printer: PrinterProfile) -> l
         )
     if standing.overhang_mm > printer.widest_overhang_mm:
         advice.append(
-            f"Support under the ring that hangs over by {standing.overhang_mm:.1f} mm, inside the "
-            "socket only; none in the bore and none in tone holes."
+            f"Support under {standing.overhang_at}, which hangs over by "
+            f"{standing.overhang_mm:.1f} mm, and nowhere else: none in the bore and none in tone "
+            "holes."
         )
     else:
         advice.append("No support: keep it out of the bore and of tone holes.")

@@ -10,12 +10,18 @@ from collections.abc import Sequence
 from typing import Literal, NamedTuple, Protocol
 
 from build123d import Axis, Face, Plane, SkipClean, Solid, Wire
+from OCP.BRepClass3d import BRepClass3d_SolidClassifier
 from OCP.BRepGProp import BRepGProp
+from OCP.gp import gp_Pnt
 from OCP.GProp import GProp_GProps
+from OCP.TopAbs import TopAbs_State
 
 from borewright.errors import SolidsError
 from borewright.solids._profiles import Points
 from borewright.solids.axes import bearing_direction
+
+#: A point this near (mm) to a face counts as on it.
+_NEAR_MM = 1e-6
 
 
 class Placed(Protocol):
@@ -154,7 +160,11 @@ def _checked(body: Solid, tools: Sequence[Tool], operation: str) -> Solid:
     if not solid.is_valid:
         raise ValueError("the result is not a valid solid")
     # Kernels have been known to return the body untouched: ask at a point of each tool.
+    asked = BRepClass3d_SolidClassifier(solid.wrapped)  # one for all points: it sorts the faces
     for tool in tools:
-        if tool.witness and solid.is_inside(tool.witness) != (operation == "fuse"):
+        if tool.witness is None:
+            continue
+        asked.Perform(gp_Pnt(*tool.witness), _NEAR_MM)
+        if (asked.State() == TopAbs_State.TopAbs_IN) != (operation == "fuse"):
             raise ValueError("the kernel left it out")
     return solid

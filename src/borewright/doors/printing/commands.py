@@ -1,0 +1,126 @@
+"""``borewright print``, ``borewright coupon`` and ``borewright drawings``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from borewright.doors.answering import FAULTS, Answering, answer
+
+app = typer.Typer(rich_markup_mode=None)
+
+InstrumentFile = Annotated[
+    Path, typer.Argument(metavar="FILE", help="Instrument file (TOML).", readable=False)
+]
+Folder = Annotated[Path, typer.Option(metavar="DIR", help="Folder for the files.")]
+Keywork = Annotated[
+    Path | None,
+    typer.Option(
+        metavar="SURVEY",
+        readable=False,
+        help="Keywork survey (CSV), in place of the one FILE names.",
+    ),
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON.")]
+
+
+@app.command("print", cls=Answering)
+def print_(
+    file: InstrumentFile,
+    output: Folder,
+    printer: Annotated[
+        str, typer.Option(metavar="NAME", help="A printer by name, or a profile (.toml).")
+    ] = "tall frame",
+    material: Annotated[
+        str, typer.Option(metavar="NAME", help="A material by name, or a profile (.toml).")
+    ] = "plain PLA",
+    measured: Annotated[
+        Path | None,
+        typer.Option(metavar="CSV", readable=False, help="Measured coupon: compensate by it."),
+    ] = None,
+    ream_bore: Annotated[
+        float, typer.Option(metavar="MM", min=0, help="Print bores under size by this.")
+    ] = 0.0,
+    ream_holes: Annotated[
+        float, typer.Option(metavar="MM", min=0, help="Print tone holes under size by this.")
+    ] = 0.0,
+    drawings: Annotated[bool, typer.Option(help="Draw sections and templates too.")] = True,
+    keywork: Keywork = None,
+    as_json: AsJson = False,
+) -> None:
+    """Make everything for the printer and the bench.
+
+    Bodies with posts, seats and marks, cut in two where the printer is too small; checks of
+    walls and keywork; a picture; drawings; and a plan with mass, time, advice and cautions.
+
+    The exit code is 1 where a fault was found; everything is written all the same.
+    """
+    from borewright.doors.printing.plan import job_lines
+    from borewright.doors.printing.printing import PrintWishes, print_file
+
+    wishes = PrintWishes(printer, material, measured, ream_bore, ream_holes, drawings, keywork)
+    job = print_file(file, output, wishes)
+    answer(job.as_dict(), lambda: job_lines(job), as_json)
+    if any(finding.severity == "fault" for finding in job.findings):
+        raise typer.Exit(FAULTS)
+
+
+@app.command(cls=Answering)
+def coupon(
+    output: Annotated[
+        Path | None, typer.Option(metavar="DIR", help="Write solids and sheet into this folder.")
+    ] = None,
+    measured: Annotated[
+        Path | None,
+        typer.Option(metavar="CSV", readable=False, help="Show what a measured sheet says."),
+    ] = None,
+    label: Annotated[
+        str, typer.Option(metavar="TEXT", help="Cut into the coupon, such as a lot.")
+    ] = "",
+    as_json: AsJson = False,
+) -> None:
+    """Make the calibration coupon, or read a measured one."""
+    if (output is None) == (measured is None):
+        raise typer.BadParameter("give either --output to make it, or --measured to read one")
+    from borewright.doors.printing.coupon import calibration_lines, make_coupon, read_coupon
+
+    if output is not None:
+        made = make_coupon(output, label)
+        answer(made.as_dict(), lambda: [f"written   {path}" for path in _files(made)], as_json)
+    elif measured is not None:
+        found = read_coupon(measured)
+        answer(found.model_dump(mode="json"), lambda: calibration_lines(found), as_json)
+
+
+def _files(made: object) -> list[str]:
+    from borewright.doors.printing.coupon import MadeCoupon
+
+    assert isinstance(made, MadeCoupon)
+    solids = [name for p in made.solids.parts for name in (p.step, p.stl, p.three_mf)]
+    return [*solids, str(made.sheet)]
+
+
+@app.command(cls=Answering)
+def drawings(
+    file: InstrumentFile,
+    output: Folder,
+    paper: Annotated[
+        str | None, typer.Option(metavar="A4|A3", help="Paper; otherwise the smallest that does.")
+    ] = None,
+    keywork: Keywork = None,
+    as_json: AsJson = False,
+) -> None:
+    """Draw every part for the shop, with 1:1 templates.
+
+    PDF, SVG and DXF of a section with stations, schedule and gauges, and of the outside
+    unrolled at 1:1 as a drilling template; the gauge plan also as CSV.
+    """
+    if paper not in (None, "A4", "A3"):
+        raise typer.BadParameter("paper is A4 or A3")
+    from borewright.doors.printing.drawing import make_drawings
+
+    made = make_drawings(file, output, keywork=keywork, paper=paper)
+    data = {"files": [str(path) for path in made]}
+    answer(data, lambda: [f"written   {path}" for path in made], as_json)

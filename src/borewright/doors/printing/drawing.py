@@ -1,0 +1,86 @@
+"""Shop drawings, drilling templates and the gauge plan of a file's instrument."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from borewright.doors.inputs import survey_of
+from borewright.doors.outputs import check_folder
+from borewright.model import Instrument, Part, load
+
+if TYPE_CHECKING:
+    from borewright.documents import PostMark
+    from borewright.solids import PostPlan
+
+FORMATS = ("pdf", "svg", "dxf")
+
+
+def make_drawings(
+    file: Path,
+    folder: Path,
+    *,
+    keywork: Path | None = None,
+    formats: Sequence[str] = FORMATS,
+    paper: str | None = None,
+) -> list[Path]:
+    """Write a shop drawing a part, a template where it has holes or posts, and the gauge plan.
+
+    Raises ModelError, SolidsError or DocumentsError.
+    """
+    instrument = load(file)
+    survey = survey_of(instrument, file, keywork)
+    check_folder(folder)
+    from borewright.solids import plan_posts
+
+    return draw_all(instrument, plan_posts(instrument, survey), folder, formats, paper)
+
+
+def draw_all(
+    instrument: Instrument,
+    posts: Sequence[PostPlan],
+    folder: Path,
+    formats: Sequence[str] = FORMATS,
+    paper: str | None = None,
+) -> list[Path]:
+    """The drawings of an instrument and of posts as the solids plan them."""
+    from borewright.documents import (
+        ShopPart,
+        shop_sheet,
+        template_sheet,
+        write_gauge_plan,
+        write_sheet,
+    )
+    from borewright.solids import outlines
+
+    made = []
+    for part in instrument.parts:
+        marks = _marks(instrument, part, posts)
+        outside, inside = outlines(part, instrument)
+        sheets = {"": shop_sheet(instrument, ShopPart(part, outside, inside, marks), paper)}
+        if part.holes or marks:
+            sheets["-template"] = template_sheet(instrument, part, marks, paper)
+        stem = re.sub(r"[^\w]+", "-", part.name).strip("-") or "part"
+        for words, sheet in sheets.items():
+            made += [write_sheet(sheet, folder / f"{stem}{words}.{kind}") for kind in formats]
+    made.append(write_gauge_plan(instrument, folder / "gauge-plan.csv"))
+    return made
+
+
+def _marks(instrument: Instrument, part: Part, posts: Sequence[PostPlan]) -> list[PostMark]:
+    from borewright.documents import PostMark
+
+    return [
+        PostMark(
+            name=post.name,
+            station_mm=post.station_mm,
+            bearing_deg=post.bearing_deg,
+            hole_mm=post.hole_mm,
+            base_mm=post.base_mm,
+            depth_mm=instrument.body.post_depth_mm,
+        )
+        for post in posts
+        if post.part == part.name
+    ]

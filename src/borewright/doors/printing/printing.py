@@ -1,0 +1,190 @@
+"""From an instrument's file to everything the bench with the printer needs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from borewright.doors.inputs import survey_of
+from borewright.doors.outputs import check_folder
+from borewright.doors.printing.drawing import draw_all
+from borewright.doors.progress import part_progress
+from borewright.model import Finding, Instrument, SolidsReport, load
+
+if TYPE_CHECKING:
+    from borewright.printing import (
+        Calibration,
+        CompensationReport,
+        Estimate,
+        MaterialProfile,
+        PrinterProfile,
+        ReamingAllowance,
+        Split,
+        Standing,
+    )
+
+
+@dataclass(frozen=True)
+class PrintWishes:
+    """What the person at the printer chose; names of profiles, or files of them."""
+
+    printer: str = "tall frame"
+    material: str = "plain PLA"
+    measured: Path | None = None
+    ream_bore_mm: float = 0.0
+    ream_hole_mm: float = 0.0
+    drawings: bool = True
+    keywork: Path | None = None
+
+
+@dataclass
+class PrintJob:
+    """Everything that was made, and what is to be known about it."""
+
+    instrument: Instrument
+    printer: PrinterProfile
+    material: MaterialProfile
+    solids: SolidsReport
+    standings: list[Standing]
+    advice: dict[str, list[str]]
+    splits: list[Split]
+    findings: list[Finding]
+    estimate: Estimate
+    calibration: Calibration | None = None
+    compensation: CompensationReport | None = None
+    reaming: list[str] = field(default_factory=list)
+    files: list[Path] = field(default_factory=list)
+
+    def as_dict(self) -> dict[str, Any]:
+        """For JSON."""
+        made = self.compensation
+        return {
+            **self.solids.model_dump(mode="json", by_alias=True),
+            "printer": self.printer.name,
+            "material": self.material.name,
+            "standings": [one.model_dump(mode="json") for one in self.standings],
+            "advice": self.advice,
+            "splits": [one.model_dump(mode="json") for one in self.splits],
+            "findings": [one.model_dump(mode="json") for one in self.findings],
+            "estimate": self.estimate.model_dump(mode="json"),
+            "compensation": made.model_dump(mode="json") if made else None,
+            "reaming": self.reaming,
+            "files": [str(path) for path in self.files],
+        }
+
+
+def print_file(file: Path, folder: Path, wishes: PrintWishes | None = None) -> PrintJob:
+    """Split, check, ream and compensate as wished, and write solids, drawings, picture, plan.
+
+    Raises ModelError, PrintingError, SolidsError or DocumentsError.
+    """
+    from borewright.printing import (
+        ReamingAllowance,
+        assembly_findings,
+        compensated,
+        estimate,
+        find_material,
+        find_printer,
+        hole_overhangs,
+        reaming_sequence,
+        split_to_fit,
+        standings,
+        support_advice,
+        undersized,
+        wall_findings,
+    )
+    from borewright.solids import plan_posts
+
+    wishes = wishes or PrintWishes()
+    whole = load(file)
+    survey = survey_of(whole, file, wishes.keywork)
+    printer, material = find_printer(wishes.printer), find_material(wishes.material)
+    calibration = _calibration(wishes, printer, material)
+    check_folder(folder)
+    parted = split_to_fit(whole, printer, material, survey)
+    design = parted.instrument
+    posts = plan_posts(design, parted.survey)
+    if parted.survey:
+        findings = assembly_findings(design, parted.survey, material)
+    else:
+        findings = [one for part in design.parts for one in wall_findings(design, part, material)]
+    findings += [one for part in design.parts for one in hole_overhangs(part, printer)]
+    best = [standings(design, part, printer)[0] for part in design.parts]
+    allowance = ReamingAllowance(bore_mm=wishes.ream_bore_mm, hole_mm=wishes.ream_hole_mm)
+    reamed = bool(allowance.bore_mm or allowance.hole_mm)
+    made, drawn_posts = (undersized(design, allowance) if reamed else design), posts
+    compensation = None
+    if calibration:
+        redrawn = compensated(made, calibration, posts)
+        made, drawn_posts, compensation = redrawn.instrument, redrawn.posts, redrawn.report
+    solids = _export(made, drawn_posts, folder, material, _note(calibration, allowance, reamed))
+    job = PrintJob(
+        instrument=design,
+        printer=printer,
+        material=material,
+        solids=solids,
+        standings=best,
+        advice={
+            part.name: support_advice(part, standing, printer)
+            for part, standing in zip(design.parts, best, strict=True)
+        },
+        splits=parted.splits,
+        findings=findings,
+        estimate=estimate(solids.parts, printer, material),
+        calibration=calibration,
+        compensation=compensation,
+        reaming=reaming_sequence(design, allowance) if reamed else [],
+    )
+    _write_papers(job, posts, folder, drawings=wishes.drawings)
+    return job
+
+
+def _calibration(
+    wishes: PrintWishes, printer: PrinterProfile, material: MaterialProfile
+) -> Calibration | None:
+    if wishes.measured is None:
+        return None
+    from borewright.doors.printing.coupon import read_coupon
+
+    return read_coupon(wishes.measured, printer.name, material.name)
+
+
+def _note(calibration: Calibration | None, allowance: ReamingAllowance, reamed: bool) -> str:
+    words = []
+    if reamed:
+        words.append(
+            f"Under size for reaming: bores {allowance.bore_mm:g} mm, holes "
+            f"{allowance.hole_mm:g} mm."
+        )
+    if calibration:
+        kinds = ", ".join(line.kind.value for line in calibration.kinds)
+        words.append(f"Compensated for '{calibration.printer}', {calibration.material}: {kinds}.")
+    return " ".join(words) or "Nominal dimensions, no print compensation."
+
+
+def _export(
+    instrument: Instrument, posts: Any, folder: Path, material: MaterialProfile, note: str
+) -> SolidsReport:
+    from borewright.solids import Material, export_solids
+
+    with part_progress() as progress:
+        return export_solids(
+            instrument,
+            folder,
+            progress,
+            posts=posts,
+            material=Material(material.name, material.colour),
+            note=note,
+        )
+
+
+def _write_papers(job: PrintJob, posts: Any, folder: Path, *, drawings: bool) -> None:
+    from borewright.doors.printing.picture import assembly_picture
+    from borewright.doors.printing.plan import write_print_plan
+
+    picture = assembly_picture(job.instrument, posts, job.solids, folder / "assembly.png")
+    job.files.append(picture)
+    if drawings:
+        job.files += draw_all(job.instrument, posts, folder / "drawings")
+    job.files.append(write_print_plan(job, folder / "print-plan.pdf"))

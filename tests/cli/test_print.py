@@ -1,0 +1,107 @@
+"""``borewright print``, ``coupon`` and ``drawings``: what they write, say and refuse."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from borewright.printing import Fault, FeatureKind, SimulatedPrinter, coupon_sheet
+
+FAULTS = {kind: Fault(-0.15, 0.001, 0.02) for kind in FeatureKind}
+
+
+@pytest.fixture
+def measured(tmp_path):
+    file = tmp_path / "measured.csv"
+    file.write_text(coupon_sheet(SimulatedPrinter(FAULTS, 4).measured), encoding="utf-8")
+    return file
+
+
+@pytest.mark.slow
+def test_print_writes_everything_and_compensates(type_in, chalumeau, measured, tmp_path):
+    folder = tmp_path / "job"
+    words = ("print", chalumeau, "--output", folder, "--measured", measured, "--ream-bore", 0.2)
+    result = type_in(*words, "--json")
+    assert result.exit_code in (0, 1), result.output
+    data = json.loads(result.stdout)
+    files = [data["assembly"], *data["files"]]
+    files += [part[kind] for part in data["parts"] for kind in ("step", "stl", "3mf")]
+    assert all(Path(file).is_file() for file in files)
+    assert {Path(file).suffix for file in files} >= {".pdf", ".svg", ".dxf", ".png", ".csv", ".stl"}
+    sizes = data["compensation"]["sizes"]
+    holes = [one for one in sizes if one["kind"] == "side hole"]
+    # Hollows come out 0.15 mm small, so they are drawn that much larger.
+    assert all(0.1 < one["drawn_mm"] - one["designed_mm"] < 0.2 for one in holes)
+    assert data["estimate"]["mass_g"] > 0
+    assert any("ream" in step for step in data["reaming"])
+
+
+@pytest.mark.slow
+def test_a_small_printer_gets_its_parts_in_two(type_in, clarinet, tmp_path):
+    profile = tmp_path / "little.toml"
+    profile.write_text('name = "little"\nbuild_mm = [180, 180, 180]\n', encoding="utf-8")
+    words = ("--output", tmp_path / "job", "--printer", profile, "--no-drawings", "--json")
+    result = type_in("print", clarinet, *words)
+    assert result.exit_code == 0, result.output
+    data = json.loads(result.stdout)
+    assert data["printer"] == "little"
+    assert [split["part"] for split in data["splits"]] == ["upper joint", "lower joint"]
+    assert all(standing["fits"] for standing in data["standings"])
+    assert all(part["watertight"] and part["valid"] for part in data["parts"])
+    assert len(data["parts"]) == 6
+
+
+def test_what_cannot_be_split_says_why(refused, chalumeau, tmp_path):
+    profile = tmp_path / "tiny.toml"
+    profile.write_text('name = "tiny"\nbuild_mm = [90, 90, 90]\n', encoding="utf-8")
+    words = refused("print", chalumeau, "--output", tmp_path / "job", "--printer", profile)
+    assert "2.5 mm of wall" in words
+
+
+def test_drawings_are_written_for_every_part(type_in, chalumeau, tmp_path):
+    result = type_in("drawings", chalumeau, "--output", tmp_path / "d", "--json")
+    assert result.exit_code == 0, result.output
+    names = {Path(path).name for path in json.loads(result.stdout)["files"]}
+    assert {"body.pdf", "body-template.pdf", "body-template.dxf", "head.svg"} <= names
+    assert "gauge-plan.csv" in names
+
+
+def test_a_measured_coupon_is_shown(type_in, measured):
+    data = json.loads(type_in("coupon", "--measured", measured, "--json").stdout)
+    assert {line["kind"] for line in data["kinds"]} == {kind.value for kind in FeatureKind}
+    text = type_in("coupon", "--measured", measured).stdout
+    assert "hole upright" in text
+    assert "scatter" in text
+
+
+def test_what_is_refused(refused, type_in, chalumeau, measured, tmp_path):
+    out = ("--output", tmp_path / "job")
+    assert "tall frame" in refused("print", chalumeau, *out, "--printer", "vast")
+    assert "wood-filled PLA" in refused("print", chalumeau, *out, "--material", "lead")
+    text = measured.read_text(encoding="utf-8").replace("tube bore,bore", "tube bole,bore")
+    measured.write_text(text, encoding="utf-8")
+    words = refused("print", chalumeau, *out, "--measured", measured)
+    assert "line 9, column 'feature'" in words
+    bad = tmp_path / "bad.toml"
+    bad.write_text('name = "x"\nbuild_mm = [150, 150]\n', encoding="utf-8")
+    assert "build_mm" in refused("print", chalumeau, *out, "--printer", bad)
+    assert not (tmp_path / "job").exists()
+    assert type_in("coupon").exit_code == 2
+    assert type_in("drawings", chalumeau, *out, "--paper", "A0").exit_code == 2
+
+
+@pytest.mark.slow
+def test_the_coupon_comes_with_its_sheet(type_in, tmp_path):
+    folder = tmp_path / "c"
+    result = type_in("coupon", "--output", folder, "--label", "lot 7", "--json")
+    assert result.exit_code == 0, result.output
+    data = json.loads(result.stdout)
+    assert [part["part"] for part in data["parts"]] == ["coupon tube", "coupon block"]
+    assert all(part["watertight"] and part["valid"] for part in data["parts"])
+    sheet = Path(data["sheet"])
+    assert sheet.read_text(encoding="utf-8") == coupon_sheet()
+    sheet.write_text("mine", encoding="utf-8")
+    assert type_in("coupon", "--output", folder).exit_code == 0
+    assert sheet.read_text(encoding="utf-8") == "mine"
