@@ -44,6 +44,10 @@ Written by `python docs/make_reference.py` from the help of every command; do no
 | `fit` | `before` and `after` (as `summary` above), `moved` (`part`, `hole`, `dimension`, `from`, `to`, `limit`), `out_of_reach` (`fingering`, `cents`, `tolerance_cents`, `relaxations`, `advice`), `findings`, `finished`, `rounds`, `seconds`, `output`, `report` |
 | `solids` | `parts` (each `part`, `step`, `stl`, `3mf`, `volume_mm3`, `watertight`, `valid`, `bounding_box_mm`), `assembly` |
 | `check` | `findings` (each `severity`, `place`, `what`, `remedy`), `faults`, `notices` |
+| `takes` | `takes` (each `file`, `seconds`, `notes`, `missing`, `notices`; a note has `name`, `status`, `hz`, `cents`, `spread_cents`, `drift_cents_per_s`, `vibrato_hz`, `level_db`, `tone` and times), `output`, `pictures` |
+| `as-built` | `applied` (`what`, `from_mm`, `to_mm`), `leaks`, `notices`, `parameters` (`name`, `value` with `low` and `high`), `left_cents`, `design` (as `summary` above), `as_built` (as `tune`), `output` |
+| `correct` | `aim`, `steps` (each `words`, `kind`, `part`, `hole`, `by_mm`, `uncertainty_mm`, its limits and `effects_cents`), `fingerings`, `measured_cents`, `uncertainty_cents`, `after_cents`, `rms_before_cents`, `rms_after_cents`, `remaining`, `reason_for_stopping` |
+| `compare` | with two names `verdict`, `sentence`, `differences`, `notes`, `pairs`, `pairs_advised`; with notes alone `offsets`, `mouthpieces`, `scatter`, `takes_advised`; with `--blind` `sheet`, `key`, `takes`, `pairs` |
 """  # noqa: E501
 
 
