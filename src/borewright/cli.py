@@ -13,8 +13,8 @@ import typer
 from borewright.doors.answering import FAULTS, STOPPED, Answering, answer, run
 from borewright.doors.examples import Example
 from borewright.doors.ledger import app as ledger_commands
-from borewright.doors.printing import app as printing_commands
 from borewright.doors.playing import app as playing_commands
+from borewright.doors.printing import app as printing_commands
 
 app = typer.Typer(
     name="borewright",
@@ -26,8 +26,8 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 app.add_typer(ledger_commands)
-app.add_typer(printing_commands)
 app.add_typer(playing_commands)
+app.add_typer(printing_commands)
 
 # ``readable=False``: whether a path will do is for the rooms to say, in their words.
 InstrumentFile = Annotated[
