@@ -84,6 +84,11 @@ def promise(shell: Shell, papers: Path) -> None:
     assert float(cost["unit_cost"]) > float(cost["what_if"][0]["unit_cost"])
     assert float(cost["unit_cost"]) > float(cost["what_if"][1]["unit_cost"])
     assert cost["break_even"] <= 12
+    plan = shell("plan", "spring 2031")
+    # 12 of each part and a spare for the rejects on record; the lower joint fits one printer.
+    assert len(plan["prints"]) == 4 * 13
+    tall = {one["printer"] for one in plan["prints"] if one["part"] == "lower joint"}
+    assert tall == {"north"}
     price = cost["price_for_margin"]
     for order in ("R-101", "R-102", "R-103"):
         shell("correct", "order", order, f"unit_price={price}", "deposit=200", "--reason", "costed")
@@ -138,6 +143,7 @@ def deliver(shell: Shell, papers: Path) -> None:
     assert [entry["action"] for entry in history] == ["added", *["corrected"] * 3]
 
 
+@pytest.mark.slow
 def test_from_quote_to_delivery(shell, place, new_place, tmp_path):
     papers = tmp_path / "papers"
     for step in (buy, promise, make, prove, deliver):

@@ -32,6 +32,7 @@ COMMENT = b"borewright ledger backup, content "
 _DIGITS = 64
 LARGEST_MANIFEST = 64_000_000
 _CHUNK_ROWS = 2000
+_encode = json.JSONEncoder(ensure_ascii=False).encode
 
 
 @dataclass(frozen=True)
@@ -179,9 +180,7 @@ def _write_archive(connection: Connection, stream: io.BytesIO) -> None:
                     select(*columns).order_by(*table.primary_key.columns)
                 )
                 for part in result.partitions():
-                    lines = [
-                        json.dumps([_plain(v) for v in row], ensure_ascii=False) for row in part
-                    ]
+                    lines = [_encode([_plain(v) for v in row]) for row in part]
                     block = ("\n".join(lines) + "\n").encode()
                     member.write(block)
                     digest.update(block)

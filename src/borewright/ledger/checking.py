@@ -9,6 +9,7 @@ from typing import Any
 from sqlalchemy import Connection, select
 
 from borewright.errors import LedgerError
+from borewright.ledger.checks_made import ChecksMade, checks_made
 from borewright.ledger.fields import read_value
 from borewright.ledger.kinds import record_kind
 from borewright.ledger.kinds.proving import NEEDED_CHECKS, SIGN_OFF
@@ -119,7 +120,7 @@ def waiting_within(
     orders = {row["code"]: row for row in _rows(connection, "order", "code", None)}
     parts = _by_instrument(_rows(connection, "part", "instrument", serials))
     assemblies = _by_instrument(_rows(connection, "assembly", "instrument", serials))
-    checks = _by_instrument(_rows(connection, "check", "instrument", serials))
+    checks = checks_made(connection, serials)
     found = {}
     for row in instruments:
         serial = row["code"]
@@ -127,7 +128,7 @@ def waiting_within(
         needs = _parts_needed(design, parts.get(serial, []))
         if serial not in assemblies:
             needs.append("assembly of keywork, pads, springs and corks")
-        needs += _checks_needed(design, checks.get(serial, []))
+        needs += _checks_needed(design, checks.get(serial, ChecksMade()))
         order = orders.get(row["order"] or "")
         if order is None:
             needs.append("an order")
@@ -174,28 +175,22 @@ def _parts_needed(design: Mapping[str, Any], parts: Sequence[Mapping[str, Any]])
     return [f"printed {name} of {design['code']}" for name in absent]
 
 
-def _checks_needed(design: Mapping[str, Any], checks: Sequence[Mapping[str, Any]]) -> list[str]:
+def _checks_needed(design: Mapping[str, Any], made: ChecksMade) -> list[str]:
     """Checks that are missing, or whose newest reading failed; the sign-off comes last.
 
     A sign-off counts until a check made after it fails.
     """
-    newest = {(c["subject"], c["feature"] or ""): c for c in checks}
     needs = []
     for subject in NEEDED_CHECKS:
-        made = [check for (about, _), check in newest.items() if about == subject]
-        features = {check["feature"] for check in made}
         wanted = names_of(design["sealed_parts"]) if subject == "leak" else []
-        needs += [f"check: {subject}, {name}" for name in wanted if name not in features]
-        if not made and not wanted:
+        needs += [f"check: {subject}, {name}" for name in wanted if name not in made.leak_tested]
+        if subject not in made.subjects and not wanted:
             needs.append(f"check: {subject}")
         needs += [
-            f"repair and check again: {subject}"
-            + (f", {check['feature']}" if check["feature"] else "")
-            for check in made
-            if not check["passed"]
+            f"repair and check again: {subject}" + (f", {feature}" if feature else "")
+            for failed, feature in made.failing
+            if failed == subject
         ]
-    signed = newest.get((SIGN_OFF, ""))
-    failed = [check["id"] for check in checks if not check["passed"]]
-    if signed is None or max(failed, default=0) > signed["id"]:
+    if made.signed <= made.last_failure:
         needs.append(SIGN_OFF)
     return needs

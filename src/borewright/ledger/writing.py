@@ -25,6 +25,8 @@ from borewright.ledger.kinds import record_kind
 from borewright.ledger.schema import TABLES, counters, history, stored_files
 
 Record = dict[str, Value]
+# One encoder for all: json.dumps would make a new one for each of many thousand records.
+_encode = json.JSONEncoder(ensure_ascii=False, sort_keys=True).encode
 _CHUNK = 500  # codes asked for at once; SQLite allows a limited number of parameters
 _WHO = Field("who", Kind.TEXT, "who writes this", required=True)
 _REASON = Field("reason", Kind.TEXT, "why it is corrected", required=True)
@@ -81,7 +83,8 @@ def list_within(
     """Records of a kind, in the order they were entered."""
     found = record_kind(kind)
     table = TABLES[found.name]
-    query = select(table).order_by(table.c.id)
+    names = public_names(found)
+    query = select(*[table.c[name] for name in names]).order_by(table.c.id)
     for name, raw in (where or {}).items():
         if name == "code":
             query = query.where(table.c.code == raw)
@@ -93,12 +96,12 @@ def list_within(
         query = query.where(table.c.withdrawn.is_(False))
     if limit is not None:
         query = query.limit(limit)
-    names = _public(found)
-    rows = connection.execute(query.offset(offset)).mappings()
-    return [{name: row[name] for name in names} for row in rows]
+    rows = connection.execute(query.offset(offset))
+    return [dict(zip(names, row, strict=True)) for row in rows]
 
 
-def _public(kind: RecordKind) -> list[str]:
+def public_names(kind: RecordKind) -> list[str]:
+    """Names of what a record shows, in order."""
     return ["code", *[field.name for field in kind.fields], "version", "withdrawn"]
 
 
@@ -253,6 +256,9 @@ def _remember(
 
 def snapshot(kind: RecordKind, record: Mapping[Any, Any]) -> str:
     """What a record says, as the JSON text its history keeps; unknown values are left out."""
-    values = {field.name: as_json(record[field.name]) for field in kind.fields}
-    known = {name: value for name, value in values.items() if value is not None}
-    return json.dumps(known, ensure_ascii=False, sort_keys=True)
+    known = {}
+    for field in kind.fields:
+        value = record[field.name]
+        if value is not None:
+            known[field.name] = as_json(value)
+    return _encode(known)

@@ -1,0 +1,51 @@
+"""Whatever a field accepts is kept exactly, on both databases, and agrees with its history."""
+
+from __future__ import annotations
+
+import itertools
+
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from borewright.ledger import verify
+from borewright.ledger.fields import read_value, shown
+from borewright.ledger.kinds import record_kind
+
+NUMBERS = itertools.count()
+#: What notes may hold: anything but control characters other than line and tab.
+NOTES = st.text(
+    st.characters(exclude_categories=("Cs", "Cc", "Zl", "Zp"), include_characters="\n\t"),
+    max_size=60,
+)
+FIGURES = st.floats(allow_nan=False, allow_infinity=False)
+
+
+@settings(
+    max_examples=40,
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
+)
+@given(
+    note=NOTES,
+    figure=FIGURES,
+    money=st.decimals(0, 10**9, places=4),
+    day=st.dates(),
+    yes=st.booleans(),
+)
+def test_kept_as_given(ledger, note, figure, money, day, yes):
+    row = {"code": f"L{next(NUMBERS)}", "stuff": "pads", "note": note, "coupon_offset_mm": figure,
+           "unit_price": money, "received": day, "coupon_passed": yes}  # fmt: skip
+    added = ledger.add("lot", row, who="Ada")
+    assert ledger.get("lot", row["code"]) == added
+    assert (added["coupon_offset_mm"], added["unit_price"]) == (figure, money)
+    assert (added["received"], added["coupon_passed"]) == (day, yes)
+    assert verify(ledger) == []
+
+
+@given(figure=FIGURES, money=st.decimals(-(10**9), 10**9, places=6), day=st.dates())
+def test_what_is_shown_reads_back(figure, money, day):
+    kind = record_kind("lot")
+    values = (("coupon_offset_mm", figure), ("received", day))
+    for name, value in values:
+        assert read_value("lot", kind.field(name), shown(value)) == value
+    if money >= 0:
+        assert read_value("lot", kind.field("unit_price"), shown(money)) == money
