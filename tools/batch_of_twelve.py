@@ -47,8 +47,8 @@ def bought() -> None:
                      {"code": sallow, "contact": "P. Underhill"}])  # fmt: skip
     quotes = [
         (fern, "silver", "186.40", 10, "0", 35), (fern, "silver", "171.90", 25, "0", 42),
-        (fern, "nickel", "148.20", 10, "0", 30), (sallow, "silver", "169.00", 20, "240.00", 60),
-        (sallow, "nickel", "131.50", 20, "240.00", 55),
+        (fern, "nickel", "148.20", 10, "0", 30), (sallow, "silver", "164.00", 10, "90.00", 60),
+        (sallow, "nickel", "131.50", 10, "90.00", 55),
     ]  # fmt: skip
     write("quote", [
         {"code": f"Q-{n}", "source": s, "plating": p, "unit_price": u, "currency": "EUR",

@@ -53,7 +53,7 @@ class CareSheet:
         """The care sheet's page."""
         report = self.nickel_report or (
             "No nickel report from the supplier is on file for these keys. If your skin "
-            "reacts to nickel, do not play this instrument without gloves or advice."
+            "reacts to nickel, ask for advice before you play this instrument."
         )
         cautions = [(c.about, c.text) for c in CAUTIONS if c.about in FOR_THE_PLAYER]
         blocks: list[Block] = [

@@ -26,7 +26,7 @@ class KeyworkOrder:
     """An order to a keywork source; amounts are texts with their currency.
 
     ``tolerances`` are the survey's: nominal values with what is allowed on both sides;
-    ``seen_mm`` is the mean of the samples measured.
+    ``seen_mm`` is the median of the samples measured.
     """
 
     order: str
@@ -71,7 +71,7 @@ class KeyworkOrder:
             ),
             Heading("What every set must measure"),
             Table(
-                "In mm; the last column is the mean of the samples already measured.",
+                "In mm; the last column is the median of the samples already measured.",
                 [
                     Column("Feature", True),
                     Column("Measure", True),

@@ -40,10 +40,17 @@ def best_quote(
     plating: str | None = None,
     currency: str | None = None,
 ) -> BestQuote:
-    """The cheapest quote for a quantity; LedgerError where there is none, or currencies mix."""
+    """The cheapest quote for a quantity, of the chosen source once one is chosen.
+
+    LedgerError where there is none, or currencies mix.
+    """
     where = {k: v for k, v in (("source", source), ("plating", plating)) if v}
-    refused = {r["code"] for r in ledger.records("source", {"verdict": "refused"})}
-    rows = [r for r in ledger.records("quote", where) if r["source"] not in refused]
+    verdicts = {r["code"]: r["verdict"] for r in ledger.records("source")}
+    chosen = {name for name, verdict in verdicts.items() if verdict == "chosen"}
+    wanted = {name for name, verdict in verdicts.items() if verdict != "refused"}
+    if chosen and source is None:
+        wanted = chosen
+    rows = [r for r in ledger.records("quote", where) if r["source"] in wanted]
     words = f"{'' if plating is None else plating + ' '}keywork"
     words += "" if source is None else f" from '{source}'"
     if not rows:

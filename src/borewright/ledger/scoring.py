@@ -98,7 +98,7 @@ def _weighed(
     if best == worst:
         points, words = MOST_POINTS, "all alike: 10"
     else:
-        points = MOST_POINTS * (value - worst) / (best - worst)
+        points = MOST_POINTS * (value - worst) / (best - worst) + 0.0  # no minus zero
         words = f"10 × ({value:g} − {worst:g}) / ({best:g} − {worst:g}) = {points:.2f}"
     return Weighed(criterion.name, value, points, criterion.weight, words)
 

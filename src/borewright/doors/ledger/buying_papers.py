@@ -106,7 +106,7 @@ def keywork_order(book: Ledger, quote: str, quantity: int, tolerance_mm: float) 
                 one.measure,
                 one.mean_mm - (one.off_nominal_mm or 0.0),
                 tolerance_mm,
-                one.mean_mm,
+                one.median_mm,  # which one odd set does not move
             )
             for one in known
         ],

@@ -1,0 +1,57 @@
+"""The cheapest quote counts least orders and tooling, follows the choice, and never mixes money."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from borewright.errors import LedgerError
+from borewright.ledger import best_quote
+
+QUOTES = (
+    ("near", "silver", "186.40", 10, "0"),
+    ("near", "silver", "171.90", 25, "0"),
+    ("far", "silver", "164.00", 10, "90.00"),
+    ("far", "gold", "300.00", 1, "0"),
+)
+
+
+@pytest.fixture
+def offers(ledger):
+    ledger.add_many("source", [{"code": "near"}, {"code": "far"}], who="Ada")
+    rows = [
+        {"source": s, "plating": p, "unit_price": u, "currency": "EUR", "minimum_order": m,
+         "tooling_price": t}
+        for s, p, u, m, t in QUOTES
+    ]  # fmt: skip
+    ledger.add_many("quote", rows, who="Ada")
+    return ledger
+
+
+def test_least_orders_and_tooling_count(offers):
+    # For 24 of 'near': 24 · 186.40 = 4473.60 against 25 · 171.90 = 4297.50 with one to spare.
+    many = best_quote(offers, 24, source="near")
+    assert (many.code, many.surplus, many.total) == ("quote-2", 1, Decimal("4297.50"))
+    few = best_quote(offers, 12, source="near")
+    assert (few.code, few.surplus, few.total) == ("quote-1", 0, Decimal("2236.80"))
+    assert best_quote(offers, 12, plating="silver").total == 12 * Decimal("164.00") + 90
+
+
+def test_the_chosen_source_is_followed_and_the_refused_left_out(offers):
+    offers.correct("source", "near", {"verdict": "chosen"}, who="Ada", reason="r")
+    assert best_quote(offers, 12, plating="silver").source == "near"
+    with pytest.raises(LedgerError, match="no quote for gold keywork"):
+        best_quote(offers, 12, plating="gold")
+    offers.correct("source", "near", {"verdict": "refused"}, who="Ada", reason="r")
+    assert best_quote(offers, 12, plating="silver").source == "far"
+
+
+def test_currencies_never_mix(offers):
+    with pytest.raises(LedgerError, match="in EUR, the ledger counts in USD"):
+        best_quote(offers, 12, currency="USD")
+    row = {"source": "near", "plating": "silver", "unit_price": 1, "currency": "USD",
+           "minimum_order": 1}  # fmt: skip
+    offers.add("quote", row, who="Ada")
+    with pytest.raises(LedgerError, match="in EUR, USD"):
+        best_quote(offers, 12, source="near")
