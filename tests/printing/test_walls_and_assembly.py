@@ -139,6 +139,10 @@ def test_a_ring_without_room(one_part):
     turned = ring.model_copy(update={"bearing_deg": 7.0})
     # 2 · 15.8 · sin 3.5° = 1.93 aside leaves 0.07.
     assert "0.07 mm" in findings(one_part(hole), turned)[0].what
+    # The rim is 15.8 from the axis.
+    high = findings(one_part(hole), ring.model_copy(update={"seat_from_axis_mm": 16.6}))
+    assert "0.80 mm above" in high[0].what
+    assert findings(one_part(hole), ring.model_copy(update={"seat_from_axis_mm": 16.0})) == []
 
 
 def test_the_example_goes_together(clarinet, keywork):

@@ -30,6 +30,7 @@ from borewright.solids import (
     body_volume_mm3,
     bore_diameter_mm,
     export_solids,
+    feature_findings,
     hole_measure,
     part_body,
     plan_posts,
@@ -247,6 +248,7 @@ def _post(**changes):
         (PostHole.PILOT, {}, 2.6),
         (PostHole.PILOT, {"thread_pitch_mm": 0.5}, 2.5),
         (PostHole.INSERT, {}, 4.0),
+        (PostHole.BONDED, {}, 3.4),
     ],
 )
 def test_a_posts_hole_has_the_volume_of_its_cylinder(hole, changes, diameter):
@@ -279,6 +281,25 @@ def test_iso_tapping_drills_agree_for_coarse_threads():
     table = {(2.0, 0.4): 1.6, (2.5, 0.45): 2.05, (3.0, 0.5): 2.5, (4.0, 0.7): 3.3, (5.0, 0.8): 4.2}
     for (thread, pitch), drill in table.items():
         assert pilot_diameter_mm(thread, pitch, 0.4) == pytest.approx(drill, abs=1e-9)
+
+
+def test_clearance_holes_are_those_of_iso_273():
+    """ISO 273:1979, medium series, from the usual shop table: it is a list of its own here."""
+    from borewright.solids import clearance_diameter_mm
+
+    table = {1.6: 1.8, 2: 2.4, 2.5: 2.9, 3: 3.4, 4: 4.5, 5: 5.5}
+    for thread, hole in table.items():
+        assert clearance_diameter_mm(thread) == pytest.approx(hole)
+    assert 3.4 < clearance_diameter_mm(3.5) < 4.5
+    assert clearance_diameter_mm(1.0) == pytest.approx(1.2)
+
+
+def test_text_without_room_is_told():
+    long = _one(body=BodyFeatures.plain().model_copy(update={"text_height_mm": 12.0}))
+    long = long.model_copy(update={"serial": "A-SERIAL-NUMBER-TOO-LONG"})
+    assert "finds no room" in feature_findings(long)[0].what
+    short = long.model_copy(update={"serial": "A-1"})
+    assert feature_findings(short) == []
 
 
 def test_a_thumb_rest_is_a_flat_with_two_pilots():

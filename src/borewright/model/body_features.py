@@ -19,7 +19,8 @@ class BodyFeatures(Entity):
     cracks start, ``groove_fillet_mm`` the corners of cork grooves, ``socket_chamfer_mm`` opens
     sockets for that root. ``post_hole`` says how posts are held: a pilot ``pilot_under_mm``
     smaller than the thread (or by the thread's pitch, where the survey gives it), a bore
-    ``insert_over_mm`` larger for a heat-set insert, or none. ``post_base_mm`` is across the
+    ``insert_over_mm`` larger for a heat-set insert, a clearance hole (ISO 273, medium) to bond
+    shank or sleeve into, or none. ``post_base_mm`` is across the
     flat or boss below a post. ``vent_boss_wall_mm`` widens the foot of lined vents.
     ``serial`` of the instrument and, with ``orientation_text``, which end is the top are cut
     ``mark_depth_mm`` deep; alignment marks stand on both sides of every joint.

@@ -28,8 +28,9 @@ class SurveyRow(Entity):
     A cup or ring names its ``hole``; ``up_mm`` and ``down_mm`` say how far the hole's
     centre may go from the measured station (how far the key can be bent or moved).
     A cup has pad, rest and lift, and where it was measured ``seat_from_axis_mm``, the height
-    of the closed pad's face above the bore's axis; a ring its inside diameter; a post its
-    thread, and the thread's pitch where it is known.
+    of the closed pad's face above the bore's axis; a ring its inside diameter, and with
+    ``seat_from_axis_mm`` its top's height when pressed down; a post its thread, and the
+    thread's pitch where it is known.
     """
 
     item: SurveyItem

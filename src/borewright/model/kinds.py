@@ -69,8 +69,9 @@ class SeatShape(StrEnum):
 class PostHole(StrEnum):
     """How the posts of the keywork are held in the body."""
 
-    PILOT = "pilot"
-    INSERT = "insert"
+    PILOT = "pilot"  # the post cuts its own thread
+    INSERT = "insert"  # a heat-set insert
+    BONDED = "bonded"  # shank or sleeve glued into a clearance hole
     NONE = "none"
 
 

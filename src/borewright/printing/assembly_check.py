@@ -29,6 +29,8 @@ from borewright.solids import Pin, PostPlan, pads_and_posts, plan_posts
 TILT_DEG = 2.0
 #: How far a key can be bent up or down to meet its seat (mm; from memory).
 BEND_MM = 0.5
+#: Rings, pressed down, stand level with the chimney or so much above it (mm; from memory).
+FLUSH_MM = 0.3
 #: Air between a moving pad or ring and anything else (mm; from memory).
 AIR_MM = 0.5
 
@@ -95,6 +97,19 @@ def _seat(part: Part, hole: ToneHole, row: SurveyRow) -> list[Finding]:
                     remedy="Make the hole smaller, or turn it to the ring's bearing.",
                 )
             )
+        if row.seat_from_axis_mm is not None:
+            below = row.seat_from_axis_mm - rim
+            if not -0.05 <= below <= FLUSH_MM + 0.05:
+                found.append(
+                    Finding(
+                        severity="fault",
+                        place=place,
+                        what=f"the ring '{row.name}', pressed down, ends {abs(below):.2f} mm "
+                        f"{'above' if below > 0 else 'below'} the chimney's rim; flush to "
+                        f"{FLUSH_MM:g} mm above it is right",
+                        remedy=f"Change chimney_mm by {below:+.2f}, or the ring's stop.",
+                    )
+                )
     return found
 
 

@@ -6,10 +6,10 @@ inside the functions that need it, so importing this room is light.
 
 from borewright.solids.assembly import Pin, assembled, pads_and_posts
 from borewright.solids.axes import bearing_direction, bearing_of
-from borewright.solids.body import body_volume_mm3, part_body
+from borewright.solids.body import body_volume_mm3, feature_findings, part_body
 from borewright.solids.export import Material, export_solids
 from borewright.solids.measure import HoleMeasure, bore_diameter_mm, hole_measure, read_mesh
-from borewright.solids.posts import PostPlan, pilot_diameter_mm, plan_posts
+from borewright.solids.posts import PostPlan, clearance_diameter_mm, pilot_diameter_mm, plan_posts
 from borewright.solids.voids import Outline, Void, outlines, voids
 
 __all__ = [
@@ -24,7 +24,9 @@ __all__ = [
     "bearing_of",
     "body_volume_mm3",
     "bore_diameter_mm",
+    "clearance_diameter_mm",
     "export_solids",
+    "feature_findings",
     "hole_measure",
     "outlines",
     "pads_and_posts",

@@ -232,6 +232,7 @@ def _air(hole: ToneHole, mouth_radius: float, start: float, inner_end: float, fa
 
 
 def rod(radius: float, start: float, end: float) -> Points:
+    """Outline of a plain cylinder about a hole's axis, closed along that axis."""
     return [(0.0, start), (radius, start), (radius, end), (0.0, end)]
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Literal
 
 from borewright.errors import SolidsError
-from borewright.model import Instrument, Part, ToneHole
+from borewright.model import Finding, Instrument, Part, ToneHole
 from borewright.solids._attachments import (
     check_attachments,
     mark_tools,
@@ -16,7 +16,7 @@ from borewright.solids._attachments import (
 )
 from borewright.solids._conflicts import check_conflicts
 from borewright.solids._joints import check_joints
-from borewright.solids._marking import place_text, text_tools
+from borewright.solids._marking import marking_text, place_text, text_tools
 from borewright.solids._plan import HolePlan, plan_hole
 from borewright.solids._profiles import inside_outline, lengthened, outside_outline
 from borewright.solids.posts import PostPlan
@@ -71,6 +71,24 @@ def part_body(instrument: Instrument, part_name: str, posts: Sequence[PostPlan] 
     own = [post for post in posts if post.part == part.name]
     check_attachments(part, instrument.body, plans, own)
     return _build(instrument, part, plans, own)
+
+
+def feature_findings(instrument: Instrument, posts: Sequence[PostPlan] = ()) -> list[Finding]:
+    """What the bodies will be without: text that finds no room beside holes and posts."""
+    findings = []
+    for part in instrument.parts:
+        own = [post for post in posts if post.part == part.name]
+        text = marking_text(instrument)
+        if text and place_text(instrument, part, plan_holes(instrument, part), own) is None:
+            findings.append(
+                Finding(
+                    severity="notice",
+                    place=f"part '{part.name}'",
+                    what=f"the text '{text}' finds no room and is left out",
+                    remedy="Use a smaller text_height_mm in [body], or a shorter serial number.",
+                )
+            )
+    return findings
 
 
 def body_volume_mm3(body: Solid) -> float:

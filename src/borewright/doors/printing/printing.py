@@ -94,7 +94,7 @@ def print_file(file: Path, folder: Path, wishes: PrintWishes | None = None) -> P
         undersized,
         wall_findings,
     )
-    from borewright.solids import plan_posts
+    from borewright.solids import feature_findings, plan_posts
 
     wishes = wishes or PrintWishes()
     whole = load(file)
@@ -110,6 +110,7 @@ def print_file(file: Path, folder: Path, wishes: PrintWishes | None = None) -> P
     else:
         findings = [one for part in design.parts for one in wall_findings(design, part, material)]
     findings += [one for part in design.parts for one in hole_overhangs(part, printer)]
+    findings += feature_findings(design, posts)
     best = [standings(design, part, printer)[0] for part in design.parts]
     allowance = ReamingAllowance(bore_mm=wishes.ream_bore_mm, hole_mm=wishes.ream_hole_mm)
     reamed = bool(allowance.bore_mm or allowance.hole_mm)
