@@ -23,6 +23,8 @@ _RAYS = 360
 #: Facets hide up to their chord tolerance; a gauge point off by more than this (mm) is
 #: something else than the wall being measured: a hole's edge, a lining.
 _WALL_MM = 0.25
+#: How far (mm) a point may be off the circle through all: some chord tolerances.
+_ROUND_MM = 0.04
 
 
 @dataclass(frozen=True)
@@ -78,7 +80,10 @@ def bore_diameter_mm(mesh: Trimesh, station_mm: float) -> float:
             remedy=f"The mesh runs from {mesh.bounds[0, 2]:.2f} to {mesh.bounds[1, 2]:.2f} mm.",
         )
     wall = points[np.abs(radii - np.median(radii)) < _WALL_MM]
-    return 2 * _circle(wall)[1]
+    centre, radius = _circle(wall)
+    # The first steps of a tone hole's own wall are near enough to pass; the circle tells them.
+    on_it = np.abs(np.linalg.norm(wall - centre, axis=1) - radius) < _ROUND_MM
+    return 2 * (_circle(wall[on_it])[1] if on_it.sum() >= _RAYS / 4 else radius)
 
 
 def hole_measure(mesh: Trimesh, part: Part, hole: ToneHole) -> HoleMeasure:
