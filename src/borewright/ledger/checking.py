@@ -34,8 +34,8 @@ def judged(values: Mapping[str, Any]) -> dict[str, Any]:
     or without limits somebody has to say whether it passed.
     """
     check = {name: value for name, value in values.items() if value not in (None, "")}
-    subject = str(check.get("subject", ""))
     kind = record_kind("check")
+    subject = str(read_value("check", kind.field("subject"), check.get("subject")))
     usual = USUAL_LIMITS.get(subject)
     if usual and "value" in check and not {"lowest", "highest"} & set(check):
         check |= {

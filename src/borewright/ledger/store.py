@@ -60,6 +60,8 @@ class Ledger:
 
     def __init__(self, place: str | Path, *, create: bool = False) -> None:
         self.place = str(place)
+        if not self.place or "\0" in self.place:
+            raise LedgerError("has no usable name", place="ledger", remedy="Name a file.")
         self.shown_place = "ledger" if is_address(self.place) else self.place
         if not is_address(self.place) and not create and not Path(self.place).is_file():
             raise LedgerError(

@@ -128,8 +128,10 @@ def _with_file(book: Any, kind: str, values: dict[str, str], file: Path) -> dict
 def list_records(
     table: Table,
     fields: Fields = None,
-    limit: Annotated[int, typer.Option(min=1, help="At most so many.")] = 100,
-    skip: Annotated[int, typer.Option(min=0, help="Leave out so many at the start.")] = 0,
+    limit: Annotated[int, typer.Option(min=1, max=10**9, help="At most so many.")] = 100,
+    skip: Annotated[
+        int, typer.Option(min=0, max=10**9, help="Leave out so many at the start.")
+    ] = 0,
     withdrawn: Annotated[bool, typer.Option("--withdrawn", help="Withdrawn ones too.")] = False,
     ledger: LedgerPlace = DEFAULT_PLACE,
     as_json: AsJson = False,
