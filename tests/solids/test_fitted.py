@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from borewright.doors.python import fit, load
+from borewright.doors.python import fit
 from borewright.model import read_survey
 from borewright.solids import bore_diameter_mm, export_solids, hole_measure, plan_posts, read_mesh
 
