@@ -185,6 +185,9 @@ def test_gauges_follow_the_bore(clarinet, tmp_path):
     for depth in (cone.least_depth_mm, cone.most_depth_mm):
         assert abs(lower.bore_diameter_at(depth) - cone.nominal_mm) == pytest.approx(0.05, abs=1e-6)
     assert max(b.station_mm - a.station_mm for a, b in itertools.pairwise(rows)) <= 40
+    rim = gauge_plan(clarinet)[-1]
+    # The bell opens 1 mm of diameter per mm there.
+    assert rim.least_depth_mm == pytest.approx(100 - 0.05)
     text = write_gauge_plan(clarinet, tmp_path / "g.csv").read_text(encoding="utf-8")
     assert len(text.splitlines()) == 1 + len(gauge_plan(clarinet))
 

@@ -70,6 +70,10 @@ def _row(part: Part, station: float, tolerance: float) -> GaugeRow:
     below = (part.bore_diameter_at(station + reach, side) - nominal) / reach
     # At a kink between cylinder and cone a plug has nowhere to stop: go and no-go there.
     slope = min(above, below, key=abs)
+    if station + reach > part.bore[-1][0]:
+        slope = above
+    elif station - reach < part.bore[0][0]:
+        slope = below
     depths: tuple[float | None, float | None] = (None, None)
     if abs(slope) > _STEEP:
         half = tolerance / abs(slope)

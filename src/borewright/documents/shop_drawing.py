@@ -199,7 +199,7 @@ def _tables(
     y = top
     if shop.posts:
         posts: list[tuple[str, ...]] = [
-            (post.name[:24], f"{post.station_mm:.1f}", f"{post.bearing_deg:+.0f}°",
+            (post.name[:26], f"{post.station_mm:.1f}", f"{post.bearing_deg:+.0f}°",
              f"{post.hole_mm:.2f}", f"{post.depth_mm:.1f}")
             for post in shop.posts
         ]  # fmt: skip
@@ -258,7 +258,11 @@ def _notes(instrument: Instrument, part: Part) -> list[str]:
         f"bore ±{BORE_TOLERANCE_MM:g}, tone holes ±{HOLE_TOLERANCE_MM:g},",
         "stations ±0.1, bearings ±0.5°,",
         "tenons and sockets ±0.1, lengths ±0.2.",
-        f"Pad seats: {body.seat.value}, land {body.seat_land_mm:g}.",
+        *(
+            [f"Pad seats: {body.seat.value}, land {body.seat_land_mm:g}."]
+            if any(hole.pad for hole in part.holes)
+            else []
+        ),
         f"Wall: {(part.outside_diameter_at(0) - part.bore_diameter_at(0)) / 2:.2f} at the top.",
         "Reamers and blades wound: clamp the work.",
         "Dust: extraction and a mask. Heat softens PLA.",
