@@ -27,7 +27,7 @@ def tone(
     cents = cents + vibrato_cents * np.sin(2 * np.pi * (vibrato_hz * time + rng.uniform()))
     phase = 2 * np.pi * np.cumsum(hz * 2 ** (cents / 1200)) / rate
     wave = np.zeros_like(time)
-    for number in range(1, 30):
+    for number in range(1, 18):
         if number * hz > 0.45 * rate:
             break
         strength = (1.0 if number % 2 else 0.15) / number**1.2

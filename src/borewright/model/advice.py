@@ -12,6 +12,7 @@ class Leak(Entity):
     part: str
     diameter_mm: float
     place: str
+    place_known: bool
 
 
 class AppliedReading(Entity):

@@ -232,7 +232,15 @@ def _with_leaks(
             station, place = each.station_mm, f"at station {each.station_mm:g}"
         name = f"leak{len(leaks) + 1}"
         instrument = _bored(instrument, owner.name, name, station, size, each)
-        leaks.append(Leak(hole=name, part=owner.name, diameter_mm=size, place=place))
+        leaks.append(
+            Leak(
+                hole=name,
+                part=owner.name,
+                diameter_mm=size,
+                place=place,
+                place_known=bool(each.hole) or each.station_mm is not None,
+            )
+        )
     return instrument, leaks, notices
 
 

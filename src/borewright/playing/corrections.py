@@ -31,6 +31,11 @@ _LEAST_GAIN_CENTS = 0.1
 #: Amounts are given in steps of this (mm), as a reamer or a gauge can follow.
 _GRAIN_MM = 0.05
 _ROUNDS = 3
+#: A leak of unknown place that moves the notes by more than this (cents) hides the rest.
+_HIDING_CENTS = 3.0
+_SEAL_FIRST = (
+    "a leak of unknown place hides the rest: seal it, record again, and ask again without it"
+)
 
 
 class Measured(NamedTuple):
@@ -98,7 +103,12 @@ def corrections(
     rows = [i for i, each in enumerate(fingerings.fingerings) if each.name in measured]
     response = Response(instrument, fingerings, found, rows)
     problem = _problem(instrument, table, response, measured, found, common_error_cents)
-    amounts, reason = _choose(problem, most_steps)
+    hiding = _hiding_leaks(problem, leaks or [])
+    if hiding:
+        amounts, reason = np.zeros(len(found)), _SEAL_FIRST
+        amounts[hiding] = 1.0
+    else:
+        amounts, reason = _choose(problem, most_steps)
     return _plan(instrument, table, problem, amounts, aim, reason, measured)
 
 
@@ -187,6 +197,21 @@ def _choose(problem: _Problem, most_steps: int) -> tuple[np.ndarray, str]:
             break
         amounts, chosen = trial, [*chosen, best]
     return _rounded(problem, amounts, chosen), reason
+
+
+def _hiding_leaks(problem: _Problem, leaks: list[Leak]) -> list[int]:
+    """Columns of leaks whose unknown place makes any other advice a guess."""
+    unknown = {leak.hole for leak in leaks if not leak.place_known}
+    columns = []
+    for column, move in enumerate(problem.moves):
+        if move.columns or move.hole not in unknown:
+            continue
+        sealed = np.zeros(len(problem.moves))
+        sealed[column] = 1.0
+        effect = problem.response.cents(sealed) - problem.predicted
+        if np.sqrt(np.mean(effect[problem.weight > 0] ** 2)) > _HIDING_CENTS:
+            columns.append(column)
+    return columns
 
 
 def _chi_square(problem: _Problem, cents: np.ndarray) -> float:
