@@ -166,7 +166,8 @@ def sounding_hz(column: Column, fingering: Fingering, target_hz: float) -> float
     step = SWEEP_STEP * 345.0 / (4 * math.pi * length)
     grid = step * np.arange(1, math.ceil(target_hz * HEADROOM / step) + 1)
     angles = np.unwrap(np.angle(reflection(column, fingering.open_holes, grid)))
-    goal = -2 * math.pi * (fingering.resonance_number - 1)
+    sealed = instrument.bottom_end is BottomEnd.CLOSED and not fingering.open_holes
+    goal = -2 * math.pi * (fingering.resonance_number - 1 + sealed)
     passed = np.flatnonzero((angles[:-1] > goal) & (angles[1:] <= goal))
     if not len(passed):
         return math.nan

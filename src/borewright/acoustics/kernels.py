@@ -108,7 +108,9 @@ def solve(
     """
     column = _column(structure, options, numbers, fixed)
     open_holes = masks.T
-    goal = -2 * jnp.pi * (order - 1.0 + structure.bottom_is_closed)
+    # Air that cannot leave anywhere starts half a turn later; one open hole lets it out.
+    sealed = structure.bottom_is_closed & ~jnp.any(masks, axis=1)
+    goal = -2 * jnp.pi * (order - 1.0 + sealed)
     angles = sweep(column, grid, open_holes)
     return _newton(column, open_holes, brackets(grid, angles, goal))
 
