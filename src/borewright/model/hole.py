@@ -9,6 +9,13 @@ from pydantic import Field, model_validator
 from borewright.model.base import Entity, Finite, HoleName, NotNegative, Positive
 from borewright.model.kinds import Cover, Rest
 
+#: Room beside a pad in its counterbore, on the radius (mm; from memory).
+PAD_CLEARANCE_MM = 0.5
+#: Width of the flat around a sunk finger hole, enough for a finger's ball (mm; from memory).
+FINGER_FLAT_MM = 2.5
+#: How much wider (mm) a counterbore is than the ring that carries the rim, or a lip is left.
+_BESIDE_RING_MM = 0.1
+
 
 class Pad(Entity):
     """A pad over a tone hole (mm)."""
@@ -77,3 +84,11 @@ class ToneHole(Entity):
     def mouth_diameter_mm(self) -> float:
         """Diameter (mm) where the hole meets the bore: the undercut's, if there is one."""
         return self.undercut.diameter_mm if self.undercut else self.diameter_mm
+
+    def seat_radius_mm(self, wall_mm: float) -> float:
+        """Radius (mm) of the counterbore of a sunk seat whose rim has the wall ``wall_mm``."""
+        if self.pad:
+            wanted = self.pad.diameter_mm / 2 + PAD_CLEARANCE_MM
+        else:
+            wanted = self.diameter_mm / 2 + FINGER_FLAT_MM
+        return max(wanted, self.diameter_mm / 2 + wall_mm + _BESIDE_RING_MM)

@@ -1,0 +1,176 @@
+"""Processes that solve holes side by side; a kernel that crashes takes one hole with it.
+
+Each worker is a Python of its own that reads a job a line and answers a line, so that callers
+need no guard in their script, and an interruption kills workers without harm: a finished hole
+is in the cache.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import queue
+import subprocess
+import sys
+import threading
+from collections.abc import Iterator
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+import borewright
+from borewright.acoustics.solved.hole_cache import cached_hole
+from borewright.acoustics.solved.mesh_detail import MeshDetail
+from borewright.acoustics.solved.result import SolvedHole
+from borewright.acoustics.solved.shape import HoleShape
+from borewright.acoustics.solved.solving import require_ngsolve
+from borewright.errors import AcousticsError
+
+#: Starting a worker costs about as long as solving this many holes.
+_WORTH_A_WORKER = 2
+#: A worker takes some 300 MB; more than this many are not started unasked.
+_MOST_WORKERS = 8
+
+
+@dataclass(frozen=True)
+class Job:
+    """One hole in one state, under the name that its answer is wanted by."""
+
+    key: str
+    shape: HoleShape
+    state: str
+    mesh: MeshDetail
+
+    def solved(self) -> SolvedHole | AcousticsError:
+        """The solution, through the cache, or why there is none."""
+        try:
+            return cached_hole(self.shape, self.state, mesh=self.mesh)
+        except AcousticsError as error:
+            return error
+
+
+def answers(
+    jobs: list[Job], processes: int | None
+) -> Iterator[tuple[str, SolvedHole | AcousticsError]]:
+    """Answers as they come, in any order."""
+    if not jobs:
+        return
+    require_ngsolve()
+    count = min(processes or _cores(), max(1, len(jobs) // _WORTH_A_WORKER))
+    if count == 1:
+        for job in jobs:
+            yield job.key, job.solved()
+        return
+    waiting: queue.SimpleQueue[Job] = queue.SimpleQueue()
+    for job in jobs:
+        waiting.put(job)
+    done: queue.SimpleQueue[tuple[str, SolvedHole | AcousticsError]] = queue.SimpleQueue()
+    workers = [_Worker(waiting, done) for _ in range(count)]
+    for worker in workers:
+        worker.start()
+    try:
+        for _ in jobs:
+            yield done.get()
+    finally:
+        for worker in workers:
+            worker.stop()
+
+
+def _cores() -> int:
+    try:
+        count = len(os.sched_getaffinity(0))
+    except AttributeError:  # not on every system
+        count = os.cpu_count() or 1
+    return min(count, _MOST_WORKERS)
+
+
+class _Worker(threading.Thread):
+    """Feeds one process, and starts another where it dies."""
+
+    def __init__(
+        self,
+        waiting: queue.SimpleQueue[Job],
+        done: queue.SimpleQueue[tuple[str, SolvedHole | AcousticsError]],
+    ) -> None:
+        super().__init__(daemon=True)
+        self._waiting = waiting
+        self._done = done
+        self._process: subprocess.Popen[str] | None = None
+        self._stopped = False
+
+    def run(self) -> None:
+        while not self._stopped:
+            try:
+                job = self._waiting.get_nowait()
+            except queue.Empty:
+                break
+            self._done.put((job.key, self._answer(job)))
+        self.stop()
+
+    def stop(self) -> None:
+        """End the process, whatever it is doing."""
+        self._stopped = True
+        process = self._process
+        if process is not None and process.poll() is None:
+            process.kill()
+            process.wait()
+
+    def _answer(self, job: Job) -> SolvedHole | AcousticsError:
+        if self._process is None or self._process.poll() is not None:
+            self._process = _start()
+        text = json.dumps(
+            {"shape": asdict(job.shape), "state": job.state, "mesh": asdict(job.mesh)}
+        )
+        line = ""
+        try:
+            if self._process.stdin and self._process.stdout:
+                self._process.stdin.write(text + "\n")
+                self._process.stdin.flush()
+                line = self._process.stdout.readline()
+        except OSError:
+            line = ""  # it died on the last job or on this one
+        if not line:
+            return AcousticsError(
+                "the geometry kernel crashed on this hole",
+                place="hole shape",
+                remedy="Change a size by a hundredth of a millimetre, or ask for a finer mesh.",
+            )
+        answer: dict[str, Any] = json.loads(line)
+        if "error" in answer:
+            told = answer["error"]
+            return AcousticsError(told["cause"], place=told["place"], remedy=told["remedy"])
+        return SolvedHole(**answer)
+
+
+def _start() -> subprocess.Popen[str]:
+    environment = dict(os.environ)
+    # One thread each: the workers themselves fill the cores.
+    environment |= {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
+    source = str(Path(borewright.__file__).parents[1])
+    paths = [source, environment.get("PYTHONPATH", "")]
+    environment["PYTHONPATH"] = os.pathsep.join(path for path in paths if path)
+    return subprocess.Popen(
+        [sys.executable, "-c", "from borewright.acoustics.solved._workers import serve; serve()"],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        text=True,
+        encoding="utf-8",
+        env=environment,
+        # Not the terminal's: an interruption is ours to hand on.
+        start_new_session=True,
+    )
+
+
+def serve() -> None:
+    """Answer jobs, a line each, until there are no more."""
+    # The kernel prints on the standard output now and then: keep that apart from answers.
+    answers_to = os.fdopen(os.dup(1), "w", encoding="utf-8")
+    os.dup2(2, 1)
+    for line in sys.stdin:
+        task = json.loads(line)
+        job = Job("", HoleShape(**task["shape"]), task["state"], MeshDetail(**task["mesh"]))
+        solved = job.solved()
+        answer = asdict(solved) if isinstance(solved, SolvedHole) else solved.as_dict()
+        answers_to.write(json.dumps(answer) + "\n")
+        answers_to.flush()
