@@ -46,6 +46,8 @@ class Holes(NamedTuple):
     lift: Array
     undercut_radius: Array  # equals radius where there is none
     undercut_depth: Array
+    place: Array  # [H, 3] of the rim's centre: across, across, along
+    scale: Array  # [H, 4] of the closed forms, see Numbers.hole_scales
 
 
 class _Segments(NamedTuple):
@@ -214,6 +216,8 @@ def _holes(
 
     radius = column("diameter") / 2
     chimney = column("chimney")
+    rim = body + chimney
+    bearing = jnp.asarray(numbers.bearings)
     undercut = np.array([hole.undercut_depth >= 0 for hole in structure.holes], dtype=bool)
     return Holes(
         position=position,
@@ -226,4 +230,6 @@ def _holes(
         lift=column("lift", 1.0),
         undercut_radius=jnp.where(undercut, column("undercut_diameter") / 2, radius),
         undercut_depth=column("undercut_depth"),
+        place=jnp.stack([rim * jnp.sin(bearing), rim * jnp.cos(bearing), position], axis=1),
+        scale=jnp.asarray(numbers.hole_scales),
     )

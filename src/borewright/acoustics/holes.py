@@ -66,6 +66,7 @@ def hole_networks(
     at_bore = holes.undercut_radius
     impulse = 1j * omega * air.density
     along = series_length(bore, at_bore, holes.height, is_open)
+    along = along * jnp.where(is_open, holes.scale[:, 0], holes.scale[:, 1])
     branch = impulse * along / (jnp.pi * bore**2)
 
     tube = line(b, omega, air, lossless=lossless, series=series, loss_factor=loss_factor)
@@ -76,6 +77,7 @@ def hole_networks(
         covered = holes.pad_radius > 0
         safe = jnp.where(covered, holes.pad_radius, 2 * b)
         outside = outside + jnp.where(covered, pad_length(b, safe, holes.lift), 0.0)
+    outside = outside * holes.scale[:, 2]
     characteristic = air.density * air.speed_of_sound / (jnp.pi * b**2)
     radiation = characteristic * resistance + impulse * outside / (jnp.pi * b**2)
 
@@ -92,8 +94,9 @@ def hole_networks(
         opened = _through(tube.propagation * height, tube.admittance, conductance)
         closed = _through(tube.propagation * height, tube.admittance, 0.0)
     # The inner length lies in series with the tube: Y / (1 + Z Y).
-    inside = impulse * inner_length(bore, at_bore) / (jnp.pi * at_bore**2)
-    admittance = jnp.where(is_open, opened, closed)
+    inner = inner_length(bore, at_bore) * jnp.where(is_open, holes.scale[:, 2], 1.0)
+    inside = impulse * inner / (jnp.pi * at_bore**2)
+    admittance = jnp.where(is_open, opened, closed * holes.scale[:, 3])
     return HoleNetwork(branch, admittance * reciprocal(1 + inside * admittance))
 
 

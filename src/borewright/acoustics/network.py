@@ -13,21 +13,18 @@ from borewright.acoustics.complex_numbers import reciprocal
 from borewright.acoustics.elements.open_end import reflection as end_reflection
 from borewright.acoustics.elements.top import cavity, reed
 from borewright.acoustics.holes import HoleNetwork, hole_networks
+from borewright.acoustics.interaction import Openings, added_ratio
 from borewright.acoustics.options import Options
 from borewright.acoustics.prepared import Prepared
-from borewright.acoustics.structure import Numbers, Structure
+from borewright.acoustics.structure import Structure
 from borewright.acoustics.twoport import TwoPort, climb, cone
 from borewright.model import BottomEnd
-
-_MM = 1e-3
-
 
 class Column(NamedTuple):
     """An instrument ready for evaluation: static choices and prepared arrays."""
 
     structure: Structure
     options: Options
-    numbers: Numbers
     prepared: Prepared
     where: Array  # [N] index of the hole at the top of each slice
 
@@ -48,7 +45,7 @@ def slice_ports(column: Column, omega: Array) -> TwoPort:
         reference_impedance(column),
         lossless=column.options.lossless,
         series=column.prepared.losses,
-        loss_factor=jnp.asarray(column.numbers.loss_factor),
+        loss_factor=column.prepared.loss_factor,
     )
 
 
@@ -59,9 +56,9 @@ def holes_at(column: Column, omega: Array, is_open: Array) -> HoleNetwork:
         is_open,
         omega,
         column.prepared.hole_air,
-        jnp.asarray(column.numbers.chimney_wall) * _MM,
+        column.prepared.chimney_wall,
         lossless=column.options.lossless,
-        loss_factor=jnp.asarray(column.numbers.loss_factor),
+        loss_factor=column.prepared.loss_factor,
         any_pad=column.structure.any_pad,
         series=column.prepared.losses if column.structure.wide_holes else None,
         any_undercut=column.structure.any_undercut,
@@ -93,15 +90,36 @@ def top_admittance(column: Column, omega: Array) -> Array:
     """Normalised admittance of chamber and reed; zero for a bare tube."""
     air = column.prepared.top_air
     compressibility = 1 / (air.density * air.speed_of_sound**2)
-    volume, resonance, damping = jnp.asarray(column.numbers.reed)
-    chamber = jnp.asarray(column.numbers.chamber_mm3) * _MM**3
-    lump = cavity(omega, chamber, compressibility) + reed(
-        omega, volume * _MM**3, resonance, damping, compressibility
+    player = column.prepared.player
+    lump = cavity(omega, player.chamber, compressibility) + reed(
+        omega, player.reed_volume, player.reed_resonance, player.reed_damping, compressibility
     )
     return lump * reference_impedance(column)
 
 
-def input_admittance(column: Column, frequency: Array, is_open: Array) -> Array:
+class Parts(NamedTuple):
+    """Elements of a column at given frequencies, and the pressures of a pass without interaction."""
+
+    ports: TwoPort  # [N, F]
+    networks: HoleNetwork  # [H, F]
+    end: tuple[Array, Array]
+    top: tuple[Array, Array]  # pressure and flow at the top of the bore
+    inside: Array  # [N, F] pressure at the middle of each T
+
+
+def _parts(column: Column, omega: Array, is_open: Array) -> Parts:
+    ports, end = slice_ports(column, omega), end_state(column, omega)
+    networks = holes_at(column, omega, is_open)
+    # Compiled apart, elements and chain take half the time to compile that they take as one.
+    barrier: Callable[..., tuple[TwoPort, HoleNetwork]] = lax.optimization_barrier
+    ports, networks = barrier((ports, networks))
+    top, inside = climb(ports, *_placed(column, networks), end)
+    return Parts(ports, networks, end, top, inside)
+
+
+def input_admittance(
+    column: Column, frequency: Array, is_open: Array, ratio: Array | None = None
+) -> Array:
     """Normalised input admittance, chamber and reed included.
 
     Parameters
@@ -112,6 +130,9 @@ def input_admittance(column: Column, frequency: Array, is_open: Array) -> Array:
         Hz, [F].
     is_open
         Booleans [H, F].
+    ratio
+        What the openings add to each other, [H + 1, F], if it is already known; see
+        :func:`interaction_ratio`. It varies slowly with frequency.
 
     Returns
     -------
@@ -119,19 +140,60 @@ def input_admittance(column: Column, frequency: Array, is_open: Array) -> Array:
         Complex, [F], over the reference admittance at the top of the bore.
     """
     omega = 2 * jnp.pi * frequency
-    ports = slice_ports(column, omega)
-    series = shunt = jnp.zeros_like(ports.a)
-    if column.structure.holes:
-        # Slices without a hole above them take the last row: nothing in series, no shunt.
-        series, shunt = (
-            jnp.concatenate([entry, jnp.zeros((1, *entry.shape[1:]), entry.dtype)])[column.where]
-            for entry in holes_at(column, omega, is_open)
-        )
-    # Compiled apart, elements and chain take half the time to compile that they take as one.
-    barrier: Callable[..., tuple[TwoPort, Array, Array]] = lax.optimization_barrier
-    ports, series, shunt = barrier((ports, series, shunt))
-    pressure, flow = climb(ports, series, shunt, end_state(column, omega))
+    if not column.structure.holes:
+        ports = slice_ports(column, omega)
+        nothing = jnp.zeros_like(ports.a)
+        (pressure, flow), _ = climb(ports, nothing, nothing, end_state(column, omega))
+    elif not column.structure.interaction:
+        pressure, flow = _parts(column, omega, is_open).top
+    else:
+        if ratio is None:
+            parts = _parts(column, omega, is_open)
+            ratio = _ratio(column, omega, parts, is_open)
+            ports, networks, end = parts.ports, parts.networks, parts.end
+        else:
+            ports, end = slice_ports(column, omega), end_state(column, omega)
+            networks = holes_at(column, omega, is_open)
+        # Y of a branch in which the others add ratio times the pressure inside.
+        shunt = networks.shunt * reciprocal(1 + ratio[:-1])
+        heard = (end[0], end[1] * reciprocal(1 + ratio[-1]))
+        branches = HoleNetwork(networks.series, shunt)
+        (pressure, flow), _ = climb(ports, *_placed(column, branches), heard)
     return flow * reciprocal(pressure) + top_admittance(column, omega)
+
+
+def interaction_ratio(column: Column, frequency: Array, is_open: Array) -> Array:
+    """What all other openings add at each opening, over the pressure inside, [H + 1, F]."""
+    omega = 2 * jnp.pi * frequency
+    return _ratio(column, omega, _parts(column, omega, is_open), is_open)
+
+
+def _placed(column: Column, networks: HoleNetwork) -> tuple[Array, Array]:
+    """Series and shunt [N, F] above each slice; slices without a hole have neither."""
+    series, shunt = (
+        jnp.concatenate([entry, jnp.zeros((1, *entry.shape[1:]), entry.dtype)])[column.where]
+        for entry in networks
+    )
+    return series, shunt
+
+
+def _ratio(column: Column, omega: Array, parts: Parts, is_open: Array) -> Array:
+    prepared, end = column.prepared, parts.end
+    air = prepared.end_air
+    count = len(column.structure.holes)
+    # Each hole's slice, in the order of the holes.
+    at = jnp.argsort(column.where, stable=True)[:count]
+    pressure = parts.inside[at]
+    flow = jnp.where(is_open, parts.networks.shunt * pressure, 0.0)
+    bottom = jnp.stack([0 * prepared.ends.length, 0 * prepared.ends.length, prepared.ends.length])
+    radiates = 0.0 if column.structure.bottom_is_closed else 1.0
+    openings = Openings(
+        jnp.concatenate([prepared.holes.place, bottom[None]]),
+        jnp.concatenate([flow, radiates * end[1][None]]),
+        jnp.concatenate([pressure, end[0][None]]),
+    )
+    wavenumber = omega / air.speed_of_sound
+    return added_ratio(openings, wavenumber, air.density, omega, reference_impedance(column))
 
 
 def reflection(admittance: Array) -> Array:

@@ -17,6 +17,15 @@ from borewright.acoustics.structure import Numbers, Structure
 _MM = 1e-3
 
 
+class Player(NamedTuple):
+    """Mouthpiece chamber and reed (SI)."""
+
+    chamber: Array  # m³
+    reed_volume: Array  # m³, of equal compliance
+    reed_resonance: Array  # Hz
+    reed_damping: Array
+
+
 class Prepared(NamedTuple):
     """Slices, holes, ends and the air at each of them (SI).
 
@@ -32,6 +41,9 @@ class Prepared(NamedTuple):
     top_air: AirState
     end_air: AirState
     losses: LossSeries  # [K, 1]
+    loss_factor: Array  # [1]
+    chimney_wall: Array  # [1] m
+    player: Player
 
 
 def prepare(
@@ -67,6 +79,14 @@ def prepare(
         at(total - 1),
         # The ratio of heats and the Prandtl number hardly vary along the bore: their means do.
         loss_series(jnp.mean(air.gamma), jnp.mean(air.root_prandtl)),
+        jnp.asarray(numbers.loss_factor),
+        jnp.asarray(numbers.chimney_wall) * _MM,
+        Player(
+            jnp.asarray(numbers.chamber_mm3) * _MM**3,
+            jnp.asarray(numbers.reed)[0] * _MM**3,
+            jnp.asarray(numbers.reed)[1],
+            jnp.asarray(numbers.reed)[2],
+        ),
     )
     return jax.tree.map(lambda leaf: jnp.asarray(leaf)[..., None], prepared), where
 

@@ -63,6 +63,7 @@ class Structure:
     holes: tuple[HoleStructure, ...]
     mouthpiece: tuple[int, int] | None  # bore length, bore diameter
     bottom_end: BottomEnd
+    interaction: bool  # openings hear each other outside
     wide_holes: bool  # all wide enough for the loss series, see losses.SEAM
     any_pad: bool
     any_undercut: bool
@@ -89,12 +90,14 @@ class Numbers(NamedTuple):
     outside_stations: np.ndarray  # [P, Q] padded with the last value; from the shoulder they follow
     outside_follows: np.ndarray  # [P, Q] 1 where a station follows the bottom shoulder, else 0
     outside_diameters: np.ndarray  # [P, Q]
+    bearings: np.ndarray  # [H] rad
     pad_diameters: np.ndarray  # [H] mm, 0 for uncovered holes
     chimney_wall: np.ndarray  # []
-    chamber_mm3: np.ndarray  # []
-    reed: np.ndarray  # [3] equivalent volume mm³, resonance Hz, damping
-    climate: np.ndarray  # [6] room, reed end, decay mm, humidity, carbon dioxide, Pa
-    loss_factor: np.ndarray  # []
+    chamber_mm3: Values  # []
+    reed: Values  # [3] equivalent volume mm³, resonance Hz, damping
+    climate: Values  # [6] room, reed end, decay mm, humidity, carbon dioxide, Pa
+    loss_factor: Values  # []
+    hole_scales: Values  # [H, 4] solved over closed form: series open, closed; ends; stopped volume
 
 
 def structure_of(instrument: Instrument, slice_mm: float = SLICE_MM) -> Structure:
@@ -138,6 +141,8 @@ def structure_of(instrument: Instrument, slice_mm: float = SLICE_MM) -> Structur
         holes=holes,
         mouthpiece=mouthpiece,
         bottom_end=instrument.bottom_end,
+        interaction=instrument.outside_interaction
+        and instrument.bottom_end in (BottomEnd.RADIATING, BottomEnd.CLOSED),
         wide_holes=all(
             hole.diameter_mm >= NARROW_HOLE_MM for _, hole, _ in instrument.placed_holes()
         ),
@@ -225,6 +230,7 @@ def numbers_of(instrument: Instrument) -> Numbers:
         outside_stations=outside[:, :, 0] - follows * lengths,
         outside_follows=follows,
         outside_diameters=outside[:, :, 1],
+        bearings=np.radians([hole.bearing_deg for hole in holes]),
         pad_diameters=np.array(
             [
                 hole.pad.diameter_mm if hole.cover is Cover.PAD and hole.pad else 0.0
@@ -249,4 +255,5 @@ def numbers_of(instrument: Instrument) -> Numbers:
             ]
         ),
         loss_factor=np.array(instrument.wall_loss_factor),
+        hole_scales=np.ones((len(holes), 4)),
     )

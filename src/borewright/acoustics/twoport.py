@@ -91,8 +91,10 @@ def cone(
 
 def climb(
     ports: TwoPort, series: Array, shunt: Array, end: tuple[Array, Array]
-) -> tuple[Array, Array]:
+) -> tuple[tuple[Array, Array], Array]:
     """Pressure and flow at the top of a chain of slices with T networks above each of them.
+
+    The second result is the pressure [N, ...] at the middle of each T.
 
     Parameters
     ----------
@@ -106,16 +108,15 @@ def climb(
 
     def up(
         state: tuple[Array, Array], row: tuple[TwoPort, Array, Array]
-    ) -> tuple[tuple[Array, Array], None]:
+    ) -> tuple[tuple[Array, Array], Array]:
         port, whole_series, admittance = row
         pressure, flow = apply(port, state)
         half = whole_series / 2
         pressure = pressure + half * flow
         flow = flow + admittance * pressure
-        return (pressure + half * flow, flow), None
+        return (pressure + half * flow, flow), pressure
 
-    state, _ = lax.scan(up, end, (ports, series, shunt), reverse=True)
-    return state
+    return lax.scan(up, end, (ports, series, shunt), reverse=True)
 
 
 def apply(port: TwoPort, state: tuple[Array, Array]) -> tuple[Array, Array]:

@@ -28,6 +28,7 @@ _TOP = (
     "keywork",
     "fingerings",
     "bottom_end",
+    "outside_interaction",
     "wall_loss_factor",
     "serial",
     "invented",
