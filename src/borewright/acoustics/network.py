@@ -20,6 +20,7 @@ from borewright.acoustics.structure import Structure
 from borewright.acoustics.twoport import TwoPort, climb, cone
 from borewright.model import BottomEnd
 
+
 class Column(NamedTuple):
     """An instrument ready for evaluation: static choices and prepared arrays."""
 
@@ -98,7 +99,7 @@ def top_admittance(column: Column, omega: Array) -> Array:
 
 
 class Parts(NamedTuple):
-    """Elements of a column at given frequencies, and the pressures of a pass without interaction."""
+    """Elements of a column, and the pressures of a first pass without interaction."""
 
     ports: TwoPort  # [N, F]
     networks: HoleNetwork  # [H, F]

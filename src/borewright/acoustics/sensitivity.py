@@ -34,7 +34,8 @@ def sensitivity(
     """
     request = request_of_table(instrument, fingerings, air)
     solved = kernels.resonances(*request)
-    slopes = kernels.jacobian(*request[:5], solved)
+    count = len(dimensions(instrument))
+    slopes = kernels.jacobian(*request[:5], solved)[:, :count]
     return SensitivityMap(
         instrument=instrument.name,
         fingerings=[fingering.name for fingering in fingerings.fingerings],

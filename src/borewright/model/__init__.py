@@ -5,6 +5,7 @@ This room knows no physics, no CAD and no screen; every other room reads it.
 
 from borewright.model.body_features import BodyFeatures, ThumbRest
 from borewright.model.dimensions import Dimension, dimensions, read_values, with_values
+from borewright.model.doubts import Doubts, Spread
 from borewright.model.files import (
     load,
     read_fingerings,
@@ -35,11 +36,14 @@ from borewright.model.kinds import (
 from borewright.model.part import Part, Socket, Tenon
 from borewright.model.pitch import PitchStandard, note_name, note_number
 from borewright.model.results import (
+    ErrorBar,
+    ErrorBars,
     Finding,
     FitResult,
     Move,
     NoteResult,
     OutOfReach,
+    ParameterEffect,
     Relaxation,
     SensitivityMap,
     SolidPart,
@@ -47,6 +51,7 @@ from borewright.model.results import (
     TuningSummary,
     TuningTable,
     Twelfth,
+    WarmUpPoint,
 )
 
 __all__ = [
@@ -56,6 +61,9 @@ __all__ = [
     "Climate",
     "Cover",
     "Dimension",
+    "Doubts",
+    "ErrorBar",
+    "ErrorBars",
     "Finding",
     "Fingering",
     "FingeringTable",
@@ -68,6 +76,7 @@ __all__ = [
     "NoteResult",
     "OutOfReach",
     "Pad",
+    "ParameterEffect",
     "Part",
     "PitchStandard",
     "PostBase",
@@ -81,6 +90,7 @@ __all__ = [
     "Socket",
     "SolidPart",
     "SolidsReport",
+    "Spread",
     "SurveyItem",
     "SurveyRow",
     "Tenon",
@@ -91,6 +101,7 @@ __all__ = [
     "Twelfth",
     "Undercut",
     "Use",
+    "WarmUpPoint",
     "dimensions",
     "load",
     "note_name",

@@ -98,6 +98,42 @@ class SensitivityMap(Entity):
     climate: str
 
 
+class ErrorBar(Entity):
+    """Standard deviation (cents) of one note's predicted pitch, and what it is made of."""
+
+    fingering: str
+    total_cents: float
+    dimensions_cents: float
+    climate_cents: float
+    player_cents: float
+    model_cents: float
+
+
+class ErrorBars(Entity):
+    """Error bars of all fingerings, one standard deviation each."""
+
+    instrument: str
+    bars: list[ErrorBar]
+    method: str
+    model_level: str
+
+
+class WarmUpPoint(Entity):
+    """Mean cents by register after some minutes of playing."""
+
+    minutes: float
+    reed_end_c: float
+    mean_cents: dict[str, float]
+
+
+class ParameterEffect(Entity):
+    """Mean cents per unit of one parameter, by register."""
+
+    parameter: str
+    unit: str
+    cents_per_unit: dict[str, float]
+
+
 class Move(Entity):
     """One dimension that a fit changed (mm), and the limit that holds it, if one does."""
 

@@ -16,9 +16,9 @@ OPTIONAL = ("use", "label", "resonance", "comment")
 
 
 def read_fingerings(path: Path | str) -> FingeringTable:
-    """Read a fingering table: columns written, register, open_holes, use, label, resonance,
-    comment.
+    """Read a fingering table.
 
+    Columns are written, register, open_holes, use, label, resonance and comment.
     ``open_holes`` holds hole names separated by spaces; an empty cell closes every hole.
     ``resonance`` is only needed where another than the register's sounds (forks).
     Raises ModelError with file, line and remedy.

@@ -1,0 +1,150 @@
+"""Error bars: how far each note's pitch may lie from the prediction, and why.
+
+Linear: independent causes add in squares; causes shared by many dimensions (a printer that
+prints every hole small) add their sensitivities first. The Monte Carlo run over virtual
+builds draws the same causes and solves every build anew; the two are compared in the tests.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from borewright.acoustics import kernels
+from borewright.acoustics.parameters import PARAMETERS, read_parameters
+from borewright.acoustics.request import Request, request_of_table
+from borewright.acoustics.tuning import MODEL_LEVEL
+from borewright.model import (
+    Doubts,
+    ErrorBar,
+    ErrorBars,
+    FingeringTable,
+    Instrument,
+    dimensions,
+)
+
+CENTS_PER_LOG = 1200 / math.log(2)
+_CLIMATE = 6  # the first parameters are the climate's, the rest the player's
+_BATCH = 250
+
+
+def error_bars(
+    instrument: Instrument, fingerings: FingeringTable, doubts: Doubts | None = None
+) -> ErrorBars:
+    """Standard deviations (cents) of every note to first order, with their split.
+
+    Parameters
+    ----------
+    instrument, fingerings
+        As for :func:`borewright.acoustics.tuning`.
+    doubts
+        Standard deviations of dimensions, climate, player and model.
+    """
+    doubts = doubts or Doubts()
+    request = request_of_table(instrument, fingerings)
+    solved = kernels.resonances(*request)
+    slopes = CENTS_PER_LOG * np.asarray(kernels.jacobian(*request[:5], solved))
+    count = len(dimensions(instrument))
+    sizes = _dimension_variance(instrument, slopes[:, :count], doubts)
+    spread = _parameter_spread(doubts)
+    others = (slopes[:, count:] * spread) ** 2
+    climate, player = others[:, :_CLIMATE].sum(axis=1), others[:, _CLIMATE:].sum(axis=1)
+    return _bars(instrument, fingerings, sizes, climate, player, doubts, "first order")
+
+
+def virtual_builds(
+    instrument: Instrument,
+    fingerings: FingeringTable,
+    doubts: Doubts | None = None,
+    *,
+    builds: int = 10_000,
+    seed: int = 1,
+) -> np.ndarray:
+    """Cents of every fingering in many virtual builds, each solved anew.
+
+    Parameters
+    ----------
+    instrument, fingerings, doubts
+        As for :func:`error_bars`; ``doubts.model_cents`` plays no part.
+    builds
+        How many.
+    seed
+        Of the random numbers.
+
+    Returns
+    -------
+    numpy.ndarray
+        Cents against the pitch standard, [builds, F].
+    """
+    doubts = doubts or Doubts()
+    request = request_of_table(instrument, fingerings)
+    solved = kernels.resonances(*request)
+    generator = np.random.default_rng(seed)
+    values, parameters = _draw(instrument, request, doubts, builds, generator)
+    target = np.array([instrument.pitch.target_hz(f.written) for f in fingerings.fingerings])
+    found = []
+    for start in range(0, builds, _BATCH):
+        # The last batch is filled up, so that one compiled kernel serves all.
+        rows = np.arange(start, start + _BATCH) % builds
+        frequencies = kernels.builds(*request[:5], solved.frequency, values[rows], parameters[rows])
+        found.append(np.asarray(frequencies))
+    cents = CENTS_PER_LOG * np.log(np.concatenate(found)[:builds] / target)
+    return np.asarray(cents)
+
+
+def _parameter_spread(doubts: Doubts) -> np.ndarray:
+    return np.array([doubts.parameters.get(parameter.name, 0.0) for parameter in PARAMETERS])
+
+
+def _dimension_variance(instrument: Instrument, slopes: np.ndarray, doubts: Doubts) -> np.ndarray:
+    measures = [dimension.measure for dimension in dimensions(instrument)]
+    variance = np.zeros(slopes.shape[0])
+    for measure in sorted(set(measures)):
+        columns = slopes[:, [m == measure for m in measures]]
+        spread = doubts.of(measure)
+        variance += (spread.common * columns.sum(axis=1)) ** 2
+        variance += spread.each**2 * (columns**2).sum(axis=1)
+    return variance
+
+
+def _draw(
+    instrument: Instrument,
+    request: Request,
+    doubts: Doubts,
+    builds: int,
+    generator: np.random.Generator,
+) -> tuple[np.ndarray, np.ndarray]:
+    measures = [dimension.measure for dimension in dimensions(instrument)]
+    values = np.tile(np.asarray(request.numbers.values), (builds, 1))
+    for measure in sorted(set(measures)):
+        columns = np.flatnonzero([m == measure for m in measures])
+        spread = doubts.of(measure)
+        values[:, columns] += spread.common * generator.normal(size=(builds, 1))
+        values[:, columns] += spread.each * generator.normal(size=(builds, len(columns)))
+    parameters = np.asarray(read_parameters(request.numbers))
+    scatter = _parameter_spread(doubts) * generator.normal(size=(builds, len(parameters)))
+    return values, parameters + scatter
+
+
+def _bars(
+    instrument: Instrument,
+    fingerings: FingeringTable,
+    sizes: np.ndarray,
+    climate: np.ndarray,
+    player: np.ndarray,
+    doubts: Doubts,
+    method: str,
+) -> ErrorBars:
+    bars = [
+        ErrorBar(
+            fingering=fingering.name,
+            total_cents=math.sqrt(sizes[row] + climate[row] + player[row] + doubts.model_cents**2),
+            dimensions_cents=math.sqrt(sizes[row]),
+            climate_cents=math.sqrt(climate[row]),
+            player_cents=math.sqrt(player[row]),
+            model_cents=doubts.model_cents,
+        )
+        for row, fingering in enumerate(fingerings.fingerings)
+    ]
+    return ErrorBars(instrument=instrument.name, bars=bars, method=method, model_level=MODEL_LEVEL)
