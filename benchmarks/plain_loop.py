@@ -115,17 +115,26 @@ def end_reflection(column: Column, omega: np.ndarray) -> np.ndarray:
     return -modulus * np.exp(-2j * k * length)
 
 
-def reflection(column: Column, open_holes: tuple[str, ...], hz: np.ndarray) -> np.ndarray:
-    """Reflection coefficient at the top, chamber and reed included, at frequencies (Hz)."""
-    instrument, omega = column.instrument, 2 * math.pi * np.asarray(hz, dtype=float)
+def climb(
+    column: Column,
+    open_holes: tuple[str, ...],
+    omega: np.ndarray,
+    heard: dict[str, np.ndarray],
+) -> tuple[np.ndarray, np.ndarray, dict[str, tuple[np.ndarray, np.ndarray]]]:
+    """Pressure and flow at the top, and (pressure, flow) at every opening.
+
+    ``heard`` is what the others add at an opening, over the pressure inside.
+    """
     back = end_reflection(column, omega)
     gas = column.end_gas
     pressure = 1 + back
     flow = (1 - back) * math.pi * column.end_radius**2 / (gas.rho * gas.c)
+    flow = flow / (1 + heard.get("", 0.0))
+    openings = {"": (pressure, flow)}
     for piece in reversed(column.slices):
         top, bottom = piece.r_top, piece.r_bottom
         propagation, own = zwikker_kosten(
-            math.sqrt(top * bottom), omega, piece.gas, instrument.wall_loss_factor
+            math.sqrt(top * bottom), omega, piece.gas, column.instrument.wall_loss_factor
         )
         cosh, sinh = np.cosh(propagation * piece.length), np.sinh(propagation * piece.length)
         s_top = piece.slope / (propagation * top)
@@ -136,10 +145,41 @@ def reflection(column: Column, open_holes: tuple[str, ...], hz: np.ndarray) -> n
             + top / bottom * (cosh + s_top * sinh) * flow,
         )
         if piece.hole:
-            series, shunt = side_network(piece.hole, piece.hole.name in open_holes, omega, column)
+            name = piece.hole.name
+            series, shunt = side_network(piece.hole, name in open_holes, omega, column)
+            shunt = shunt / (1 + heard.get(name, 0.0))
             pressure = pressure + series / 2 * flow
+            if name in open_holes:
+                openings[name] = (pressure, shunt * pressure)
             flow = flow + shunt * pressure
             pressure = pressure + series / 2 * flow
+    return pressure, flow, openings
+
+
+def heard_outside(
+    column: Column, openings: dict[str, tuple[np.ndarray, np.ndarray]], omega: np.ndarray
+) -> dict[str, np.ndarray]:
+    """Pressure that small sources at all other openings add, over the pressure inside."""
+    gas = column.end_gas
+    added = {}
+    for name, (inside, _) in openings.items():
+        total = np.zeros(omega.shape, complex)
+        for other, (_, flow) in openings.items():
+            if other != name:
+                apart = math.dist(column.places[name], column.places[other])
+                source = 1j * omega * gas.rho / (4 * math.pi * apart)
+                total += source * np.exp(-1j * omega / gas.c * apart) * flow
+        added[name] = total / inside
+    return added
+
+
+def reflection(column: Column, open_holes: tuple[str, ...], hz: np.ndarray) -> np.ndarray:
+    """Reflection coefficient at the top, chamber and reed included, at frequencies (Hz)."""
+    instrument, omega = column.instrument, 2 * math.pi * np.asarray(hz, dtype=float)
+    pressure, flow, openings = climb(column, open_holes, omega, {})
+    if instrument.outside_interaction and instrument.bottom_end is BottomEnd.RADIATING:
+        heard = heard_outside(column, openings, omega)
+        pressure, flow, _ = climb(column, open_holes, omega, heard)
     admittance = flow / pressure
     stiffness = column.top_gas.rho * column.top_gas.c**2
     if instrument.mouthpiece:

@@ -70,6 +70,7 @@ class Column:
     top_gas: Gas
     reference: float
     instrument: Instrument
+    places: dict[str, tuple[float, float, float]]  # of openings, m; the bottom end is ""
 
 
 def gas_at(instrument: Instrument, below_reed_m: float) -> Gas:
@@ -150,10 +151,13 @@ def column_of(instrument: Instrument) -> Column:
     for index, (start, end, _, _, cut) in enumerate(pieces):
         starts += [(start + (end - start) * i / cut, index, None) for i in range(cut)]
     bodies = {}
+    places = {"": (0.0, 0.0, bottom)}
     for part, hole, position in instrument.placed_holes():
         index = max(i for i, piece in enumerate(pieces) if piece[0] <= position * MM)
         starts.append((position * MM, index, hole))
         bodies[hole.name] = part.outside_diameter_at(hole.station_mm) / 2 * MM
+        rim, angle = bodies[hole.name] + hole.chimney_mm * MM, math.radians(hole.bearing_deg)
+        places[hole.name] = (rim * math.sin(angle), rim * math.cos(angle), position * MM)
     starts.sort(key=lambda entry: entry[0])
     slices = []
     ends = [start for start, _, _ in starts[1:]] + [bottom]
@@ -178,7 +182,9 @@ def column_of(instrument: Instrument) -> Column:
         mean = float(np.mean([getattr(gas, quantity) for gas in gases]))
         for gas in gases:
             setattr(gas, quantity, mean)
-    return Column(slices, slices[-1].r_bottom, outside, end_gas, top_gas, reference, instrument)
+    return Column(
+        slices, slices[-1].r_bottom, outside, end_gas, top_gas, reference, instrument, places
+    )
 
 
 def side_of(hole: ToneHole, bore: float, body: float, gas: Gas) -> Side:

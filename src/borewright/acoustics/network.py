@@ -194,7 +194,10 @@ def _ratio(column: Column, omega: Array, parts: Parts, is_open: Array) -> Array:
         jnp.concatenate([pressure, end[0][None]]),
     )
     wavenumber = omega / air.speed_of_sound
-    return added_ratio(openings, wavenumber, air.density, omega, reference_impedance(column))
+    ratio = added_ratio(openings, wavenumber, air.density, omega, reference_impedance(column))
+    # A closed hole hears nothing.
+    hears = jnp.concatenate([is_open, jnp.ones((1, is_open.shape[1]), bool)])
+    return jnp.where(hears, ratio, 0.0)
 
 
 def reflection(admittance: Array) -> Array:
