@@ -70,7 +70,7 @@ def parameter_effects(instrument: Instrument, fingerings: FingeringTable) -> lis
     """Mean cents per unit of each parameter of climate, reed, mouthpiece and wall, by register."""
     request = request_of_table(instrument, fingerings)
     solved = kernels.resonances(*request)
-    slopes = CENTS_PER_LOG * np.asarray(kernels.jacobian(*request[:5], solved))
+    slopes = CENTS_PER_LOG * np.asarray(kernels.full_jacobian(*request[:5], solved))
     slopes = slopes[:, -len(PARAMETERS) :]
     registers = [fingering.register_.value for fingering in fingerings.fingerings]
     return [

@@ -44,7 +44,7 @@ def error_bars(
     doubts = doubts or Doubts()
     request = request_of_table(instrument, fingerings)
     solved = kernels.resonances(*request)
-    slopes = CENTS_PER_LOG * np.asarray(kernels.jacobian(*request[:5], solved))
+    slopes = CENTS_PER_LOG * np.asarray(kernels.full_jacobian(*request[:5], solved))
     count = len(dimensions(instrument))
     sizes = _dimension_variance(instrument, slopes[:, :count], doubts)
     spread = _parameter_spread(doubts)

@@ -199,6 +199,19 @@ def logarithmic_jacobian(
     return -rows / slope[:, None]
 
 
+def dimension_jacobian(
+    structure: Structure,
+    options: Options,
+    numbers: Numbers,
+    fixed: Array,
+    masks: Array,
+    solved: Solved,
+) -> Array:
+    """The columns of :func:`logarithmic_jacobian` that belong to dimensions, [F, D]."""
+    whole = logarithmic_jacobian(structure, options, numbers, fixed, masks, solved)
+    return whole[:, : np.shape(numbers.values)[0]]
+
+
 def input_impedance(
     structure: Structure,
     options: Options,
@@ -253,5 +266,6 @@ def solve_builds(
 
 resonances = compiled(solve)
 builds = compiled(solve_builds)
-jacobian = compiled(logarithmic_jacobian)
+jacobian = compiled(dimension_jacobian)
+full_jacobian = compiled(logarithmic_jacobian)
 impedance = compiled(input_impedance)
