@@ -84,8 +84,6 @@ def pipe() -> Callable[..., Instrument]:
             outside=[(0, outside), (length, outside)],
             holes=holes or [],
         )
-        # Independent methods know lumped holes, not what holes hear of each other outside.
-        more.setdefault("outside_interaction", False)
         return Instrument(name="pipe", parts=[part], invented=True, **more)
 
     return make

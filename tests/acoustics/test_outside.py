@@ -58,7 +58,8 @@ def test_two_rounds_settle_the_outside(clarinet, fingerings):
     from borewright.acoustics.network import input_admittance, reflection
     from borewright.acoustics.request import request_of_table
 
-    request = request_of_table(clarinet, fingerings)
+    hearing = clarinet.model_copy(update={"outside_interaction": True})
+    request = request_of_table(hearing, fingerings)
     solved = kernels.resonances(*request)
     column = kernels._column(
         request.structure, request.options, request.numbers, jnp.asarray(request.fixed)
@@ -125,9 +126,10 @@ def test_a_warmer_room_is_sharper_and_the_warm_up_rises(clarinet, fingerings):
 
 
 def test_uniform_temperature_follows_the_root_law(clarinet, fingerings):
-    """Dry air at one temperature throughout: 1200 log2 sqrt(T ratio), within 0.15 cent.
+    """Dry air at one temperature throughout: 1200 log2 sqrt(T ratio), within 1.2 cents.
 
-    Losses and humidity leave the rest; air is dry here so that humidity does not enter.
+    Losses grow with temperature and take back about 1 cent of 44; air is dry here so that
+    humidity does not enter.
     """
     tables = []
     for celsius in (15.0, 30.0):
@@ -137,5 +139,5 @@ def test_uniform_temperature_follows_the_root_law(clarinet, fingerings):
         tables.append(tuning(clarinet.model_copy(update={"climate": climate}), fingerings))
     expected = 600 * np.log2((30.0 + 273.15) / (15.0 + 273.15))
     shift = [b.cents - a.cents for a, b in zip(tables[0].notes, tables[1].notes, strict=True)]
-    assert np.median(shift) == pytest.approx(expected, abs=0.5)
+    assert np.median(shift) == pytest.approx(expected, abs=1.2)
     assert Air(340.0, 1.2).losses

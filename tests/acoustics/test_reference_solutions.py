@@ -39,7 +39,7 @@ def shunt_length_mm(a: float, b: float, t: float, pad: float = 0.0, lift: float 
         undercut_radius=b * mm * one,
         undercut_depth=0 * one,
         place=jnp.zeros((1, 3)),
-        scale=jnp.ones((1, 4, 1)),
+        scale=jnp.ones((1, 4)),
     )
     air = AirState(*(jnp.asarray(value) for value in (346.0, 1.18, 1.8e-5, 1.4, 0.84)))
     omega = jnp.asarray(2 * np.pi)
