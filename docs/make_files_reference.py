@@ -35,8 +35,8 @@ Written by `python docs/make_files_reference.py` from the model; do not edit.
 An instrument is a TOML file that begins with `format = 1`. Its tables are `[instrument]`,
 `[pitch]`, `[climate]`, `[mouthpiece]`, `[reed]`, `[fit]`, `[body]`, and a `[[part]]` for each
 part from the top down, with a `[[part.hole]]` for each tone hole. Without `[mouthpiece]` and
-`[reed]` it is a bare tube. Keyword tables such as `pad`, `tenon_top` or `undercut` are written in line:
-`pad = { diameter_mm = 10.0, lift_mm = 2.5, rest = "open" }`.
+`[reed]` it is a bare tube. Keyword tables such as `pad`, `tenon_top` or `undercut` are written
+in line: `pad = { diameter_mm = 10.0, lift_mm = 2.5, rest = "open" }`.
 
 Keywork surveys and fingering tables are CSV files with the columns named below, in any order;
 comma, semicolon or tab, decimal point or comma, lines beginning with `#` are comments.

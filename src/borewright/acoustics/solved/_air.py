@@ -254,7 +254,7 @@ def _on_cone(shape: HoleShape) -> Callable[[Any], bool]:
     def on(point: Any) -> bool:
         radius = shape.mouth_radius_mm - narrowing * (point.z - shape.inner_end_mm)
         wall = shape.bore_radius_mm + shape.bore_slope * point.x
-        return (
+        return bool(
             abs(math.hypot(point.x, point.y) - radius) < _ON_MM
             and abs(math.hypot(point.y, point.z) - wall) < _ON_MM
             and point.z > 0
