@@ -131,7 +131,7 @@ def bore_pieces(instrument: Instrument) -> list[tuple[float, float, float, float
             if s1 - s0 < 1e-9 or end <= start:
                 continue
             slope = (d1 - d0) / (s1 - s0) / 2
-            cut = 1 if abs(slope) < 0.002 else math.ceil((s1 - s0) / SLICE_MM)
+            cut = math.ceil((s1 - s0) / (3 * SLICE_MM if abs(slope) < 0.002 else SLICE_MM))
             radius = d0 / 2 + slope * (start - s0)
             pieces.append((offset + start, offset + end, radius, slope, cut))
         offset += part.length_mm

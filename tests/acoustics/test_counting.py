@@ -94,9 +94,6 @@ def true_resonances(textbook, instrument, open_holes: str) -> list[float]:
     return list(found[strong])
 
 
-@pytest.mark.xfail(
-    strict=True, reason="the sweep is too coarse for narrow resonances below an open hole"
-)
 def test_every_cross_fingering_of_a_pipe_is_counted_right(textbook, five_holes):
     """All 32 fingerings of five holes: the first two resonances are the first two.
 

@@ -46,7 +46,6 @@ def test_a_lossless_cone_needs_no_slices(flared, lossless, cents):
     )
 
 
-@pytest.mark.xfail(strict=True, reason="a cylinder is one slice, however the air cools along it")
 def test_a_long_cylinder_follows_the_temperature(pipe, cents):
     """The same tube with its bore listed every 5 mm must sound the same: 0.05 cent."""
     whole = pipe()

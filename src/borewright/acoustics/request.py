@@ -13,8 +13,10 @@ from borewright.acoustics.structure import Numbers, Structure, numbers_of, struc
 from borewright.errors import AcousticsError
 from borewright.model import Climate, FingeringTable, Instrument
 
-#: Phase (rad) that a reflection may turn between neighbours of the counting sweep.
-_SWEEP_STEP = 0.9
+#: Phase (rad) that a reflection may turn between neighbours of the counting sweep. Below an
+#: open hole narrow resonances hide between coarser steps: 1,100 random fingerings of a 24-hole
+#: clarinet gave none that was wrong without a word at 0.11, five at 0.22 and 76 at 0.9.
+_SWEEP_STEP = 0.11
 #: The sweep looks this far above the highest wanted pitch.
 _HEADROOM = 1.35
 _BUCKET = 16

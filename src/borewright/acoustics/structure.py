@@ -20,8 +20,10 @@ from borewright.model import BottomEnd, Cover, Instrument, dimensions, read_valu
 SLICE_MM = 12.0
 #: From this diameter (mm) on the Stokes number of a hole is at least 10.5 above 130 Hz.
 NARROW_HOLE_MM = 2.9
-#: Tapers flatter than this (mm of diameter per mm) are one slice: only their losses vary.
+#: Tapers flatter than this (mm of diameter per mm) count as cylinders: only losses and air vary.
 _FLAT = 0.004
+#: How much longer slices of a cylinder may be.
+_COARSER = 3
 
 
 @dataclass(frozen=True)
@@ -174,7 +176,9 @@ def _part_structure(
         tops.append(i)
         bottoms.append(i + 1)
         flat = abs(d1 - d0) < _FLAT * run
-        pieces.append(1 if flat else max(1, math.ceil(run / slice_mm)))
+        # A cylinder is cut as well, more coarsely: the air cools along it.
+        longest = _COARSER * slice_mm if flat else slice_mm
+        pieces.append(max(1, math.ceil(run / longest)))
     if bottom == "tenon":
         tops.append(len(part.bore) - 1)
         bottoms.append(len(part.bore) - 1)
