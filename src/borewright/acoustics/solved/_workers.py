@@ -7,6 +7,7 @@ is in the cache.
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import queue
@@ -97,39 +98,59 @@ class _Worker(threading.Thread):
         self._done = done
         self._process: subprocess.Popen[str] | None = None
         self._stopped = False
+        self._lock = threading.Lock()
 
     def run(self) -> None:
-        while not self._stopped:
-            try:
-                job = self._waiting.get_nowait()
-            except queue.Empty:
-                break
-            self._done.put((job.key, self._answer(job)))
-        self.stop()
+        try:
+            while not self._stopped:
+                try:
+                    job = self._waiting.get_nowait()
+                except queue.Empty:
+                    break
+                self._done.put((job.key, self._answer(job)))
+        finally:
+            self._end()
 
     def stop(self) -> None:
-        """End the process, whatever it is doing."""
-        self._stopped = True
-        process = self._process
-        if process is not None and process.poll() is None:
+        """End the process, whatever it is doing, and the thread with it."""
+        with self._lock:
+            self._stopped = True
+            if self._process is not None:
+                self._process.kill()
+        self.join()
+
+    def _end(self) -> None:
+        """Close what belongs to the process, alive or dead."""
+        with self._lock:
+            process, self._process = self._process, None
+        if process is not None:
             process.kill()
-            process.wait()
+            # What a dead process left unread cannot be flushed any more.
+            with contextlib.suppress(OSError), process:
+                pass
+
+    def _ready(self) -> subprocess.Popen[str] | None:
+        """The process, a new one where there is none; None once stopped."""
+        with self._lock:
+            if self._process is None and not self._stopped:
+                self._process = _start()
+            return self._process
 
     def _answer(self, job: Job) -> SolvedHole | AcousticsError:
-        if self._process is None or self._process.poll() is not None:
-            self._process = _start()
+        process = self._ready()
         text = json.dumps(
             {"shape": asdict(job.shape), "state": job.state, "mesh": asdict(job.mesh)}
         )
         line = ""
         try:
-            if self._process.stdin and self._process.stdout:
-                self._process.stdin.write(text + "\n")
-                self._process.stdin.flush()
-                line = self._process.stdout.readline()
+            if process and process.stdin and process.stdout:
+                process.stdin.write(text + "\n")
+                process.stdin.flush()
+                line = process.stdout.readline()
         except OSError:
-            line = ""  # it died on the last job or on this one
+            line = ""  # it died before it had the job
         if not line:
+            self._end()
             return AcousticsError(
                 "the geometry kernel crashed on this hole",
                 place="hole shape",
