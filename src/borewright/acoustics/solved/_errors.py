@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from borewright.acoustics.solved.bore_section import BoreSection
 from borewright.acoustics.solved.mesh_detail import MeshDetail
 from borewright.acoustics.solved.shape import HoleShape
 
@@ -43,3 +44,32 @@ def filling_mm(shape: HoleShape, filling: float, volume: float) -> float:
     The bore's own filling is represented to about 1e-5 by curved elements.
     """
     return 1.5e-5 * math.pi * shape.radius_mm**2 * filling / volume**2
+
+
+def error_bounds(
+    shape: HoleShape,
+    section: BoreSection,
+    lengths: list[tuple[float, float]],
+    left_out_mm: float,
+    of_filling_mm: float,
+    volume_off_mm3: float,
+) -> dict[str, float | None]:
+    """Bounds of series and shunt length and volume: what an order changes, and the rest.
+
+    ``lengths`` are series and shunt length of the best order and of one less; without the
+    latter nothing is known, and all bounds are None.
+    """
+    names = ("series_error_mm", "shunt_error_mm", "volume_error_mm3")
+    if len(lengths) == 1:
+        return dict.fromkeys(names)
+    (series, shunt), (series_before, shunt_before) = lengths
+    # The series length sees ends and layers less, as hole to bore in area; the bare bore is
+    # subtracted from it, whose curved elements are right to a millionth.
+    share = 0.5 * (shape.reach_mm / shape.bore_radius_mm) ** 2
+    bare = (section.upper.inertance + section.lower.inertance) * math.pi * shape.bore_radius_mm**2
+    bounds = (
+        ORDER_MARGIN * abs(series - series_before) + share * left_out_mm + 1e-6 * bare,
+        ORDER_MARGIN * abs(shunt - shunt_before) + left_out_mm + of_filling_mm,
+        abs(volume_off_mm3) + 1e-5 * shape.radius_mm**3,
+    )
+    return dict(zip(names, bounds, strict=True))

@@ -16,6 +16,8 @@ _LAYER_SHARE = 0.15
 _CURVE_ORDER = 5
 #: Sizes and growth are tried smaller, by these factors, where the mesher finds no way.
 _ATTEMPTS = (1.0, 0.8, 0.63, 0.5, 0.4)
+#: Element size at the outer boundary over its radius.
+_FAR_SIZE = 0.4
 #: Elements on a sliver of a face may be this many times as long as it is wide.
 _SLIVER = 4.0
 
@@ -41,7 +43,7 @@ def _mesh(air: Air, shape: HoleShape, detail: MeshDetail, factor: float) -> Any:
     from netgen import occ
 
     _size(air, shape, detail, factor)
-    size = air.far_radius_mm / 2.5 or shape.bore_radius_mm
+    size = max(_FAR_SIZE * air.far_radius_mm, shape.bore_radius_mm)
     # One thread: the mesher's threads spin, and holes are shared out over processes anyway.
     raw = occ.OCCGeometry(air.solid).GenerateMesh(
         maxh=size * factor, grading=detail.growth * factor, parallel_meshing=False
@@ -57,6 +59,8 @@ def _size(air: Air, shape: HoleShape, detail: MeshDetail, factor: float) -> None
     """Element sizes on bore wall and sharp edges; a missing sharp edge is a broken solid."""
     missing = {edge.words for edge in air.edges if edge.must_exist}
     for face in air.solid.faces:
+        if face.name == "far":
+            face.maxh = _FAR_SIZE * air.far_radius_mm * factor
         if face.name in ("far", "finger"):
             continue  # spheres, whose poles are edges without a curve
         if face.name in ("bore", "upper", "lower"):

@@ -65,7 +65,9 @@ def hole_volume(shape: HoleShape, state: str) -> HoleVolume:
 
     added = ring(0.0, radius, lambda r, wall: ceiling(r) - wall)
     if mouth > radius:
-        added += ring(radius, mouth, lambda r, wall: cone(r) - wall)
+        # Below a conical bore's wall there is no hole yet, but a lining's wall.
+        least = -np.inf if shape.into_bore_mm else 0.0
+        added += ring(radius, mouth, lambda r, wall: np.maximum(cone(r) - wall, least))
     displaced = 0.0
     if shape.into_bore_mm:
 

@@ -34,7 +34,7 @@ class MeshDetail:
     edge_size: float = 0.7
     edge_layers: int = 2
     wall_size: float = 1.0
-    growth: float = 0.8
+    growth: float = 0.6
     bore_ends: float = 2.5
     outer_end: float = 5.0
 

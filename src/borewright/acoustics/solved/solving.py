@@ -7,7 +7,7 @@ import time
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from borewright.acoustics.solved._errors import ORDER_MARGIN, filling_mm, truncation_mm
+from borewright.acoustics.solved._errors import error_bounds, filling_mm, truncation_mm
 from borewright.acoustics.solved.mesh_detail import MeshDetail
 from borewright.acoustics.solved.result import SolvedHole
 from borewright.acoustics.solved.shape import HoleCover, HoleShape
@@ -103,7 +103,7 @@ def _open(shape: HoleShape, detail: MeshDetail, check: bool, started: float) -> 
         outside_length_mm=shunt - inner_shunt,
         volume_mm3=volume,
         displaced_mm3=expected.displaced,
-        **_errors(shape, lengths, left_out, 0.0, volume - expected.tube),
+        **error_bounds(shape, section, lengths, left_out, 0.0, volume - expected.tube),
         unknowns=inner.unknowns + sum(solved.unknowns for solved in whole),
         seconds=time.perf_counter() - started,
     )
@@ -128,6 +128,7 @@ def _closed(shape: HoleShape, detail: MeshDetail, check: bool, started: float) -
     left_out = truncation_mm(shape, detail, 0.0)
     of_filling = filling_mm(shape, solved[0].filling, volume)
     off = volume - expected.tube
+    pairs = [found[:2] for found in lengths]
     return SolvedHole(
         state="closed",
         series_length_mm=series,
@@ -136,7 +137,7 @@ def _closed(shape: HoleShape, detail: MeshDetail, check: bool, started: float) -
         outside_length_mm=0.0,
         volume_mm3=volume,
         displaced_mm3=expected.displaced,
-        **_errors(shape, [found[:2] for found in lengths], left_out, of_filling, off),
+        **error_bounds(shape, section, pairs, left_out, of_filling, off),
         unknowns=sum(one.unknowns for one in solved),
         seconds=time.perf_counter() - started,
     )
@@ -144,33 +145,6 @@ def _closed(shape: HoleShape, detail: MeshDetail, check: bool, started: float) -
 
 def _orders(detail: MeshDetail, check: bool) -> tuple[int, ...]:
     return (detail.order, detail.order - 1) if check else (detail.order,)
-
-
-def _errors(
-    shape: HoleShape,
-    lengths: list[tuple[float, float]],
-    left_out_mm: float,
-    of_filling_mm: float,
-    volume_off_mm3: float,
-) -> dict[str, float | None]:
-    """Error bounds: what one order changes, and what no order sees."""
-    names = ("series_error_mm", "shunt_error_mm", "volume_error_mm3")
-    if len(lengths) == 1:
-        return dict.fromkeys(names)
-    (series, shunt), (series_before, shunt_before) = lengths
-    # The series length sees ends and layers less, as hole to bore in area.
-    share = 0.5 * (shape.reach_mm / shape.bore_radius_mm) ** 2
-    return dict(
-        zip(
-            names,
-            (
-                ORDER_MARGIN * abs(series - series_before) + share * left_out_mm,
-                ORDER_MARGIN * abs(shunt - shunt_before) + left_out_mm + of_filling_mm,
-                abs(volume_off_mm3) + 1e-5 * shape.radius_mm**3,
-            ),
-            strict=True,
-        )
-    )
 
 
 def _section(shape: HoleShape, detail: MeshDetail) -> tuple[BoreSection, MeshDetail]:
