@@ -11,8 +11,8 @@ from borewright.acoustics.solved.shape import HoleShape
 #: Decay of the slowest wave in a round bore that a hole excites, exp(-1.841 x/a): the first
 #: zero of J1'. A section's end reflects it, so its error goes with the square.
 _BORE_DECAY = 1.841
-#: Bound over what one order less changes: in 26 shapes drawn at random the default's error
-#: was at most 0.4 of that change.
+#: Bound over what one order less changes: in 26 shapes drawn at random a finer mesh moved the
+#: default's lengths by at most a fifth of the bound so made.
 ORDER_MARGIN = 1.5
 #: What one layer at a sharp edge leaves of the error: 0.15^(4/3), the energy of a corner of
 #: 270 degrees.

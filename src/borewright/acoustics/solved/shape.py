@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-#: Bores that widen by less than this (mm a mm) are solved as cylinders: lengths change with the
-#: slope's square only (by 3e-5 mm here).
+#: Bores that widen by less than this (mm a mm) are solved as cylinders: lengths change with
+#: the slope's square only, here by 2e-5 mm of series and 2e-4 mm of shunt length.
 FLAT_SLOPE = 1e-2
 
 
