@@ -12,7 +12,7 @@ import pytest
 
 from borewright.acoustics.solved import HoleShape, MeshDetail, solve_hole
 from borewright.acoustics.solved._air import inner_air
-from borewright.acoustics.solved._meshing import meshes
+from borewright.acoustics.solved._meshing import mesh_of
 from borewright.acoustics.solved.bore_section import bore_section
 
 FINE = MeshDetail(order=5, edge_layers=3, wall_size=0.6, edge_size=0.5, growth=0.5)
@@ -25,7 +25,7 @@ def end_flow(shape: HoleShape) -> tuple[float, float]:
     import ngsolve as ng
 
     section = bore_section(shape, FINE.bore_ends)
-    mesh = next(meshes(inner_air(shape, section, finger=False), shape, FINE))
+    mesh = mesh_of(inner_air(shape, section, finger=False), shape, FINE)
     space = ng.H1(mesh, order=FINE.order, dirichlet="lower")
     trial, test = space.TnT()
     form = (ng.grad(trial) * ng.grad(test) - K**2 * trial * test) * ng.dx

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import importlib.util
 import math
+import subprocess
+import sys
 from dataclasses import replace
 
 import pytest
@@ -132,3 +134,13 @@ def test_a_missing_solver_is_named(ask, tmp_path, monkeypatch):
     with pytest.raises(AcousticsError) as caught:
         ask(PLAIN)
     assert 'pip install "borewright[solve3d]"' in caught.value.remedy
+
+
+def test_the_solver_is_loaded_only_when_a_hole_is_solved():
+    script = (
+        "import sys, borewright.acoustics.solved; print({'ngsolve', 'netgen'} & {*sys.modules})"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script], capture_output=True, text=True, check=True
+    )
+    assert done.stdout.strip() == "set()"

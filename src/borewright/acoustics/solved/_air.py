@@ -56,15 +56,20 @@ def inner_air(shape: HoleShape, section: BoreSection, *, finger: bool) -> Air:
     return Air(_cut_to_symmetry(solid, shape), _inner_edges(shape))
 
 
-def whole_air(shape: HoleShape, section: BoreSection, outer_end: float) -> Air:
-    """Bore, tube and outside, with an open pad if there is one."""
+def far_radius_mm(shape: HoleShape, outer_end: float) -> float:
+    """Radius (mm) of the outer boundary: ``outer_end`` times what stands in it."""
+    foot = shape.radius_mm + shape.chimney_wall_mm
+    pad = shape.lift_mm + shape.pad_thickness_mm if _has_pad(shape) else 0.0
+    size = max(foot, shape.pad_radius_mm, shape.counterbore_radius_mm, shape.chimney_mm, pad)
+    return outer_end * max(size, shape.body_radius_mm or 0.0)
+
+
+def whole_air(shape: HoleShape, section: BoreSection, radius: float) -> Air:
+    """Bore, tube and outside up to a ``radius`` (mm), with an open pad if there is one."""
     from netgen import occ
 
     rim, crown = shape.rim_mm, shape.crown_mm
     foot = shape.radius_mm + shape.chimney_wall_mm
-    size = max(foot, shape.pad_radius_mm, shape.counterbore_radius_mm, shape.chimney_mm)
-    size = max(size, (shape.lift_mm + shape.pad_thickness_mm) if _has_pad(shape) else 0.0)
-    radius = outer_end * max(size, shape.body_radius_mm or 0.0)
     if shape.body_radius_mm is None:
         centre = crown
         body = occ.Box(

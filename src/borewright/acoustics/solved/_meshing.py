@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Any
 
 from borewright.acoustics.solved._air import Air
@@ -14,31 +13,18 @@ from borewright.acoustics.solved.shape import HoleShape
 _LAYER_SHARE = 0.15
 #: Order of the curved elements' shape.
 _CURVE_ORDER = 5
-#: Sizes and growth are tried smaller, by these factors, where the mesher finds no way.
-_ATTEMPTS = (1.0, 0.8, 0.63, 0.5, 0.4)
 #: Element size at the outer boundary over its radius.
 _FAR_SIZE = 0.4
 #: Elements on a sliver of a face may be this many times as long as it is wide.
 _SLIVER = 4.0
 
 
-class MeshingError(RuntimeError):
-    """The kernel or the mesher found no way with the sizes asked for."""
+def mesh_of(air: Air, shape: HoleShape, detail: MeshDetail, factor: float = 1.0) -> Any:
+    """An NGSolve mesh of the air, its sizes and growth times ``factor``.
 
-
-def meshes(air: Air, shape: HoleShape, detail: MeshDetail) -> Iterator[Any]:
-    """NGSolve meshes of the air, each finer than the one before, until one is good enough."""
-    last: Exception | None = None
-    for factor in _ATTEMPTS:
-        try:
-            yield _mesh(air, shape, detail, factor)
-        except Exception as error:  # the mesher's failures share no base class
-            last = error
-    if last is not None:
-        raise MeshingError(str(last)) from last
-
-
-def _mesh(air: Air, shape: HoleShape, detail: MeshDetail, factor: float) -> Any:
+    Raises whatever kernel and mesher raise, which shares no base class, and ValueError where
+    the solid lacks a sharp edge.
+    """
     import ngsolve
     from netgen import occ
 
@@ -77,4 +63,4 @@ def _size(air: Air, shape: HoleShape, detail: MeshDetail, factor: float) -> None
                     line.hpref = 1
                     missing.discard(edge.words)
     if missing:
-        raise MeshingError(f"the kernel's solid lacks an edge: {', '.join(sorted(missing))}")
+        raise ValueError(f"the kernel's solid lacks an edge: {', '.join(sorted(missing))}")

@@ -32,7 +32,12 @@ class Conductances:
 
 
 def conductances(
-    mesh: Any, order: int, *, sink: bool, far_radius_mm: float, filling: bool = False
+    mesh: Any,
+    order: int,
+    *,
+    sink: bool = False,
+    far_radius_mm: float = 0.0,
+    filling: bool = False,
 ) -> Conductances:
     """Solve a half or a quarter of the air.
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib.util
 import time
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from borewright.acoustics.solved._errors import error_bounds, filling_mm, truncation_mm
 from borewright.acoustics.solved.mesh_detail import MeshDetail
@@ -15,14 +15,11 @@ from borewright.acoustics.solved.shape_checks import check_shape
 from borewright.errors import AcousticsError
 
 if TYPE_CHECKING:
-    from borewright.acoustics.solved._air import Air
     from borewright.acoustics.solved.bore_section import BoreSection
     from borewright.acoustics.solved.hole_volume import HoleVolume
 
 #: To be raised whenever results may change by more than their error bounds.
 SOLVER_VERSION = 1
-#: Share of a volume that mesh and quadrature may differ by before the solid is thought broken.
-_VOLUME_SHARE = 1e-3
 #: Nearest to the hole that the bore's ends may come (bore radii) to stay inside a thin body.
 _LEAST_BORE_ENDS = 1.2
 
@@ -74,27 +71,35 @@ def require_ngsolve() -> None:
 
 
 def _open(shape: HoleShape, detail: MeshDetail, check: bool, started: float) -> SolvedHole:
-    from borewright.acoustics.solved._air import inner_air, whole_air
+    from borewright.acoustics.solved._air import far_radius_mm, inner_air, whole_air
+    from borewright.acoustics.solved._attempts import on_sound_mesh
     from borewright.acoustics.solved._network import open_lengths
     from borewright.acoustics.solved._potential import conductances
     from borewright.acoustics.solved.hole_volume import hole_volume
 
     section, detail = _section(shape, detail)
     expected = hole_volume(shape, "open")
-    air = inner_air(shape, section, finger=False)
-    inner = conductances(
-        _mesh_of(air, shape, section, detail, expected), detail.order, sink=True, far_radius_mm=0.0
+    inner = on_sound_mesh(
+        lambda: inner_air(shape, section, finger=False),
+        lambda mesh: conductances(mesh, detail.order, sink=True),
+        shape,
+        detail,
+        volume_mm3=_meshed_volume(shape, section, expected),
     )
-    air = whole_air(shape, section, detail.outer_end)
-    mesh = _mesh_of(air, shape, section, detail, None)
-    whole = [
-        conductances(mesh, order, sink=False, far_radius_mm=air.far_radius_mm)
-        for order in _orders(detail, check)
-    ]
+    far = far_radius_mm(shape, detail.outer_end)
+    whole = on_sound_mesh(
+        lambda: whole_air(shape, section, far),
+        lambda mesh: [
+            conductances(mesh, order, far_radius_mm=far) for order in _orders(detail, check)
+        ],
+        shape,
+        detail,
+        volume_mm3=None,
+    )
     lengths = [open_lengths(shape, section, solved) for solved in whole]
     (series, shunt), (_, inner_shunt) = lengths[0], open_lengths(shape, section, inner)
     volume = inner.volume - section.upper.volume - section.lower.volume + expected.displaced
-    left_out = truncation_mm(shape, detail, air.far_radius_mm)
+    left_out = truncation_mm(shape, detail, far)
     return SolvedHole(
         state="open",
         series_length_mm=series,
@@ -111,18 +116,20 @@ def _open(shape: HoleShape, detail: MeshDetail, check: bool, started: float) -> 
 
 def _closed(shape: HoleShape, detail: MeshDetail, check: bool, started: float) -> SolvedHole:
     from borewright.acoustics.solved._air import inner_air
+    from borewright.acoustics.solved._attempts import on_sound_mesh
     from borewright.acoustics.solved._network import closed_lengths
     from borewright.acoustics.solved._potential import conductances
     from borewright.acoustics.solved.hole_volume import hole_volume
 
     section, detail = _section(shape, detail)
     expected = hole_volume(shape, "closed")
-    air = inner_air(shape, section, finger=shape.cover == HoleCover.FINGER)
-    mesh = _mesh_of(air, shape, section, detail, expected)
-    solved = [
-        conductances(mesh, order, sink=False, far_radius_mm=0.0, filling=True)
-        for order in _orders(detail, check)
-    ]
+    solved = on_sound_mesh(
+        lambda: inner_air(shape, section, finger=shape.cover == HoleCover.FINGER),
+        lambda mesh: [conductances(mesh, order, filling=True) for order in _orders(detail, check)],
+        shape,
+        detail,
+        volume_mm3=_meshed_volume(shape, section, expected),
+    )
     lengths = [closed_lengths(shape, section, one, expected.displaced) for one in solved]
     series, shunt, volume = lengths[0]
     left_out = truncation_mm(shape, detail, 0.0)
@@ -147,6 +154,12 @@ def _orders(detail: MeshDetail, check: bool) -> tuple[int, ...]:
     return (detail.order, detail.order - 1) if check else (detail.order,)
 
 
+def _meshed_volume(shape: HoleShape, section: BoreSection, expected: HoleVolume) -> float:
+    """Volume (mm³) of the half or quarter up to the rim plane."""
+    whole = section.upper.volume + section.lower.volume + expected.added
+    return whole / (2 if shape.is_conical else 4)
+
+
 def _section(shape: HoleShape, detail: MeshDetail) -> tuple[BoreSection, MeshDetail]:
     """The bore's ends as asked for, or nearer where a flare would come through the outside."""
     from borewright.acoustics.solved.bore_section import bore_section
@@ -168,40 +181,3 @@ def _section(shape: HoleShape, detail: MeshDetail) -> tuple[BoreSection, MeshDet
                 place="hole shape, bore_slope",
                 remedy="Give a wider body, or a higher hole.",
             )
-
-
-def _mesh_of(
-    air: Air,
-    shape: HoleShape,
-    section: BoreSection,
-    detail: MeshDetail,
-    expected: HoleVolume | None,
-) -> Any:
-    """The first mesh that holds the air it should hold.
-
-    Without an ``expected`` volume the kernel's own is asked for, which says whether the mesh
-    is whole but not whether the solid is right.
-    """
-    import ngsolve
-
-    from borewright.acoustics.solved._meshing import MeshingError, meshes
-
-    parts = 2 if shape.is_conical else 4
-    wanted = float(air.solid.mass)
-    if expected is not None:
-        wanted = (section.upper.volume + section.lower.volume + expected.added) / parts
-    try:
-        found = 0.0
-        for mesh in meshes(air, shape, detail):
-            found = float(ngsolve.Integrate(1.0, mesh, order=10))
-            if abs(found - wanted) < _VOLUME_SHARE * wanted:
-                return mesh
-        raise MeshingError(
-            f"the mesh holds {found * parts:.1f} mm³ of air instead of {wanted * parts:.1f}"
-        )
-    except MeshingError as error:
-        raise AcousticsError(
-            f"the air of this hole could not be meshed ({error})",
-            place="hole shape",
-            remedy="Change a size by a hundredth of a millimetre, or ask for a finer mesh.",
-        ) from error
