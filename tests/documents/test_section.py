@@ -67,10 +67,10 @@ def test_names_and_dimensions_of_every_hole_are_in_the_drawing(
 
 
 def test_names_do_not_cover_each_other(invented: ModuleType) -> None:
-    from borewright.documents._figure import _settings
+    from borewright.documents._figure import drawing_settings
     from borewright.documents.section import section_figure
 
-    with _settings():
+    with drawing_settings():
         figure = section_figure(invented.clarinet(), 186.0)
         figure.draw_without_rendering()
         texts = [text for axes in figure.axes for text in axes.texts if text.get_text()]
