@@ -5,9 +5,12 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+from borewright.model import load
 from borewright.printing import Fault, FeatureKind, SimulatedPrinter, coupon_sheet
+from borewright.solids import bore_diameter_mm, hole_measure, read_mesh
 
 FAULTS = {kind: Fault(-0.15, 0.001, 0.02) for kind in FeatureKind}
 
@@ -34,8 +37,33 @@ def test_print_writes_everything_and_compensates(type_in, chalumeau, measured, t
     holes = [one for one in sizes if one["kind"] == "side hole"]
     # Hollows come out 0.15 mm small, so they are drawn that much larger.
     assert all(0.1 < one["drawn_mm"] - one["designed_mm"] < 0.2 for one in holes)
+    assert _drawn_and_meshed(chalumeau, data) >= 10
     assert data["estimate"]["mass_g"] > 0
     assert any("ream" in step for step in data["reaming"])
+
+
+def _drawn_and_meshed(design, data):
+    """Compare the files for the printer with the sizes that the report says were drawn."""
+    checked = 0
+    meshes = {part["part"]: read_mesh(Path(part["stl"])) for part in data["parts"]}
+    drawn = {
+        (one["part"], one["feature"]): one["drawn_mm"] for one in data["compensation"]["sizes"]
+    }
+    for part in load(design).parts:
+        for hole in part.holes:
+            found = hole_measure(meshes[part.name], part, hole)
+            assert found.diameter_mm == pytest.approx(
+                drawn[part.name, f"hole {hole.name}"], abs=0.03
+            )
+            checked += 1
+        ends = {station for station, _ in part.bore}
+        sizes = [drawn[part.name, f"bore at {station:g}"] for station in sorted(ends)]
+        for station in np.linspace(min(ends) + 20, max(ends) - 20, 5):
+            found = bore_diameter_mm(meshes[part.name], station)
+            expected = np.interp(station, sorted(ends), sizes)
+            assert found == pytest.approx(expected, abs=0.03)
+            checked += 1
+    return checked
 
 
 @pytest.mark.slow

@@ -13,10 +13,6 @@ from typing import Literal
 from borewright.model import BodyFeatures, Cover, Part, SeatShape, ToneHole
 from borewright.solids._profiles import Points, inside_outline, outside_outline, radius_range
 
-#: Room beside a pad in its counterbore, on the radius (mm; from memory).
-PAD_CLEARANCE_MM = 0.5
-#: Width of the flat around a sunk finger hole, enough for a finger's ball (mm; from memory).
-FINGER_FLAT_MM = 2.5
 #: Largest 45° foot of a chimney (mm); it also carries an upright print.
 BLEND_MM = 0.8
 #: How far tools overshoot what they cut (mm), so that no faces coincide.
@@ -84,7 +80,7 @@ def plan_hole(
     radius = hole.diameter_mm / 2
     rim, inner_end = body + hole.chimney_mm, bore - hole.into_bore_mm
     foot = radius + wall_mm
-    seat_radius = _seat_radius(hole, foot)
+    seat_radius = hole.seat_radius_mm(wall_mm)
     # A finger hole without chimney is simply drilled; its rim follows the body's curve.
     drilled = hole.cover is not Cover.PAD and abs(hole.chimney_mm) < 1e-9
     highest = _outer(outside, hole, seat_radius)[1]
@@ -138,15 +134,6 @@ def plan_hole(
         land_mm=land,
         seat_floor_mm=floor,
     )
-
-
-def _seat_radius(hole: ToneHole, foot: float) -> float:
-    if hole.pad:
-        wanted = hole.pad.diameter_mm / 2 + PAD_CLEARANCE_MM
-    else:
-        wanted = hole.diameter_mm / 2 + FINGER_FLAT_MM
-    # Wider than the ring that carries the rim, or a lip of it would be left standing.
-    return max(wanted, foot + 0.1)
 
 
 def _seat(
