@@ -3,7 +3,7 @@ import math
 import pytest
 
 from borewright.model import KeyworkSurvey, Pad, Socket, SurveyItem, SurveyRow, Tenon, ToneHole
-from borewright.printing import MATERIALS, assembly_findings, wall_findings
+from borewright.printing import MATERIALS, assembly_findings, joint_findings, wall_findings
 from borewright.printing.walls import wall_mm, wall_to_bore_mm
 from borewright.solids import PostPlan, Void
 
@@ -149,3 +149,30 @@ def test_the_example_goes_together(clarinet, keywork):
     assert [one for one in assembly_findings(clarinet, keywork, PLA)] == []
     shallow = PostPlan("x", "joint", 0, 0, 3, 2.6, 10, "none", 15, 6)
     assert shallow.hole_mm == 2.6
+
+
+def test_text_and_marks_keep_the_least_wall(one_part):
+    thin = one_part(outside=[(0, 18.2), (100, 18.2)])
+    body = thin.body.model_copy(update={"orientation_text": True, "mark_depth_mm": 0.5})
+    found = wall_findings(thin.model_copy(update={"body": body}), thin.parts[0], PLA)
+    # (18.2 - 15)/2 - 0.5
+    assert ["the text" in one.what and "1.10 mm of wall" in one.what for one in found] == [True]
+    shallow = body.model_copy(update={"mark_depth_mm": 0.3})
+    assert wall_findings(thin.model_copy(update={"body": shallow}), thin.parts[0], PLA) == []
+
+
+@pytest.mark.parametrize(
+    ("diameter", "words"),
+    [(22.4, []), (22.9, ["0.10 mm", "0.6 to 0.8", "22.30"]), (21.0, ["2.00"])],
+)
+def test_a_joint_has_the_play_of_its_class(one_part, diameter, words):
+    upper = one_part(
+        tenon_bottom=Tenon(length_mm=16, diameter_mm=diameter, cork_length_mm=11, cork_depth_mm=0.6)
+    ).parts[0]
+    lower = one_part(socket_top=Socket(depth_mm=16.3, diameter_mm=23.0)).parts[0]
+    lower = lower.model_copy(update={"name": "lower"})
+    found = joint_findings(one_part().model_copy(update={"parts": [upper, lower]}))
+    assert len(found) == (1 if words else 0)
+    for word in words:
+        assert word in found[0].what + found[0].remedy
+        assert found[0].severity == "notice"

@@ -22,6 +22,7 @@ from borewright.printing.coupon import (
 from borewright.printing.error_bars import ErrorBar, PrintScatter, error_bars
 from borewright.printing.estimate import Estimate, PartEstimate, estimate
 from borewright.printing.facets import facets_for, pin_through_mm
+from borewright.printing.joints import joint_findings
 from borewright.printing.measuring import Measured, read_measured
 from borewright.printing.profile_files import find_material, find_printer
 from borewright.printing.profiles import (
@@ -74,6 +75,7 @@ __all__ = [
     "find_material",
     "find_printer",
     "hole_overhangs",
+    "joint_findings",
     "material_named",
     "pin_through_mm",
     "printer_named",

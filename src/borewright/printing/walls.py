@@ -10,7 +10,15 @@ import numpy as np
 
 from borewright.model import Finding, Instrument, Part
 from borewright.printing.profiles import MaterialProfile
-from borewright.solids import Outline, PostPlan, Void, bearing_direction, outlines, voids
+from borewright.solids import (
+    Outline,
+    PostPlan,
+    Void,
+    bearing_direction,
+    engravings,
+    outlines,
+    voids,
+)
 
 #: Spacing of the points on a hollow's surface (mm). A distance of d is then too large by at
 #: most spacing²/(8 d) and the like: 0.01 mm for a wall of 1.2 mm.
@@ -26,7 +34,8 @@ def wall_findings(
 ) -> list[Finding]:
     """Walls thinner than the process minimum, each with both features and the distance.
 
-    Hollows are tone holes, sunk seats, posts' holes, screws, and the bore with its sockets.
+    Hollows are tone holes, sunk seats, posts' holes, screws, text and marks cut into the
+    outside, and the bore with its sockets.
     The minimum is the greater of the material's wall and, between holes, the instrument's
     ``fit.wall_between_holes_mm``; under a tenon's cork it is the material's tenon wall.
     """
@@ -41,6 +50,10 @@ def wall_findings(
         if void.kind != "hole":
             wall = wall_to_bore_mm(void, inside)
             findings += _thin(part, void.name, "the bore or socket", wall, material.least_wall_mm)
+    for cut in engravings(instrument, part, posts):
+        findings += _thin(
+            part, cut.name, "the bore or socket under it", cut.wall_mm, material.least_wall_mm
+        )
     return findings + _tenon_walls(part, material)
 
 

@@ -10,9 +10,10 @@ from borewright.solids.body import body_volume_mm3, feature_findings, part_body
 from borewright.solids.export import Material, export_solids
 from borewright.solids.measure import HoleMeasure, bore_diameter_mm, hole_measure, read_mesh
 from borewright.solids.posts import PostPlan, clearance_diameter_mm, pilot_diameter_mm, plan_posts
-from borewright.solids.voids import Outline, Void, outlines, voids
+from borewright.solids.voids import Engraving, Outline, Void, engravings, outlines, voids
 
 __all__ = [
+    "Engraving",
     "HoleMeasure",
     "Material",
     "Outline",
@@ -25,6 +26,7 @@ __all__ = [
     "body_volume_mm3",
     "bore_diameter_mm",
     "clearance_diameter_mm",
+    "engravings",
     "export_solids",
     "feature_findings",
     "hole_measure",

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from borewright.solids._kernel import Tool
 
 _OVER_MM = 1.0
-_MARK_LENGTH_MM = 5.0
+MARK_LENGTH_MM = 5.0
 _MARK_WIDTH_MM = 0.8
 
 
@@ -49,7 +49,7 @@ def check_attachments(
             _check_base(post, plan, place)
     for mark in mark_spots(part, features):
         for plan in holes:
-            reach = plan.hole.diameter_mm / 2 + plan.land_mm + _MARK_LENGTH_MM / 2
+            reach = plan.hole.diameter_mm / 2 + plan.land_mm + MARK_LENGTH_MM / 2
             if _apart(mark, plan, plan.rim_mm) < max(reach, plan.boss_radius_mm + 2.0):
                 raise SolidsError(
                     f"it would cut into the rim of hole '{plan.hole.name}'",
@@ -213,7 +213,7 @@ def mark_spots(part: Part, features: BodyFeatures) -> list[Spot]:
     """Middles of the alignment marks: one at each end that joins another part."""
     if not features.alignment_marks:
         return []
-    bearing, half = features.alignment_bearing_deg, _MARK_LENGTH_MM / 2
+    bearing, half = features.alignment_bearing_deg, MARK_LENGTH_MM / 2
     spots = []
     if part.tenon_top or part.socket_top:
         spots.append(Spot(half, bearing))
@@ -229,7 +229,7 @@ def mark_tools(part: Part, features: BodyFeatures, far: float) -> list[Tool]:
     tools = []
     for spot in mark_spots(part, features):
         end = 0.0 if spot.station_mm < part.length_mm / 2 else part.length_mm
-        half = _MARK_LENGTH_MM / 2
+        half = MARK_LENGTH_MM / 2
         radius = radius_range(
             outside_outline(part), max(end - half, 0.01), min(end + half, part.length_mm - 0.01)
         )[0]

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from borewright.model import Instrument, Part
-from borewright.solids._attachments import rest_floor_mm, screws
-from borewright.solids._profiles import inside_outline, outside_outline
+from borewright.solids._attachments import MARK_LENGTH_MM, mark_spots, rest_floor_mm, screws
+from borewright.solids._marking import place_text
+from borewright.solids._profiles import inside_outline, outside_outline, radius_range
 from borewright.solids.body import plan_holes
 from borewright.solids.posts import PostPlan
 
@@ -35,6 +36,20 @@ class Void:
         """Words for a message."""
         words = {"seat": "seat of hole", "screw": "screw of"}
         return f"{words.get(self.kind, self.kind)} '{self.owner}'"
+
+
+@dataclass(frozen=True)
+class Engraving:
+    """Text or an alignment mark cut into the outside (mm): its extent, and what it leaves.
+
+    ``wall_mm`` is the wall from the deepest floor of the cut to the widest bore or socket
+    under it.
+    """
+
+    name: str
+    first_mm: float
+    last_mm: float
+    wall_mm: float
 
 
 def outlines(part: Part, instrument: Instrument | None = None) -> tuple[Outline, Outline]:
@@ -72,4 +87,26 @@ def voids(instrument: Instrument, part: Part, posts: Sequence[PostPlan] = ()) ->
         for spot in screws(part):
             place = ("thumb rest", spot.station_mm, spot.bearing_deg)
             found.append(Void("screw", *place, part.thumb_rest.screw_diameter_mm / 2, low, floor))
+    return found
+
+
+def engravings(
+    instrument: Instrument, part: Part, posts: Sequence[PostPlan] = ()
+) -> list[Engraving]:
+    """Everything cut into a part's outside to be read, with the wall left under it."""
+    extents = [
+        ("the alignment mark", max(spot.station_mm - MARK_LENGTH_MM / 2, 0.0), MARK_LENGTH_MM)
+        for spot in mark_spots(part, instrument.body)
+    ]
+    own = [post for post in posts if post.part == part.name]
+    text = place_text(instrument, part, plan_holes(instrument, part), own)
+    if text:
+        extents.append((f"the text '{text.text}'", text.station_mm, text.width_mm))
+    outside, inside = outlines(part)
+    found = []
+    for name, first, length in extents:
+        low, high = first + 0.01, first + length - 0.01
+        body, bore = radius_range(outside, low, high)[0], radius_range(inside, low, high)[1]
+        wall = body - instrument.body.mark_depth_mm - bore
+        found.append(Engraving(name, first, first + length, wall))
     return found

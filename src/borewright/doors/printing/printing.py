@@ -87,6 +87,7 @@ def print_file(file: Path, folder: Path, wishes: PrintWishes | None = None) -> P
         find_material,
         find_printer,
         hole_overhangs,
+        joint_findings,
         reaming_sequence,
         split_to_fit,
         standings,
@@ -109,6 +110,7 @@ def print_file(file: Path, folder: Path, wishes: PrintWishes | None = None) -> P
         findings = assembly_findings(design, parted.survey, material)
     else:
         findings = [one for part in design.parts for one in wall_findings(design, part, material)]
+    findings += joint_findings(design)
     findings += [one for part in design.parts for one in hole_overhangs(part, printer)]
     findings += feature_findings(design, posts)
     best = [standings(design, part, printer)[0] for part in design.parts]

@@ -1,0 +1,42 @@
+"""Tenons in their sockets: whether each joint has the play of its class of fit."""
+
+from __future__ import annotations
+
+import itertools
+
+from borewright.model import Finding, Instrument, Part, Socket, Tenon
+
+#: Sizes are typed in hundredths, so a range ends a hair beyond its figure (mm).
+_HAIR_MM = 0.005
+
+
+def joint_findings(instrument: Instrument) -> list[Finding]:
+    """Joints whose play is outside the usual range of the tenon's class of fit.
+
+    Notices, not faults: who fits cork of another thickness knows why. The ranges are those
+    of ``Clearance.range_mm``.
+    """
+    findings = []
+    for upper, lower in itertools.pairwise(instrument.parts):
+        if upper.tenon_bottom and lower.socket_top:
+            findings += _fit(upper, upper.tenon_bottom, lower, lower.socket_top)
+        if lower.tenon_top and upper.socket_bottom:
+            findings += _fit(lower, lower.tenon_top, upper, upper.socket_bottom)
+    return findings
+
+
+def _fit(male: Part, tenon: Tenon, female: Part, socket: Socket) -> list[Finding]:
+    least, most = tenon.clearance_class.range_mm
+    play = socket.diameter_mm - tenon.diameter_mm
+    if least - _HAIR_MM <= play <= most + _HAIR_MM:
+        return []
+    wanted = socket.diameter_mm - (least + most) / 2
+    return [
+        Finding(
+            severity="notice",
+            place=f"part '{male.name}', tenon",
+            what=f"the tenon has {play:.2f} mm of play in the socket of '{female.name}'; a "
+            f"{tenon.clearance_class} fit usually has {least:g} to {most:g} mm",
+            remedy=f"Make the tenon {wanted:.2f} mm across, or name another clearance.",
+        )
+    ]
