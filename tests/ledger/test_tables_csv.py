@@ -95,3 +95,20 @@ def test_cells_may_be_as_long_as_a_note_may_be():
     ((_, row),) = read_csv("source", text, "x.csv")
     assert len(row["note"]) == 1_000_000 < LONGEST_NOTE
     assert csv.field_size_limit() == before
+
+
+def test_a_table_of_checks_signs_nothing_off_too_early(ledger):
+    sha256 = ledger.keep_file("d.toml", b"x")
+    design = {"code": "D", "name": "n", "file": sha256, "file_name": "f",
+              "parts": "upper", "sealed_parts": "upper"}  # fmt: skip
+    ledger.add("design", design, who="Ada")
+    ledger.add("instrument", {"code": "007", "design": "D"}, who="Ada")
+    rows = ["instrument,subject,feature,value,passed,who"]
+    rows += ["007,bore,,0.01,,Ada", "007,cork fit,,,yes,Ada", "007,springs,,,yes,Ada", "007,lifts,,,yes,Ada"]
+    rows += ["007,tuning,G4,-3.5,,Ada", "007,sign-off,,,yes,Ada"]
+    with pytest.raises(LedgerError, match=r"line 7, check: signs '007' off.*leak, upper"):
+        import_csv(ledger, "check", "\n".join(rows), who="Ada", place="checks.csv")
+    assert ledger.count("check") == 0
+    rows.insert(1, "007,leak,upper,20,,Ada")
+    records = import_csv(ledger, "check", "\n".join(rows), who="Ada", place="checks.csv")
+    assert [record["subject"] for record in records][-1] == "sign-off"

@@ -102,6 +102,22 @@ def sign_off(ledger: Ledger, serial: str, *, who: str, note: str = "") -> Record
         return add_within(connection, "check", [values | {"note": note}], who=who)[0]
 
 
+def refuse_early_sign_off(connection: Connection, serial: str) -> None:
+    """LedgerError where checks that come before the sign-off are missing or failed.
+
+    For sign-offs that come with a table of checks: there, parts and assembly may follow later.
+    """
+    needs = waiting_within(connection, [serial]).get(serial, [])
+    before = [need for need in needs if need.startswith(_CHECKS_WAITED_FOR)]
+    if before:
+        raise LedgerError(
+            f"signs '{serial}' off, which by then waited for {'; '.join(before)}",
+            place="check",
+            remedy="Put the checks' lines before it, or leave it out and use "
+            "`borewright ledger sign-off`.",
+        )
+
+
 def waiting_for(ledger: Ledger, serials: Sequence[str] | None = None) -> dict[str, list[str]]:
     """What each serial number waits for, the next thing first; nothing once delivered.
 
@@ -173,6 +189,10 @@ def _parts_needed(design: Mapping[str, Any], parts: Sequence[Mapping[str, Any]])
     }
     absent = [name for name in names_of(design["parts"]) if name not in good]
     return [f"printed {name} of {design['code']}" for name in absent]
+
+
+#: How :func:`_checks_needed` begins its words.
+_CHECKS_WAITED_FOR = ("check: ", "repair and check again: ")
 
 
 def _checks_needed(design: Mapping[str, Any], made: ChecksMade) -> list[str]:

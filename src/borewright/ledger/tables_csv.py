@@ -8,14 +8,16 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any, NamedTuple
 
 from borewright.errors import LedgerError
-from borewright.ledger.checking import judged_row
+from borewright.ledger.checking import judged_row, refuse_early_sign_off
 from borewright.ledger.fields import LONGEST_NOTE, Kind, RecordKind, read_value, shown
 from borewright.ledger.kinds import record_kind
+from borewright.ledger.kinds.proving import SIGN_OFF
 from borewright.ledger.store import Ledger
 from borewright.ledger.writing import Record, add_within, deed_of, new_version
 
@@ -79,24 +81,56 @@ def import_csv(ledger: Ledger, kind: str, text: str, *, who: str, place: str) ->
     rows = read_csv(kind, text, place)
     if not rows:
         raise LedgerError("has a heading but no rows", place=place)
-    checked, withdrawn = [], []
+    checked = []
     for line, row in rows:
-        withdrawn.append(row.pop("withdrawn", "") == "yes")
+        gone = row.pop("withdrawn", "") == "yes"
         try:
             whole = judged_row(found.name, row)
             for field in found.fields:
                 read_value(found.name, field, whole.get(field.name))
         except LedgerError as error:
             raise error.at(f"{place}, line {line}") from error
-        checked.append(whole)
+        checked.append(_Row(line, whole, gone))
     why = f"from {Path(place).name}"[:200]
+    deed = deed_of(found, who, "withdrawn", why)
+    records: list[Record] = []
     with ledger.writing() as connection:
-        records = add_within(connection, kind, checked, who=who, reason=why)
-        deed = deed_of(found, who, "withdrawn", why)
-        return [
-            new_version(connection, found, str(record["code"]), {}, deed, None) if gone else record
-            for record, gone in zip(records, withdrawn, strict=True)
-        ]
+        for some in _up_to_sign_offs(checked):
+            signed = some[0].signs_off
+            if signed:
+                try:
+                    refuse_early_sign_off(connection, signed)
+                except LedgerError as error:
+                    raise error.at(f"{place}, line {some[0].line}") from error
+            values = [row.values for row in some]
+            for row, record in zip(
+                some, add_within(connection, kind, values, who=who, reason=why), strict=True
+            ):
+                code = str(record["code"])
+                gone = row.withdrawn
+                records.append(
+                    new_version(connection, found, code, {}, deed, None) if gone else record
+                )
+    return records
+
+
+class _Row(NamedTuple):
+    line: int
+    values: Mapping[str, Any]
+    withdrawn: bool
+
+    @property
+    def signs_off(self) -> str:
+        """The serial number that the row signs off, if it does."""
+        signs = self.values.get("subject") == SIGN_OFF and not self.withdrawn
+        return str(self.values.get("instrument") or "") if signs else ""
+
+
+def _up_to_sign_offs(rows: Sequence[_Row]) -> Iterator[list[_Row]]:
+    """Runs of rows, each beginning with a sign-off or at the top: written one after another."""
+    starts = [i for i, row in enumerate(rows) if i == 0 or row.signs_off]
+    for start, end in zip(starts, [*starts[1:], len(rows)], strict=True):
+        yield list(rows[start:end])
 
 
 @contextmanager
