@@ -9,6 +9,7 @@ import pytest
 
 HEAVY = (
     "OCP",
+    "alembic",
     "build123d",
     "clarabel",
     "jax",
@@ -16,7 +17,11 @@ HEAVY = (
     "matplotlib",
     "netgen",
     "ngsolve",
+    "nicegui",
+    "ortools",
     "scipy",
+    "segno",
+    "sqlalchemy",
     "trimesh",
     "typst",
 )
