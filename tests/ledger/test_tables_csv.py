@@ -104,7 +104,12 @@ def test_a_table_of_checks_signs_nothing_off_too_early(ledger):
     ledger.add("design", design, who="Ada")
     ledger.add("instrument", {"code": "007", "design": "D"}, who="Ada")
     rows = ["instrument,subject,feature,value,passed,who"]
-    rows += ["007,bore,,0.01,,Ada", "007,cork fit,,,yes,Ada", "007,springs,,,yes,Ada", "007,lifts,,,yes,Ada"]
+    rows += [
+        "007,bore,,0.01,,Ada",
+        "007,cork fit,,,yes,Ada",
+        "007,springs,,,yes,Ada",
+        "007,lifts,,,yes,Ada",
+    ]
     rows += ["007,tuning,G4,-3.5,,Ada", "007,sign-off,,,yes,Ada"]
     with pytest.raises(LedgerError, match=r"line 7, check: signs '007' off.*leak, upper"):
         import_csv(ledger, "check", "\n".join(rows), who="Ada", place="checks.csv")

@@ -122,8 +122,9 @@ def test_corrections_of_notes_typed_in_by_hand(figures, type_in, folder):
     assert data["steps"]
     assert data["rms_after_cents"] < data["rms_before_cents"]
     assert figures(*words, "--next-print")["aim"] == "next print"
-    text = type_in(*words).stdout
+    text = type_in(*words, "--picture", folder / "plan.svg").stdout
     assert text.splitlines()[2].startswith("1. ")
+    assert data["steps"][0]["words"] in (folder / "plan.svg").read_text(encoding="utf-8")
     none = figures(*words, "--player-cents", 25)
     assert none["steps"] == []
 

@@ -13,11 +13,13 @@ if TYPE_CHECKING:
     from borewright.documents.care import CareSheet
     from borewright.documents.cautions import CAUTIONS, Caution
     from borewright.documents.certificate import Certificate, Reading
+    from borewright.documents.corrections import corrections_chart
     from borewright.documents.developed import developed_drawing
     from borewright.documents.gauges import GaugeRow, gauge_plan, write_gauge_plan
     from borewright.documents.keywork_order import KeyworkOrder, Tolerance
     from borewright.documents.letterhead import PAPERS, Letterhead
     from borewright.documents.papers import Paper, write_paper
+    from borewright.documents.pitch_track import pitch_track_chart
     from borewright.documents.print_plan import PlanSection, PlanTable, write_plan
     from borewright.documents.quotation import PriceLine, Quotation
     from borewright.documents.report import PICTURES, ReportFiles, fit_report
@@ -64,10 +66,12 @@ _WHERE = {
     "Step": "traveller",
     "Tolerance": "keywork_order",
     "Traveller": "traveller",
+    "corrections_chart": "corrections",
     "developed_drawing": "developed",
     "fit_report": "report",
     "gauge_plan": "gauges",
     "hole_schedule": "schedule",
+    "pitch_track_chart": "pitch_track",
     "section_drawing": "section",
     "sensitivity_chart": "sensitivity",
     "shaded_picture": "shaded",
@@ -111,10 +115,12 @@ __all__ = [
     "Step",
     "Tolerance",
     "Traveller",
+    "corrections_chart",
     "developed_drawing",
     "fit_report",
     "gauge_plan",
     "hole_schedule",
+    "pitch_track_chart",
     "section_drawing",
     "sensitivity_chart",
     "shaded_picture",

@@ -140,17 +140,23 @@ def correct(
         typer.Option(metavar="CENTS", help="How far a player's own pitch may be off, as one "
                      "standard error."),
     ] = 0.0,
+    picture: Annotated[
+        Path | None,
+        typer.Option(metavar="PICTURE", readable=False, help="Draw the chart (.svg or .png)."),
+    ] = None,
     fingerings: Fingerings = None,
     as_json: AsJson = False,
 ) -> None:  # fmt: skip
     """Advise what to change after a play test."""
-    from borewright.doors.playing.correcting import correct_file
+    from borewright.doors.playing.correcting import correct_file, draw_plan
     from borewright.doors.playing.showing import plan_lines
 
     plan = correct_file(
         file, notes, readings=readings, name=name, next_print=next_print, build_up=build_up,
         steps=steps, player_cents=player_cents, fingerings=fingerings,
     )  # fmt: skip
+    if picture is not None:
+        draw_plan(file, plan, picture)
     answer(plan.model_dump(mode="json"), lambda: plan_lines(plan), as_json)
 
 

@@ -69,3 +69,10 @@ def correct_file(
         allow_building_up=build_up,
         most_steps=steps,
     )
+
+
+def draw_plan(file: Path, plan: CorrectionPlan, picture: Path) -> Path:
+    """Draw a plan's chart with the tolerance of its instrument's file."""
+    from borewright.documents import corrections_chart
+
+    return corrections_chart(plan, picture, load(file).fit.tolerance_cents)
