@@ -11,6 +11,7 @@ from typing import Annotated
 import typer
 
 from borewright.doors.answering import FAULTS, STOPPED, Answering, answer, run
+from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile, Keywork
 from borewright.doors.examples import Example
 from borewright.doors.ledger import app as ledger_commands
 from borewright.doors.playing import app as playing_commands
@@ -28,26 +29,6 @@ app = typer.Typer(
 app.add_typer(ledger_commands)
 app.add_typer(playing_commands)
 app.add_typer(printing_commands)
-
-# ``readable=False``: whether a path will do is for the rooms to say, in their words.
-InstrumentFile = Annotated[
-    Path, typer.Argument(metavar="FILE", help="Instrument file (TOML).", readable=False)
-]
-Fingerings = Annotated[
-    Path | None,
-    typer.Option(
-        metavar="CSV", readable=False, help="Fingering table, in place of the one FILE names."
-    ),
-]
-Keywork = Annotated[
-    Path | None,
-    typer.Option(
-        metavar="SURVEY",
-        readable=False,
-        help="Keywork survey (CSV), in place of the one FILE names.",
-    ),
-]
-AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON.")]
 
 
 def main() -> None:

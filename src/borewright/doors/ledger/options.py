@@ -34,7 +34,6 @@ Code = Annotated[str, typer.Argument(metavar="CODE", help="The record's code or 
 Fields = Annotated[
     list[str] | None, typer.Argument(metavar="NAME=VALUE", help="Fields with their values.")
 ]
-AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON.")]
 
 Sensitivity = Annotated[
     Path | None,

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from borewright.doors.answering import Answering, answer
+from borewright.doors.arguments import AsJson
 from borewright.doors.ledger.options import (
     DEFAULT_PLACE,
-    AsJson,
     LedgerPlace,
     Sensitivity,
     opened,

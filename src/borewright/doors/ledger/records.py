@@ -8,9 +8,9 @@ from typing import Annotated, Any
 import typer
 
 from borewright.doors.answering import Answering, answer
+from borewright.doors.arguments import AsJson
 from borewright.doors.ledger.options import (
     DEFAULT_PLACE,
-    AsJson,
     Code,
     Fields,
     LedgerPlace,

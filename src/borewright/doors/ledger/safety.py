@@ -8,7 +8,8 @@ from typing import Annotated, Any
 import typer
 
 from borewright.doors.answering import FAULTS, Answering, answer
-from borewright.doors.ledger.options import DEFAULT_PLACE, AsJson, LedgerPlace, opened
+from borewright.doors.arguments import AsJson
+from borewright.doors.ledger.options import DEFAULT_PLACE, LedgerPlace, opened
 
 BackupFile = Annotated[Path, typer.Argument(metavar="FILE", help="The backup.")]
 

@@ -9,9 +9,9 @@ from typing import Annotated
 import typer
 
 from borewright.doors.answering import FAULTS, Answering, answer
+from borewright.doors.arguments import AsJson
 from borewright.doors.ledger.options import (
     DEFAULT_PLACE,
-    AsJson,
     Code,
     Fields,
     LedgerPlace,

@@ -11,24 +11,15 @@ from typing import Annotated
 import typer
 
 from borewright.doors.answering import Answering, answer
+from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile
 
 __all__ = ["app"]
 
 app = typer.Typer(rich_markup_mode=None)
 
-InstrumentFile = Annotated[
-    Path, typer.Argument(metavar="FILE", readable=False, help="Instrument file (TOML).")
-]
-Fingerings = Annotated[
-    Path | None,
-    typer.Option(
-        metavar="CSV", readable=False, help="Fingering table, in place of the one FILE names."
-    ),
-]
 NotesFile = Annotated[
     Path, typer.Argument(metavar="NOTES", readable=False, help="Notes written by takes (CSV).")
 ]
-AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON.")]
 
 
 @app.command(cls=Answering)

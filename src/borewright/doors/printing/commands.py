@@ -8,22 +8,11 @@ from typing import Annotated
 import typer
 
 from borewright.doors.answering import FAULTS, Answering, answer
+from borewright.doors.arguments import AsJson, InstrumentFile, Keywork
 
 app = typer.Typer(rich_markup_mode=None)
 
-InstrumentFile = Annotated[
-    Path, typer.Argument(metavar="FILE", help="Instrument file (TOML).", readable=False)
-]
 Folder = Annotated[Path, typer.Option(metavar="DIR", help="Folder for the files.")]
-Keywork = Annotated[
-    Path | None,
-    typer.Option(
-        metavar="SURVEY",
-        readable=False,
-        help="Keywork survey (CSV), in place of the one FILE names.",
-    ),
-]
-AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON.")]
 
 
 @app.command("print", cls=Answering)
