@@ -7,7 +7,7 @@ PYTEST := $(BIN)/python -m pytest
 WORKERS ?= 2
 
 .DEFAULT_GOAL := help
-.PHONY: help demo test check check-fast lint bench docs-figures clean
+.PHONY: help browser demo test check check-fast lint bench docs-figures clean
 
 help:
 	@echo "make demo          the whole way on the invented example, into demo-output/"
@@ -37,6 +37,28 @@ $(STAMP): pyproject.toml constraints.txt
 	  -e ".[test,solve3d]" -c constraints.txt
 	@touch $(STAMP)
 
+# The bench's tests drive a real browser: what is missing is installed or asked for, never skipped.
+browser:
+	@set -eu; \
+	for name in chromium chromium-browser google-chrome; do \
+	  if command -v "$$name" >/dev/null 2>&1; then exit 0; fi; \
+	done; \
+	if command -v apt-get >/dev/null 2>&1; then \
+	  as_root=""; \
+	  if [ "$$(id -u)" -ne 0 ]; then \
+	    if command -v sudo >/dev/null 2>&1 && sudo -n true 2>/dev/null; then as_root="sudo -n"; \
+	    else \
+	      echo "The bench's tests need the browser Chromium: sudo apt-get install chromium" >&2; \
+	      exit 2; \
+	    fi; \
+	  fi; \
+	  $$as_root apt-get update -qq; \
+	  DEBIAN_FRONTEND=noninteractive $$as_root apt-get install -y -qq chromium; \
+	else \
+	  echo "The bench's tests need the browser Chromium: install it, then run make again." >&2; \
+	  exit 2; \
+	fi
+
 demo: $(STAMP)
 	$(BIN)/borewright demo demo-output
 
@@ -45,15 +67,15 @@ lint: $(STAMP)
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
 
-check-fast: lint
+check-fast: lint browser
 	$(PYTEST) -n $(WORKERS) -m "not slow"
 
-test: lint
+test: lint browser
 	$(PYTEST) -n $(WORKERS) --no-skips
 
 check: test
 
-bench: $(STAMP)
+bench: $(STAMP) browser
 	@for script in benchmarks/*.py; do \
 	  echo "== $$script"; $(BIN)/python "$$script" || exit 1; \
 	done

@@ -8,7 +8,8 @@ BorewrightError
 ├── SolidsError      a shape the kernel could not make
 ├── PrintingError    a printer, coupon or compensation that cannot be used
 ├── LedgerError      a record, backup or database that cannot be used
-└── DocumentsError   a page or picture that could not be written
+├── DocumentsError   a page or picture that could not be written
+└── BenchError       a folder, file or request that the bench refuses
 
 Every error says where, what is wrong and what would be right; the doors print it as one
 line and leave with exit code 2.
@@ -89,3 +90,7 @@ class LedgerError(BorewrightError):
 
 class PrintingError(BorewrightError):
     """A printer, coupon or compensation that cannot be used."""
+
+
+class BenchError(BorewrightError):
+    """A folder, file, upload or request that the bench refuses."""

@@ -1,0 +1,43 @@
+"""The bench: one page in the browser where the maker works. It computes nothing itself.
+
+How it hangs together
+---------------------
+- :class:`~borewright.bench.workbench.Workbench`: one open folder. ``bench.files(Kind.TAKE)``,
+  ``bench.instrument``, ``.fingerings``, ``.survey`` (None where there is none), ``bench.path``;
+  ``bench.edit(instrument, what, page)`` saves at once, with undo. ``bench.folder.save(name,
+  data, what)`` saves any other table the same way, ``.receive(name, data)`` a new file,
+  ``.path(name)`` checks a name. ``bench.edition`` counts changes.
+- ``job = await bench.jobs.run(title, work)``: ``work(job)`` runs in a thread and calls
+  ``job.progress(share, words)``, which raises once the job was cancelled; afterwards
+  ``job.result`` or ``job.error``. What holds the interpreter for long (solids) runs as
+  ``jobs.command(job, ["solids", ...])``, in a process of its own.
+  ``await bench.kernel(function, ...)`` is for some milliseconds of computing.
+- :class:`~borewright.bench.page.Page`: one browser page. ``page.workbench``, ``page.selected``
+  (note, hole), ``page.select(note=...)``, ``page.on_change(listener)`` (a ``Change``: "instrument",
+  "files", "job", "settings", "trouble"), ``page.on_select``, ``page.on_key(key, words, action)``,
+  ``page.save(function)`` (shows errors), ``page.fail(error)``, ``page.tell(text)``, ``page.units``.
+- A view is a module with ``build(page)`` and a line in ``views.VIEWS``. Widgets are in
+  ``bench.widgets``; every text goes through ``words._("...")`` and into ``words/de.po``.
+
+Importing this package loads no web server; :func:`serve` does.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+__all__ = ["serve"]
+
+
+def serve(
+    folder: Path,
+    *,
+    host: str = "127.0.0.1",
+    port: int = 0,
+    password: str | None = None,
+    show: bool = True,
+) -> None:
+    """Serve the bench of a folder until the process is ended; see ``bench.server.serve``."""
+    from borewright.bench.server import serve as serve_folder
+
+    serve_folder(folder, host=host, port=port, password=password, show=show)

@@ -1,0 +1,1 @@
+"""The Body view: the instrument in section, draggable, with its pitches beneath."""

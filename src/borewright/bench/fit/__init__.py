@@ -1,0 +1,1 @@
+"""The Fit view: what may move, how far, and what came of it."""

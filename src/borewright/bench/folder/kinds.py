@@ -1,0 +1,61 @@
+"""What kind of file something in the folder is, from its suffix and its first lines."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+
+_HEAD_BYTES = 64_000
+_SOUND = {".wav", ".flac", ".ogg", ".aif", ".aiff"}
+_LEDGER = {".db", ".sqlite", ".sqlite3", ".ledger"}
+_PART = re.compile(r"^\s*\[\[\s*part\s*\]\]", re.MULTILINE)
+
+
+class Kind(StrEnum):
+    """Kinds of files that a bench folder holds."""
+
+    INSTRUMENT = "instrument"
+    SURVEY = "survey"
+    FINGERINGS = "fingerings"
+    TABLE = "table"
+    TAKE = "take"
+    LEDGER = "ledger"
+    SETTINGS = "settings"
+    OTHER = "other"
+
+
+@dataclass(frozen=True)
+class FolderFile:
+    """A file of the folder: its name from there, its kind, its size in bytes."""
+
+    name: str
+    kind: Kind
+    size: int
+
+
+def kind_of(path: Path) -> Kind:
+    """The kind of a file; a table is told by its heading, an instrument by its parts."""
+    suffix = path.suffix.lower()
+    if suffix in _SOUND:
+        return Kind.TAKE
+    if suffix in _LEDGER:
+        return Kind.LEDGER
+    if suffix not in (".toml", ".csv"):
+        return Kind.OTHER
+    try:
+        with path.open("rb") as stream:
+            head = stream.read(_HEAD_BYTES).decode("utf-8", "replace")
+    except OSError:
+        return Kind.OTHER
+    if suffix == ".toml":
+        return Kind.INSTRUMENT if _PART.search(head) else Kind.SETTINGS
+    heading = next(
+        (line for line in head.splitlines() if line.strip() and line.lstrip(' "')[:1] != "#"),
+        "",
+    )
+    columns = {cell.strip().strip('"').lower() for cell in re.split(r"[,;\t]", heading)}
+    if {"item", "station_mm"} <= columns:
+        return Kind.SURVEY
+    return Kind.FINGERINGS if {"written", "open_holes"} <= columns else Kind.TABLE

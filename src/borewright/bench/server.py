@@ -1,0 +1,132 @@
+"""The server: one folder, one address, as many pages as one likes."""
+
+from __future__ import annotations
+
+import asyncio
+import socket
+from pathlib import Path
+
+from fastapi import Response
+from fastapi.responses import FileResponse
+from nicegui import app, ui
+from starlette.requests import Request
+
+from borewright.bench.frame import build_frame
+from borewright.bench.page import Page
+from borewright.bench.safety import Guard, is_loopback
+from borewright.bench.widgets.file_drop import add_routes
+from borewright.bench.words import LANGUAGES, _
+from borewright.bench.workbench import Workbench
+from borewright.errors import BenchError, BorewrightError
+
+_LOOK = Path(__file__).parent / "look"
+_LOOK_S = 1.0
+#: A page whose connection was cut (a tablet asleep, say) is kept so long (s).
+_RECONNECT_S = 30.0
+_ICON = (
+    "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 32 32'><rect width='32' height='32' "
+    "rx='6' fill='#22303a'/><rect x='4' y='12' width='24' height='8' fill='#dcb98a'/>"
+    "<circle cx='11' cy='16' r='2.4' fill='#22303a'/><circle cx='20' cy='16' r='2.4' "
+    "fill='#22303a'/></svg>"
+)
+
+
+def serve(
+    folder: Path, *, host: str = "127.0.0.1", port: int = 0, password: str | None = None,
+    show: bool = True,
+) -> None:  # fmt: skip
+    """Open a folder and serve its bench until the process is ended.
+
+    Parameters
+    ----------
+    folder
+        Made if missing.
+    host, port
+        Where to listen; port 0 takes a free one. The address is printed.
+    password
+        Needed where ``host`` is reached from other machines.
+    show
+        Open the page in the person's browser.
+
+    Raises
+    ------
+    BenchError
+        Where the folder cannot be opened, the address is taken, or a password is missing.
+    """
+    if not is_loopback(host) and not password:
+        raise BenchError(
+            f"the address {host} can be reached from other machines",
+            place="--host",
+            remedy="Set a password with --password, or leave --host out.",
+        )
+    port = _free_port(host, port)
+    bench = Workbench(folder)
+    _.language = str(bench.settings.get("language", "en"))
+    if _.language not in LANGUAGES:
+        _.language = "en"
+    _add_pages(bench)
+    add_routes()
+    app.add_middleware(Guard, host=host, password=password)
+    app.on_startup(lambda: _watch(bench))
+    app.on_shutdown(bench.close)
+    shown = f"[{host}]" if ":" in host else host
+    print(f"The bench is at http://{shown}:{port}/  (Ctrl-C ends it)", flush=True)
+    ui.run(
+        host=host,
+        port=port,
+        title="Borewright",
+        favicon=_ICON,
+        dark=None,
+        reload=False,
+        show=show,
+        tailwind=False,
+        show_welcome_message=False,
+        reconnect_timeout=_RECONNECT_S,
+    )
+
+
+def _free_port(host: str, port: int) -> int:
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    try:
+        with socket.socket(family) as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            probe.bind((host, port))
+            return int(probe.getsockname()[1])
+    except OSError as error:
+        raise BenchError(
+            f"cannot listen at {host}, port {port} ({error.strerror or error})",
+            place="--port",
+            remedy="Choose another port, or leave --port out.",
+        ) from error
+
+
+async def _watch(bench: Workbench) -> None:
+    """Look for other programs' changes every second, as long as the server runs."""
+    while True:
+        await asyncio.sleep(_LOOK_S)
+        bench.look()
+
+
+def _add_pages(bench: Workbench) -> None:
+    css = "\n".join(file.read_text(encoding="utf-8") for file in sorted(_LOOK.glob("*.css")))
+
+    @ui.page("/")
+    def bench_page(request: Request) -> None:
+        query = dict(request.query_params)
+        wanted = query.get("file", "")
+        if wanted and wanted != bench.file and wanted in {each.name for each in bench.files()}:
+            bench.choose(wanted)
+        ui.add_css(css)
+        ui.add_head_html(f"<script>document.documentElement.lang = '{_.language}'</script>")
+        colours = bench.settings.get("colours", "auto")
+        ui.dark_mode({"light": False, "dark": True}.get(colours))
+        build_frame(Page(bench, ui.context.client, query))
+
+    @app.get("/files/{name:path}", include_in_schema=False)
+    def download(name: str) -> Response:
+        try:
+            path = bench.folder.path(name)
+            bench.folder.read(name)
+        except BorewrightError as error:
+            return Response(str(error), status_code=404, media_type="text/plain")
+        return FileResponse(path, filename=path.name, headers={"cache-control": "no-store"})

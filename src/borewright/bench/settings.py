@@ -1,0 +1,44 @@
+"""Settings of the bench: language, units, light or dark."""
+
+from __future__ import annotations
+
+from nicegui import ui
+
+from borewright.bench.page import Page
+from borewright.bench.widgets import Choice, heading
+from borewright.bench.words import LANGUAGES, _
+
+
+def settings_dialog(page: Page) -> None:
+    """Open the dialog; a choice takes effect on all pages at once."""
+    bench = page.workbench
+
+    def choose(key: str, value: str) -> None:
+        if key == "language":
+            _.language = value
+        page.save(lambda: bench.set_setting(key, value))
+
+    with ui.dialog(value=True) as dialog, ui.card().classes("bw-card"):
+        heading(_("Settings"))
+        Choice(
+            _("Language"),
+            LANGUAGES,
+            _.language,
+            lambda value: choose("language", value),
+            mark="language",
+        )
+        Choice(
+            _("Lengths"),
+            {"mm": _("millimetres"), "in": _("inches")},
+            bench.settings.get("units", "mm"),
+            lambda value: choose("units", value),
+            mark="units",
+        )
+        Choice(
+            _("Colours"),
+            {"auto": _("as the system"), "light": _("light"), "dark": _("dark")},
+            bench.settings.get("colours", "auto"),
+            lambda value: choose("colours", value),
+            mark="colours",
+        )
+    dialog.on("hide", dialog.delete)

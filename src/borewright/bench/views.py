@@ -1,0 +1,30 @@
+"""The views, in the order of the work. A new view is a module and a line here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from borewright.bench.page import Page
+
+
+@dataclass(frozen=True)
+class View:
+    """A view: its name in addresses, its title (translated when shown), key, and module.
+
+    The module has ``build(page: Page) -> None``, which fills the page's content.
+    """
+
+    name: str
+    title: str
+    key: str
+    module: str
+
+    def build(self, page: Page) -> None:
+        """Fill the page's content; the module is loaded now."""
+        import_module(self.module).build(page)
+
+
+VIEWS: tuple[View, ...] = (View("design", "Body", "1", "borewright.bench.design.view"),)

@@ -1,0 +1,163 @@
+"""A bench as a person meets it: a server in a process of its own, and a real browser.
+
+``open_bench`` starts ``borewright bench`` on a folder; ``page`` is a browser page whose console
+errors, failed requests and requests that leave this machine fail the test.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from borewright.doors.examples import Example, copy_example
+
+BROWSERS = ("chromium", "chromium-browser", "google-chrome")
+ARGUMENTS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+#: Patience (ms) with a first start, which compiles kernels where no cache has them yet.
+PATIENCE = 120_000
+
+
+@dataclass
+class Bench:
+    """A running server: its address, its folder, its process."""
+
+    url: str
+    folder: Path
+    process: subprocess.Popen[str]
+
+    def stop(self) -> None:
+        """End the server as Ctrl-C or a closed terminal does."""
+        self.process.terminate()
+        self.process.wait(30)
+
+    def kill(self) -> None:
+        """End the server at once, in the middle of whatever it does."""
+        self.process.kill()
+        self.process.wait(30)
+
+
+@pytest.fixture
+def open_bench(tmp_path: Path) -> Iterator[Callable[..., Bench]]:
+    """Start a bench on a folder; all are ended after the test."""
+    running: list[Bench] = []
+
+    def start(folder: Path | None = None, *words: str, **environment: str) -> Bench:
+        folder = folder or tmp_path / "folder"
+        process = subprocess.Popen(
+            [sys.executable, "-m", "borewright", "bench", str(folder), "--no-show", *words],
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            env={**os.environ, **environment},
+        )
+        assert process.stdout is not None
+        line = process.stdout.readline()
+        found = re.search(r"http://\S+", line)
+        assert found, line + process.stdout.read()
+        bench = Bench(found.group(0), folder, process)
+        running.append(bench)
+        return bench
+
+    yield start
+    for bench in running:
+        bench.process.terminate()
+        try:
+            bench.process.wait(20)
+        except subprocess.TimeoutExpired:
+            bench.process.kill()
+            bench.process.wait()
+        if bench.process.stdout:
+            bench.process.stdout.close()
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Debian's chromium, or the browser that is installed; a missing one fails the tests."""
+    path = next((found for name in BROWSERS if (found := shutil.which(name))), None)
+    assert path, "no Chromium was found: run 'make browser'"
+    with sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
+        yield started
+        started.close()
+
+
+@dataclass
+class Complaints:
+    """What a page's console and network have to object to."""
+
+    found: list[str] = field(default_factory=list)
+    expected: tuple[str, ...] = ()
+
+    def add(self, words: str) -> None:
+        """Note a complaint, unless the test expects it."""
+        if not any(part in words for part in self.expected):
+            self.found.append(words)
+
+
+@pytest.fixture
+def complaints() -> Complaints:
+    """The complaints of all pages of this test; a test may name parts that it ``expected``."""
+    return Complaints()
+
+
+@pytest.fixture
+def new_page(browser: Browser, complaints: Complaints) -> Iterator[Callable[..., Page]]:
+    """Open a page of its own; anything it complains of fails the test."""
+    contexts = []
+
+    def open_page(width: int = 1440, height: int = 1000) -> Page:
+        context = browser.new_context(viewport={"width": width, "height": height})
+        contexts.append(context)
+        page = context.new_page()
+        page.set_default_timeout(PATIENCE)
+        page.on("console", lambda m: m.type == "error" and complaints.add(f"console: {m.text}"))
+        page.on("pageerror", lambda error: complaints.add(f"script: {error}"))
+        page.on("request", lambda request: _stays_here(request.url, complaints))
+        return page
+
+    yield open_page
+    for context in contexts:
+        context.close()
+    assert complaints.found == []
+
+
+def _stays_here(url: str, complaints: Complaints) -> None:
+    parts = urlsplit(url)
+    if parts.scheme in ("http", "https", "ws", "wss") and parts.hostname != "127.0.0.1":
+        complaints.add(f"a request left this machine: {url}")
+
+
+@pytest.fixture
+def page(new_page: Callable[..., Page]) -> Page:
+    """One page of ordinary size."""
+    return new_page()
+
+
+@pytest.fixture
+def clarinet(tmp_path: Path) -> Path:
+    """A folder with the larger example."""
+    return copy_example(Example.CLARINET, tmp_path / "folder")[0].parent
+
+
+@pytest.fixture
+def chalumeau(tmp_path: Path) -> Path:
+    """A folder with the smaller example."""
+    return copy_example(Example.CHALUMEAU, tmp_path / "folder")[0].parent
