@@ -108,21 +108,9 @@ def pdf_bytes(page: Page) -> bytes:
 
     Raises DocumentsError where the typesetter refuses it.
     """
-    import matplotlib
-    import typst
-
-    # The drawing library's typeface lends letters that the text face lacks; the machine's
-    # own fonts are left out, so that every machine sets the same page.
-    fonts = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        blocks = []
-        for number, block in enumerate(page.blocks, start=1):
-            data = _data(block)
-            if isinstance(block, Picture):
-                data["file"] = f"picture-{number}.svg"
-                (folder / data["file"]).write_text(block.svg, encoding="utf-8")
-            blocks.append(data)
+        blocks = blocks_in(folder, page)
         whole = {
             "title": _plain(page.title),
             "subtitle": _plain(page.subtitle),
@@ -130,19 +118,43 @@ def pdf_bytes(page: Page) -> bytes:
             "sideways": page.sideways,
             "blocks": blocks if page.sideways else _turned_sideways(blocks),
         }
-        (folder / "page.json").write_text(json.dumps(whole), encoding="utf-8")
-        source = folder / "page.typ"
-        source.write_text(_TEMPLATE, encoding="utf-8")
-        try:
-            made = typst.compile(
-                str(source), root=str(folder), font_paths=[str(fonts)], ignore_system_fonts=True
-            )
-        except RuntimeError as error:
-            raise DocumentsError(
-                f"the typesetter refused the page ({str(error).splitlines()[0]})",
-                place=page.title,
-                remedy="Please report this with the instrument's file; HTML holds the same.",
-            ) from error
+        remedy = "Please report this with the instrument's file; HTML holds the same."
+        return typeset(folder, _TEMPLATE, whole, remedy)
+
+
+def blocks_in(folder: Path, page: Page) -> list[dict[str, Any]]:
+    """A page's blocks as data, their pictures written into ``folder``."""
+    blocks: list[dict[str, Any]] = []
+    for number, block in enumerate(page.blocks, start=1):
+        data = _data(block)
+        if isinstance(block, Picture):
+            data["file"] = f"picture-{number}.svg"
+            (folder / data["file"]).write_text(block.svg, encoding="utf-8")
+        blocks.append(data)
+    return blocks
+
+
+def typeset(folder: Path, template: str, whole: dict[str, Any], remedy: str) -> bytes:
+    """A template filled with ``whole`` as PDF, in ``folder``, which holds its pictures."""
+    import matplotlib
+    import typst
+
+    # The drawing library's typeface lends letters that the text face lacks; the machine's
+    # own fonts are left out, so that every machine sets the same page.
+    fonts = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
+    (folder / "page.json").write_text(json.dumps(whole), encoding="utf-8")
+    source = folder / "page.typ"
+    source.write_text(template, encoding="utf-8")
+    try:
+        made = typst.compile(
+            str(source), root=str(folder), font_paths=[str(fonts)], ignore_system_fonts=True
+        )
+    except RuntimeError as error:
+        raise DocumentsError(
+            f"the typesetter refused the page ({str(error).splitlines()[0]})",
+            place=whole["title"],
+            remedy=remedy,
+        ) from error
     return bytes(made)
 
 

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import io
-import json
 import tempfile
 from pathlib import Path
-from typing import Any
 
 from borewright.documents._names import plain, short
-from borewright.documents._page import Page, Picture
-from borewright.documents._pdf import _TEMPLATE, _data, _plain
+from borewright.documents._page import Page
+from borewright.documents._pdf import _TEMPLATE, _plain, blocks_in, typeset
 from borewright.documents.letterhead import PAPERS, Letterhead
 from borewright.errors import DocumentsError
 
@@ -83,19 +81,9 @@ def code_svg(text: str) -> str:
 
 def sheet_pdf(page: Page, letterhead: Letterhead, code: str = "") -> bytes:
     """A paper as PDF; DocumentsError where the typesetter refuses it, for a broken mark say."""
-    import matplotlib
-    import typst
-
-    fonts = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        blocks: list[dict[str, Any]] = []
-        for number, block in enumerate(page.blocks, start=1):
-            data = _data(block)
-            if isinstance(block, Picture):
-                data["file"] = f"picture-{number}.svg"
-                (folder / data["file"]).write_text(block.svg, encoding="utf-8")
-            blocks.append(data)
+        blocks = blocks_in(folder, page)
         if letterhead.mark_svg:
             (folder / "mark.svg").write_text(letterhead.mark_svg, encoding="utf-8")
         if code:
@@ -111,19 +99,5 @@ def sheet_pdf(page: Page, letterhead: Letterhead, code: str = "") -> bytes:
             "code": _plain(plain(code)),
             "blocks": blocks,
         }
-        (folder / "page.json").write_text(json.dumps(whole), encoding="utf-8")
-        (folder / "page.typ").write_text(_SHEET, encoding="utf-8")
-        try:
-            made = typst.compile(
-                str(folder / "page.typ"),
-                root=str(folder),
-                font_paths=[str(fonts)],
-                ignore_system_fonts=True,
-            )
-        except RuntimeError as error:
-            raise DocumentsError(
-                f"the typesetter refused the page ({str(error).splitlines()[0]})",
-                place=page.title,
-                remedy="Check the mark: it must be a plain SVG picture.",
-            ) from error
-    return bytes(made)
+        remedy = "Check the mark: it must be a plain SVG picture."
+        return typeset(folder, _SHEET, whole, remedy)

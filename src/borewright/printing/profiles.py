@@ -8,12 +8,15 @@ manufacturing materials; [S18] Kariz et al., Materials Today Communications 14 (
 
 from __future__ import annotations
 
-from typing import Annotated
+from collections.abc import Mapping
+from typing import Annotated, TypeVar
 
 from pydantic import Field
 
 from borewright.errors import PrintingError
 from borewright.model.base import Entity, Finite, Name, NotNegative, Positive
+
+_Profile = TypeVar("_Profile", "PrinterProfile", "MaterialProfile")
 
 
 class PrinterProfile(Entity):
@@ -110,21 +113,19 @@ MATERIALS: dict[str, MaterialProfile] = {
 
 def printer_named(name: str) -> PrinterProfile:
     """The printer of that name. PrintingError where there is none."""
-    if name not in PRINTERS:
-        raise PrintingError(
-            f"there is no printer '{name[:60]}'",
-            place="printer",
-            remedy=f"Printers are: {', '.join(PRINTERS)}. Or give a profile of your own.",
-        )
-    return PRINTERS[name]
+    return _named("printer", PRINTERS, name)
 
 
 def material_named(name: str) -> MaterialProfile:
     """The material of that name. PrintingError where there is none."""
-    if name not in MATERIALS:
+    return _named("material", MATERIALS, name)
+
+
+def _named(kind: str, known: Mapping[str, _Profile], name: str) -> _Profile:
+    if name not in known:
         raise PrintingError(
-            f"there is no material '{name[:60]}'",
-            place="material",
-            remedy=f"Materials are: {', '.join(MATERIALS)}. Or give a profile of your own.",
+            f"there is no {kind} '{name[:60]}'",
+            place=kind,
+            remedy=f"{kind.capitalize()}s are: {', '.join(known)}. Or give a profile of your own.",
         )
-    return MATERIALS[name]
+    return known[name]
