@@ -13,7 +13,10 @@ Columns: item, part, hole, station_mm, value, pressure_hpa, comment. Items:
 
 from __future__ import annotations
 
+import csv
+import io
 import math
+from collections.abc import Sequence
 from enum import StrEnum
 from pathlib import Path
 
@@ -49,6 +52,7 @@ class Reading(Entity):
     hole: str = ""
     station_mm: float | None = None
     pressure_hpa: float | None = None
+    comment: str = ""
     place: str = "readings"
 
 
@@ -66,10 +70,23 @@ def read_readings(path: Path | str) -> list[Reading]:
                 hole=cells["hole"],
                 station_mm=number(cells["station_mm"], path, line, "station_mm"),
                 pressure_hpa=number(cells["pressure_hpa"], path, line, "pressure_hpa"),
+                comment=cells["comment"],
                 place=f"{path}, line {line}",
             )
         )
     return found
+
+
+def readings_text(found: Sequence[Reading]) -> str:
+    """Readings as the CSV that :func:`read_readings` reads back."""
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    columns = ("item", "part", "hole", "station_mm", "value", "pressure_hpa", "comment")
+    writer.writerow(columns)
+    for each in found:
+        cells = [getattr(each, name) for name in columns]
+        writer.writerow([f"{c:g}" if isinstance(c, float) else c or "" for c in cells])
+    return text.getvalue()
 
 
 def reading(
@@ -80,6 +97,7 @@ def reading(
     hole: str = "",
     station_mm: float | None = None,
     pressure_hpa: float | None = None,
+    comment: str = "",
     place: str = "readings",
 ) -> Reading:
     """One reading, checked as far as it can be without the instrument."""
@@ -114,7 +132,7 @@ def reading(
         )
     return Reading(
         item=kind, value=value, part=part, hole=hole, station_mm=station_mm,
-        pressure_hpa=pressure_hpa, place=place,
+        pressure_hpa=pressure_hpa, comment=comment, place=place,
     )  # fmt: skip
 
 

@@ -75,6 +75,11 @@ def records_of(
 
 def write_records(records: Sequence[Record], path: Path | str) -> None:
     """Write records as CSV, atomically."""
+    write_text(path, records_text(records))
+
+
+def records_text(records: Sequence[Record]) -> str:
+    """Records as the CSV that :func:`read_records` reads back."""
     text = io.StringIO()
     text.write("# format = 1\n")
     writer = csv.writer(text, lineterminator="\n")
@@ -85,7 +90,7 @@ def write_records(records: Sequence[Record], path: Path | str) -> None:
             [*(str(getattr(record, name)) for name in _WORDS)]
             + ["" if value is None else f"{value:.3f}" for value in figures]
         )
-    write_text(path, text.getvalue())
+    return text.getvalue()
 
 
 def read_records(path: Path | str) -> list[Record]:

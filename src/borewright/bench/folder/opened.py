@@ -161,6 +161,10 @@ class OpenFolder:
         """
         self._write({name: data}, what)
 
+    def save_all(self, contents: dict[str, bytes | None], what: str) -> None:
+        """As :meth:`save` for several files in one step; None takes a file away."""
+        self._write(contents, what)
+
     def copy_beside(self, name: str, data: bytes, what: str) -> str:
         """Save under a new name beside ``name``, so that neither version is lost; that name."""
         path = Path(name)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Callable, Collection
+from inspect import isawaitable
 from typing import Any
 from urllib.parse import unquote
 
@@ -29,7 +30,7 @@ class FileDrop(Element, component="file_drop.js"):
         Files beyond are refused, on the page and by the server while they arrive.
     on_file
         Called with the plain name and the content. It may raise BorewrightError, which is
-        shown beside the file; it must check the content itself.
+        shown beside the file; it must check the content itself. It may be a coroutine function.
     """
 
     def __init__(
@@ -76,7 +77,9 @@ async def _receive(token: str, request: Request) -> dict[str, str]:
             return {"error": _("larger than {size}", size=f"{place.most_bytes / 1e6:g} MB")}
     try:
         with place:
-            place.on_file(name, bytes(data))
+            told = place.on_file(name, bytes(data))
+            if isawaitable(told):
+                await told
     except BorewrightError as error:
         return {"error": str(error)}
     return {}

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from borewright.doors.inputs import fingerings_of
 from borewright.errors import PlayingError
 from borewright.model import load
-from borewright.model.advice import CorrectionPlan
+from borewright.model.advice import CorrectionPlan, CorrectionStep
+
+if TYPE_CHECKING:
+    from borewright.playing import AsBuilt
 
 
 def correct_file(
@@ -69,6 +74,41 @@ def correct_file(
         allow_building_up=build_up,
         most_steps=steps,
     )
+
+
+def file_with_steps(
+    file: Path, readings: Path | None, plan: CorrectionPlan, steps: Sequence[CorrectionStep]
+) -> AsBuilt:
+    """The instrument of a file after steps of its plan were done, with its fingerings.
+
+    A rework starts from the instrument as built, with the leaks that stay; the next print from
+    the design.
+    """
+    from borewright.playing import Aim, as_built, read_readings
+    from borewright.playing.applying import with_steps
+
+    design, aim = load(file), Aim(plan.aim)
+    table = fingerings_of(design, file)
+    found = []
+    if aim is Aim.REWORK:
+        found = read_readings(readings) if readings else []
+    else:
+        steps = [step for step in steps if step.kind != "seal"]  # a design has no leaks
+    built = as_built(design, table, found)
+    built.instrument = with_steps(built.instrument, steps, aim, built.leaks)
+    sealed = {step.hole for step in steps if step.kind == "seal"}
+    built.leaks = [leak for leak in built.leaks if leak.hole not in sealed]
+    built.fingerings = built.fingerings.model_copy(
+        update={
+            "fingerings": [
+                each.model_copy(
+                    update={"open_holes": tuple(h for h in each.open_holes if h not in sealed)}
+                )
+                for each in built.fingerings.fingerings
+            ]
+        }
+    )
+    return built
 
 
 def draw_plan(file: Path, plan: CorrectionPlan, picture: Path) -> Path:

@@ -9,7 +9,7 @@ from typing import Any
 from borewright.doors.inputs import fingerings_of
 from borewright.doors.outputs import check_file, check_folder
 from borewright.errors import PlayingError
-from borewright.model import FingeringTable, Use, load
+from borewright.model import FingeringTable, Instrument, PitchStandard, Use, load
 from borewright.model.playtest import Take
 
 
@@ -49,15 +49,9 @@ def measure_takes(
     from borewright.playing import analyse_take, read_records, records_of, write_records
 
     instrument = load(file)
-    pitch = instrument.pitch
-    if a4 is not None:
-        if not 380 <= a4 <= 480:
-            raise PlayingError(
-                f"{a4:g} Hz is no reference A", place="--a4", remedy="Give 380 to 480."
-            )
-        pitch = pitch.model_copy(update={"a4_hz": a4})
+    pitch = pitch_at(instrument, a4)
     table = fingerings_of(instrument, file, fingerings)
-    plan = _plan(order, table)
+    plan = planned_order(order, table)
     if output is not None:
         check_file(output)
     if plot is not None:
@@ -93,7 +87,19 @@ def measure_takes(
     return MeasuredTakes(found, output, pictures)
 
 
-def _plan(order: str, table: FingeringTable) -> list[str] | None:
+def pitch_at(instrument: Instrument, a4_hz: float | None) -> PitchStandard:
+    """The instrument's pitch standard at the reference A of a take; None keeps its own."""
+    if a4_hz is None:
+        return instrument.pitch
+    if not 380 <= a4_hz <= 480:
+        raise PlayingError(
+            f"{a4_hz:g} Hz is no reference A", place="--a4", remedy="Give 380 to 480."
+        )
+    return instrument.pitch.model_copy(update={"a4_hz": a4_hz})
+
+
+def planned_order(order: str, table: FingeringTable) -> list[str] | None:
+    """Fingering names of a planned order: ``scale``, names with commas, or nothing (None)."""
     if not order.strip():
         return None
     if order.strip() == "scale":
