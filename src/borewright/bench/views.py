@@ -27,4 +27,8 @@ class View:
         import_module(self.module).build(page)
 
 
-VIEWS: tuple[View, ...] = (View("design", "Body", "1", "borewright.bench.design.view"),)
+VIEWS: tuple[View, ...] = (
+    View("design", "Body", "1", "borewright.bench.design.view"),
+    View("fit", "Fit", "2", "borewright.bench.fit.view"),
+    View("play", "Play test", "4", "borewright.bench.play.view"),
+)

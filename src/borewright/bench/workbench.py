@@ -54,6 +54,8 @@ class Workbench:
         Why the current file cannot be used just now, or None.
     edition
         Counts changes of instrument or tables: a background result of an older edition is old.
+    kept
+        What views keep for all pages until the server ends, a fit not yet accepted, say.
     """
 
     def __init__(self, root: Path) -> None:
@@ -65,6 +67,7 @@ class Workbench:
         self.survey: KeyworkSurvey | None = None
         self.trouble: BorewrightError | None = None
         self.edition = 0
+        self.kept: dict[str, Any] = {}
         self.settings: dict[str, Any] = self._read_settings()
         self._listeners: list[Callable[[Change], None]] = []
         self._kernel = ThreadPoolExecutor(1, thread_name_prefix="kernel")

@@ -1,0 +1,59 @@
+"""How an instrument is looked at: in which climate, by which player, on which model level.
+
+These switches change what is shown, never the file.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from borewright.bench.words import _
+from borewright.model import Instrument
+
+
+def climates() -> dict[str, str]:
+    """Words of each climate that can be chosen; the temperatures are the physics room's own."""
+    from borewright.acoustics.climates import ROOMS
+
+    shown = {"cold start": _("cold start"), "warm": _("warm"), "hot room": _("hot room")}
+    rooms = {
+        name: f"{shown.get(name, name)} ({room:g} °C)" for name, (room, _reed) in ROOMS.items()
+    }
+    return {"file": _("as in the file"), **rooms}
+
+
+def players() -> dict[str, str]:
+    """Words of each player that can be chosen."""
+    return {"file": _("as in the file"), "none": _("without reed and lip")}
+
+
+def levels() -> dict[str, str]:
+    """Words of each model level that can be chosen."""
+    return {
+        "file": _("as in the file"),
+        "alone": _("closed forms, each hole alone"),
+        "together": _("closed forms, open holes hear each other"),
+    }
+
+
+@dataclass(frozen=True)
+class Circumstances:
+    """One choice of each; "file" takes what the instrument's file says."""
+
+    climate: str = "file"
+    player: str = "file"
+    level: str = "file"
+
+    def seen(self, instrument: Instrument) -> Instrument:
+        """The instrument under these circumstances; its dimensions are the same."""
+        from borewright.acoustics.climates import ROOMS, in_climate
+
+        if self.climate in ROOMS:
+            room, reed_end = ROOMS[self.climate]
+            instrument = in_climate(instrument, room_c=room, reed_end_c=reed_end)
+        if self.player == "none":
+            instrument = instrument.model_copy(update={"reed": None})
+        if self.level != "file":
+            together = self.level == "together"
+            instrument = instrument.model_copy(update={"outside_interaction": together})
+        return instrument

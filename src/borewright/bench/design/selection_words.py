@@ -1,0 +1,89 @@
+"""What stands beside the drawing about the note or hole that is chosen."""
+
+from __future__ import annotations
+
+from borewright.bench.design.limits import Range
+from borewright.bench.page import Page
+from borewright.bench.words import _
+from borewright.model import (
+    Fingering,
+    Instrument,
+    SensitivityMap,
+    TuningTable,
+    dimensions,
+    read_values,
+)
+
+_MOST = 4
+
+
+def note_words(
+    fingering: Fingering, table: TuningTable | None, sensitivity: SensitivityMap | None
+) -> str:
+    """Pitch of a note against its target, and what moves it most."""
+    said = []
+    found = next((n for n in table.notes if n.fingering == fingering.name), None) if table else None
+    if found is not None and found.cents is not None and found.sounding_hz is not None:
+        said.append(
+            _(
+                "{cents} cents: {sounding} Hz, should be {target} Hz.",
+                cents=f"{found.cents:+.1f}",
+                sounding=f"{found.sounding_hz:.2f}",
+                target=f"{found.target_hz:.2f}",
+            )
+        )
+    if found is not None and found.status != "ok":
+        said.append(f"({found.status})")
+    if sensitivity is not None and fingering.name in sensitivity.fingerings:
+        row = sensitivity.cents_per_tenth_mm[sensitivity.fingerings.index(fingering.name)]
+        pairs = sorted(
+            zip(sensitivity.dimensions, row, strict=True), key=lambda pair: -abs(pair[1])
+        )
+        words = ", ".join(f"{name} {cents:+.2f}" for name, cents in pairs[:_MOST])
+        said.append(_("0.1 mm moves it most at: {words} cents.", words=words))
+    return " ".join(said)
+
+
+def hole_words(
+    name: str,
+    instrument: Instrument,
+    limits: dict[int, Range],
+    sensitivity: SensitivityMap | None,
+    page: Page,
+) -> str:
+    """Sizes and limits of a hole or bore point, and the notes it moves most."""
+    values = read_values(instrument)
+    said = []
+    columns = [
+        (column, dimension)
+        for column, dimension in enumerate(dimensions(instrument))
+        if name in (dimension.hole, f"{dimension.part} {dimension.index + 1}")
+    ]
+    for column, dimension in columns:
+        range_ = limits.get(column)
+        if range_ is not None:
+            said.append(
+                _(
+                    "{what} {value}, from {low} ({low_words}) to {high} ({high_words}).",
+                    what=dimension.measure.replace("_", " "),
+                    value=page.units.shown(values[column]),
+                    low=page.units.shown(range_.low),
+                    low_words=range_.low_words,
+                    high=page.units.shown(range_.high),
+                    high_words=range_.high_words,
+                )
+            )
+    wide = [column for column, dimension in columns if "diameter" in dimension.measure]
+    if sensitivity is not None and wide:
+        pairs = sorted(
+            (
+                (note, row[wide[0]])
+                for note, row in zip(
+                    sensitivity.fingerings, sensitivity.cents_per_tenth_mm, strict=True
+                )
+            ),
+            key=lambda pair: -abs(pair[1]),
+        )
+        words = ", ".join(f"{note} {cents:+.2f}" for note, cents in pairs[:_MOST])
+        said.append(_("0.1 mm of its diameter moves most: {words} cents.", words=words))
+    return " ".join(said)

@@ -1,0 +1,132 @@
+"""The bodies: made in the background as STEP, STL and 3MF, seen in the round, downloaded."""
+
+from __future__ import annotations
+
+import asyncio
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+from nicegui import ui
+from nicegui.elements.mixins.text_element import TextElement
+
+from borewright.bench.jobs import Job, command
+from borewright.bench.page import Page
+from borewright.bench.widgets import JobBar, button, text
+from borewright.bench.words import _
+from borewright.bench.workbench import Change
+
+FOLDER = "bodies"
+#: Wait so long (s) after the last change before the bodies are made anew.
+_QUIET_S = 3.0
+_TINTS = ("#dcb98a", "#e9d6ae", "#cfd9b9", "#d9c2ce", "#c2d3dd")
+
+
+class SolidPanel:
+    """A panel that is closed at first; once open, the bodies follow every change."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self._made_of = -1
+        self._job: Job | None = None
+        with ui.element("details").classes("bw-card bw-panel") as panel:
+            TextElement(tag="summary", text=_("Bodies: in the round, and files to download")).props(
+                'data-mark="bodies"'
+            )
+            text(
+                _(
+                    "Every part as a solid: STEP for other shops, STL and 3MF for printers. "
+                    "The clarinet takes about half a minute; the page can be used meanwhile."
+                )
+            )
+            button(_("Make the bodies"), self.make, primary=True, mark="make-bodies")
+            self._bar = JobBar()
+            self._files = ui.element("div")
+            self._scene = ui.element("div")
+        self._panel = panel
+        page.on_change(self._changed)
+
+    def _changed(self, change: Change) -> None:
+        if change.job is not None and change.job is self._job:
+            self._bar.show(change.job)
+        elif change.what == "instrument" and self._made_of >= 0 and self._job is None:
+            ui.timer(_QUIET_S, self._follow, once=True)
+
+    async def _follow(self) -> None:
+        if self._made_of != self.page.workbench.edition and self._job is None:
+            await self.make()
+
+    async def make(self) -> None:
+        """Make the bodies of the instrument as it is now."""
+        bench = self.page.workbench
+        if self._job is not None:
+            return
+        edition, file = bench.edition, bench.path
+        folder = bench.folder.path(FOLDER)
+
+        def work(job: Job) -> dict[str, Any]:
+            self._job = job
+            return command(job, ["solids", str(file), "--output", str(folder)])
+
+        try:
+            job = await bench.jobs.run(_("Making the bodies"), work)
+        finally:
+            self._job = None
+        self._bar.show(job)
+        if job.error is not None:
+            self.page.fail(job.error)
+        elif job.result is not None:
+            self._made_of = edition
+            bench.look()
+            await asyncio.sleep(0)
+            self._show(job.result)
+            if edition != bench.edition:
+                await self.make()
+
+    def _show(self, report: dict[str, Any]) -> None:
+        edition = self._made_of
+        self._files.clear()
+        with self._files, ui.element("ul").classes("bw-files"):
+            for part in report["parts"]:
+                good = part["watertight"] and part["valid"]
+                with ui.element("li"):
+                    size = " × ".join(f"{side:.1f}" for side in part["bounding_box_mm"])
+                    state = _("closed") if good else _("NOT CLOSED: do not print")
+                    text(f"{part['part']}: {size} mm, {state}. ", tag="span")
+                    for kind in ("step", "stl", "3mf"):
+                        _link(part[kind], kind.upper())
+            if report["assembly"]:
+                with ui.element("li"):
+                    text(_("all parts together: "), tag="span")
+                    _link(report["assembly"], "STEP")
+        self._scene.clear()
+        with self._scene:
+            self._draw(report, edition)
+
+    def _draw(self, report: dict[str, Any], edition: int) -> None:
+        instrument = self.page.workbench.instrument
+        if instrument is None:
+            return
+        box = ui.element("div").classes("bw-scene").props('role="img"')
+        box.props["aria-label"] = _("The bodies in the round; drag to turn them")
+        with box, ui.scene(width=900, height=320, grid=False, background_color="#e9e4d8") as scene:
+            length = instrument.length_mm / 100
+            for number, part in enumerate(report["parts"]):
+                offset = instrument.offset_mm(part["part"]) / 100
+                with scene.group() as group:
+                    body = scene.stl(f"{_address(part['stl'])}?v={edition}")
+                    body.scale(0.01).material(_TINTS[number % len(_TINTS)])
+                # The solids stand upright, top at the origin; here they lie from left to right.
+                group.rotate(0, 1.5707963, 0).move(offset - length / 2, 0, 0)
+        scene.move_camera(x=0, y=-length * 0.9, z=1.2, look_at_x=0, look_at_y=0, look_at_z=0)
+
+
+def _address(file: str) -> str:
+    return f"/files/{FOLDER}/{quote(Path(file).name)}"
+
+
+def _link(name: str, words: str) -> None:
+    link = TextElement(tag="a", text=words).classes("bw-file")
+    link.props["href"] = _address(name)
+    link.props["download"] = True
+    link.props["data-mark"] = f"file-{Path(name).name}"

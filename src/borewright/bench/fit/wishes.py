@@ -1,0 +1,45 @@
+"""Which dimensions the file frees, as a grid of holes and parts, and back into the file's words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from borewright.model import FitWishes, Instrument
+
+HOLE_MEASURES = ("station", "diameter", "chimney")
+PART_MEASURES = ("length", "bore_diameter", "bore_station")
+
+
+def free_cells(instrument: Instrument) -> set[str]:
+    """Every hole and part dimension that is free, as ``L3.station`` or ``barrel.length``."""
+    free: set[str] = set()
+    parts = [part.name for part in instrument.parts]
+    for wish in instrument.fit.free:
+        owner, _dot, measure = wish.rpartition(".")
+        if measure in PART_MEASURES:
+            free |= {f"{part}.{measure}" for part in parts if owner in ("*", part)}
+        else:
+            holes = instrument.hole_names()
+            free |= {f"{hole}.{measure}" for hole in holes if owner in ("hole", "*", hole)}
+    return free
+
+
+def wishes_from(instrument: Instrument, free: Iterable[str]) -> FitWishes:
+    """The wishes of a grid; a column that is wholly free is one word, ``hole.station``.
+
+    Dimensions that the grid does not show (undercuts) stay as they are.
+    """
+    free = set(free)
+    holes = instrument.hole_names()
+    words: list[str] = []
+    for measure in HOLE_MEASURES:
+        chosen = [hole for hole in holes if f"{hole}.{measure}" in free]
+        if holes and chosen == holes:
+            words.append(f"hole.{measure}")
+        else:
+            words += [f"{hole}.{measure}" for hole in chosen]
+    for part in instrument.parts:
+        words += [f"{part.name}.{m}" for m in PART_MEASURES if f"{part.name}.{m}" in free]
+    shown = {*HOLE_MEASURES, *PART_MEASURES}
+    words += [wish for wish in instrument.fit.free if wish.rpartition(".")[2] not in shown]
+    return FitWishes.model_validate({**instrument.fit.model_dump(), "free": words})
