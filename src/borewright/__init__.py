@@ -14,7 +14,15 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from borewright.acoustics import Air, input_impedance, resonances
-    from borewright.doors.python import export_solids, fit, load, sensitivity, tuning
+    from borewright.doors.python import (
+        character,
+        differences,
+        export_solids,
+        fit,
+        load,
+        sensitivity,
+        tuning,
+    )
     from borewright.errors import (
         AcousticsError,
         BorewrightError,
@@ -63,7 +71,14 @@ if TYPE_CHECKING:
 
 _WHERE = {
     "acoustics": ("Air", "input_impedance", "resonances"),
-    "doors.python": ("export_solids", "load", "sensitivity", "tuning"),
+    "doors.python": (
+        "character",
+        "differences",
+        "export_solids",
+        "load",
+        "sensitivity",
+        "tuning",
+    ),
     "errors": (
         "AcousticsError",
         "BorewrightError",
@@ -148,6 +163,8 @@ __all__ = [
     "TuningTable",
     "Undercut",
     "Use",
+    "character",
+    "differences",
     "export_solids",
     "fit",
     "input_impedance",

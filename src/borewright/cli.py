@@ -88,6 +88,64 @@ def sensitivity(
 
 
 @app.command(cls=Answering)
+def character(
+    file: InstrumentFile,
+    note: Annotated[
+        str | None,
+        typer.Option(metavar="NOTE", help="Only this written note or fingering, such as B4."),
+    ] = None,
+    fingerings: Fingerings = None,
+    output: Annotated[
+        Path | None,
+        typer.Option(metavar="DIR", readable=False, help="Write pictures into this folder."),
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Show how every note will respond and sound.
+
+    Impedance peaks, alignment of the upper resonances, cut-off of the open-hole row, radiated
+    share, venting of the register hole, evenness from note to note.
+    """
+    from borewright.doors.character import character_file
+    from borewright.doors.showing_character import character_lines
+
+    done = character_file(file, fingerings=fingerings, note=note, output=output)
+    answer(done.as_dict(), lambda: character_lines(done.table, done.pictures), as_json)
+
+
+@app.command(cls=Answering)
+def differences(
+    file: InstrumentFile,
+    other: Annotated[
+        Path,
+        typer.Argument(metavar="OTHER", help="The second instrument file.", readable=False),
+    ],
+    fingerings: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="CSV",
+            readable=False,
+            help="Fingering table for both, in place of those they name.",
+        ),
+    ] = None,
+    output: Annotated[
+        Path | None,
+        typer.Option(metavar="DIR", readable=False, help="Write pictures into this folder."),
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Compare two instruments, note by note.
+
+    Pitch, twelfths and character of the second less the first, and which notes differ most.
+    """
+    from borewright.doors.character import differences_files
+    from borewright.doors.showing_character import difference_lines
+
+    done = differences_files(file, other, fingerings=fingerings, output=output)
+    answer(done.as_dict(), lambda: difference_lines(done.found, done.pictures), as_json)
+
+
+@app.command(cls=Answering)
 def fit(
     file: InstrumentFile,
     keywork: Keywork = None,

@@ -10,11 +10,15 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from borewright.documents.batch_report import BatchReport, BatchRow
+    from borewright.documents.bore_curves import perturbation_chart
     from borewright.documents.care import CareSheet
     from borewright.documents.cautions import CAUTIONS, Caution
     from borewright.documents.certificate import Certificate, Reading
+    from borewright.documents.character import character_chart, radiation_chart
+    from borewright.documents.character_note import note_chart
     from borewright.documents.corrections import corrections_chart
     from borewright.documents.developed import developed_drawing
+    from borewright.documents.differences import differences_chart
     from borewright.documents.gauges import GaugeRow, gauge_plan, write_gauge_plan
     from borewright.documents.keywork_order import KeyworkOrder, Tolerance
     from borewright.documents.letterhead import PAPERS, Letterhead
@@ -66,12 +70,17 @@ _WHERE = {
     "Step": "traveller",
     "Tolerance": "keywork_order",
     "Traveller": "traveller",
+    "character_chart": "character",
     "corrections_chart": "corrections",
     "developed_drawing": "developed",
+    "differences_chart": "differences",
     "fit_report": "report",
     "gauge_plan": "gauges",
     "hole_schedule": "schedule",
+    "note_chart": "character_note",
+    "perturbation_chart": "bore_curves",
     "pitch_track_chart": "pitch_track",
+    "radiation_chart": "character",
     "section_drawing": "section",
     "sensitivity_chart": "sensitivity",
     "shaded_picture": "shaded",
@@ -115,12 +124,17 @@ __all__ = [
     "Step",
     "Tolerance",
     "Traveller",
+    "character_chart",
     "corrections_chart",
     "developed_drawing",
+    "differences_chart",
     "fit_report",
     "gauge_plan",
     "hole_schedule",
+    "note_chart",
+    "perturbation_chart",
     "pitch_track_chart",
+    "radiation_chart",
     "section_drawing",
     "sensitivity_chart",
     "shaded_picture",

@@ -18,7 +18,13 @@ from borewright.model import load as read_file
 
 if TYPE_CHECKING:
     from borewright.acoustics import Air
-    from borewright.model import SensitivityMap, SolidsReport, TuningTable
+    from borewright.model import (
+        CharacterTable,
+        Differences,
+        SensitivityMap,
+        SolidsReport,
+        TuningTable,
+    )
 
 #: File of every living instrument that came from one, by identity.
 _FILES: dict[int, Path] = {}
@@ -82,6 +88,32 @@ def sensitivity(
 
     subject = _instrument(instrument)
     return acoustics.sensitivity(subject, _fingerings(subject, fingerings), air)
+
+
+def character(
+    instrument: Instrument | Path | str,
+    fingerings: FingeringTable | Path | str | None = None,
+    air: Air | None = None,
+) -> CharacterTable:
+    """Peaks, alignment, cut-off, radiated share, venting, evenness; arguments as for tuning."""
+    from borewright.acoustics.character import character as character_in_room
+
+    subject = _instrument(instrument)
+    return character_in_room(subject, _fingerings(subject, fingerings), air)
+
+
+def differences(
+    first: Instrument | Path | str,
+    second: Instrument | Path | str,
+    fingerings: FingeringTable | Path | str | None = None,
+) -> Differences:
+    """Two instruments side by side: pitch, twelfths and character, the second less the first.
+
+    ``fingerings`` go before both instruments' own tables.
+    """
+    from borewright.acoustics.character import differences as differences_in_room
+
+    return differences_in_room(character(first, fingerings), character(second, fingerings))
 
 
 def fit(

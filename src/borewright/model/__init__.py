@@ -4,6 +4,21 @@ This room knows no physics, no CAD and no screen; every other room reads it.
 """
 
 from borewright.model.body_features import BodyFeatures, ThumbRest
+from borewright.model.character_results import (
+    BandFraction,
+    BorePerturbation,
+    BoreStation,
+    CharacterTable,
+    Differences,
+    Evenness,
+    ImpedancePeak,
+    LatticeCutoff,
+    Measure,
+    NoteCharacter,
+    NoteDifference,
+    RegisterDifference,
+    Venting,
+)
 from borewright.model.dimensions import Dimension, dimensions, read_values, with_values
 from borewright.model.doubts import Doubts, Spread
 from borewright.model.files import (
@@ -55,24 +70,35 @@ from borewright.model.results import (
 )
 
 __all__ = [
+    "BandFraction",
     "BodyFeatures",
+    "BorePerturbation",
+    "BoreStation",
     "BottomEnd",
+    "CharacterTable",
     "Clearance",
     "Climate",
     "Cover",
+    "Differences",
     "Dimension",
     "Doubts",
     "ErrorBar",
     "ErrorBars",
+    "Evenness",
     "Finding",
     "Fingering",
     "FingeringTable",
     "FitResult",
     "FitWishes",
+    "ImpedancePeak",
     "Instrument",
     "KeyworkSurvey",
+    "LatticeCutoff",
+    "Measure",
     "Mouthpiece",
     "Move",
+    "NoteCharacter",
+    "NoteDifference",
     "NoteResult",
     "OutOfReach",
     "Pad",
@@ -83,6 +109,7 @@ __all__ = [
     "PostHole",
     "Reed",
     "Register",
+    "RegisterDifference",
     "Relaxation",
     "Rest",
     "SeatShape",
@@ -101,6 +128,7 @@ __all__ = [
     "Twelfth",
     "Undercut",
     "Use",
+    "Venting",
     "WarmUpPoint",
     "dimensions",
     "load",

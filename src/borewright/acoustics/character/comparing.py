@@ -1,0 +1,187 @@
+"""Two instruments side by side: what differs, on which notes most, in plain words."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+
+import numpy as np
+
+from borewright.acoustics.character.evenness import QUANTITIES
+from borewright.model import (
+    CharacterTable,
+    Differences,
+    NoteCharacter,
+    NoteDifference,
+    Register,
+    RegisterDifference,
+    Twelfth,
+    Use,
+)
+
+Read = Callable[[NoteCharacter], float | None]
+
+#: Figure: unit, the step that a player may plausibly notice (common practice), how to read it,
+#: and the words for more and for less of it.
+FIGURES: dict[str, tuple[str, float, Read, str, str]] = {
+    "pitch": ("cents", 5.0, lambda note: note.cents, "sharper", "flatter"),
+    "lattice cut-off": (
+        "Hz",
+        50.0,
+        lambda note: note.lattice.cutoff_hz,
+        "brighter, more open",
+        "darker, more covered",
+    ),
+    "sounding peak": (
+        "dB",
+        1.0,
+        QUANTITIES["sounding peak"][1],
+        "firmer, harder to bend",
+        "looser, easier to bend",
+    ),
+    "out of alignment": (
+        "cents",
+        10.0,
+        lambda note: None if note.alignment_cents is None else abs(note.alignment_cents),
+        "less focused",
+        "more focused",
+    ),
+    "radiated at 1250 Hz": (
+        "dB",
+        1.0,
+        QUANTITIES["radiated at 1250 Hz"][1],
+        "gives more of its upper sound away",
+        "keeps more of its upper sound",
+    ),
+    "venting": (
+        "dB",
+        1.0,
+        QUANTITIES["venting"][1],
+        "the twelfth speaks more readily",
+        "the twelfth speaks less readily",
+    ),
+}
+
+
+def differences(first: CharacterTable, second: CharacterTable) -> Differences:
+    """What the second instrument has that the first has not, fingering by fingering.
+
+    Parameters
+    ----------
+    first, second
+        Character tables; fingerings are matched by their names.
+
+    Returns
+    -------
+    Differences
+        Second less first. The size of a note's difference is the root of the sum of squares
+        of its differences, each over the step in ``steps``.
+    """
+    ours = {note.fingering: note for note in first.notes}
+    theirs = {note.fingering: note for note in second.notes}
+    both = [name for name in ours if name in theirs]
+    notes = [_note(ours[name], theirs[name]) for name in both]
+    registers = [row for register in Register if (row := _register(register, notes))]
+    twelfths = _twelfths(first.twelfths, second.twelfths)
+    return Differences(
+        first=first.instrument,
+        second=second.instrument,
+        units={name: row[0] for name, row in FIGURES.items()},
+        steps={name: row[1] for name, row in FIGURES.items()},
+        notes=notes,
+        registers=registers,
+        twelfths=twelfths,
+        only_first=[name for name in ours if name not in theirs],
+        only_second=[name for name in theirs if name not in ours],
+        sentences=_sentences(notes, registers, twelfths),
+        first_table=first,
+        second_table=second,
+    )
+
+
+def _note(one: NoteCharacter, other: NoteCharacter) -> NoteDifference:
+    found = {}
+    for name, (_, _, read, _, _) in FIGURES.items():
+        before, after = read(one), read(other)
+        if before is not None and after is not None:
+            found[name] = after - before
+    return NoteDifference(
+        fingering=one.fingering,
+        register=one.register_,
+        use=one.use,
+        differences=found,
+        size=_size(found),
+        words=_words(found),
+    )
+
+
+def _size(found: dict[str, float]) -> float:
+    return math.sqrt(sum((value / FIGURES[name][1]) ** 2 for name, value in found.items()))
+
+
+def _words(found: dict[str, float]) -> str:
+    """Words for whatever differs by a noticeable step or more, the most first."""
+    told = sorted(
+        (name for name, value in found.items() if abs(value) >= FIGURES[name][1]),
+        key=lambda name: -abs(found[name]) / FIGURES[name][1],
+    )
+    return "; ".join(_tell(name, found[name]) for name in told) or "much the same"
+
+
+def _tell(name: str, value: float) -> str:
+    unit, _, _, more, less = FIGURES[name]
+    digits = 0 if unit == "Hz" else 1
+    return f"{more if value > 0 else less} ({name} {value:+.{digits}f} {unit})"
+
+
+def _register(register: Register, notes: Sequence[NoteDifference]) -> RegisterDifference | None:
+    own = [note for note in notes if note.register_ is register and note.use is Use.STANDARD]
+    own = own or [note for note in notes if note.register_ is register]
+    if not own:
+        return None
+    means = {}
+    for name in FIGURES:
+        values = [note.differences[name] for note in own if name in note.differences]
+        if values:
+            means[name] = float(np.mean(values))
+    return RegisterDifference(
+        register=register, differences=means, size=float(np.mean([note.size for note in own]))
+    )
+
+
+def _twelfths(first: Sequence[Twelfth], second: Sequence[Twelfth]) -> list[Twelfth]:
+    """Twelfths of both, with how much wider they are in the second."""
+    ours = {(each.low, each.high): each.stretch_cents for each in first}
+    return [
+        each.model_copy(update={"stretch_cents": each.stretch_cents - ours[each.low, each.high]})
+        for each in second
+        if (each.low, each.high) in ours
+    ]
+
+
+def _sentences(
+    notes: Sequence[NoteDifference],
+    registers: Sequence[RegisterDifference],
+    twelfths: Sequence[Twelfth],
+) -> list[str]:
+    if not notes:
+        return ["The two have no fingering in common."]
+    sentences = []
+    for row in registers:
+        words = _words(row.differences)
+        sentences.append(f"{row.register_.value.capitalize()}: {words}.")
+    standard = [note for note in notes if note.use is Use.STANDARD] or list(notes)
+    ranked = sorted(standard, key=lambda note: -note.size)[:5]
+    if ranked[0].size < 1:
+        sentences.append("No standard note differs by what a player may plausibly notice.")
+    else:
+        names = ", ".join(note.fingering for note in ranked if note.size >= 1)
+        sentences.append(f"The standard notes that differ most: {names}.")
+    if twelfths:
+        mean = float(np.mean([each.stretch_cents for each in twelfths]))
+        most = max(twelfths, key=lambda each: abs(each.stretch_cents))
+        sentences.append(
+            f"Twelfths: {mean:+.1f} cents wider on average, most at {most.low} to {most.high} "
+            f"({most.stretch_cents:+.1f})."
+        )
+    return sentences

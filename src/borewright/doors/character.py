@@ -1,0 +1,185 @@
+"""Character of an instrument and differences of two, with their pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from borewright.doors.inputs import fingerings_of
+from borewright.doors.outputs import check_folder
+from borewright.errors import ModelError
+from borewright.model import CharacterTable, Differences, FingeringTable, load
+
+
+class Characterised(NamedTuple):
+    """A character table, of all notes or one, with the curves of one and pictures made."""
+
+    table: CharacterTable
+    curves: list[dict[str, Any]]
+    pictures: list[Path]
+
+    def as_dict(self) -> dict[str, Any]:
+        """For JSON."""
+        return {
+            **self.table.model_dump(mode="json", by_alias=True),
+            "curves": self.curves,
+            "pictures": [str(path) for path in self.pictures],
+        }
+
+
+class Compared(NamedTuple):
+    """Differences of two instruments, and pictures made."""
+
+    found: Differences
+    pictures: list[Path]
+
+    def as_dict(self) -> dict[str, Any]:
+        """For JSON."""
+        return {
+            **self.found.model_dump(mode="json", by_alias=True),
+            "pictures": [str(path) for path in self.pictures],
+        }
+
+
+def character_file(
+    file: Path,
+    *,
+    fingerings: Path | None = None,
+    note: str | None = None,
+    output: Path | None = None,
+) -> Characterised:
+    """Character of every fingering of an instrument's file, or of one note's.
+
+    Parameters
+    ----------
+    file
+        The instrument.
+    fingerings
+        A table that goes before the one that the file names.
+    note
+        A written note (all its fingerings) or the name of one fingering; then the curves over
+        frequency are given too.
+    output
+        Folder for pictures.
+
+    Raises
+    ------
+    ModelError
+        Where a file cannot be read, or the table has no such note.
+    """
+    instrument = load(file)
+    table = fingerings_of(instrument, file, fingerings)
+    rows = _rows(table, note)
+    if output is not None:
+        check_folder(output)
+    from borewright.acoustics.character import character_with_curves
+
+    whole, curves = character_with_curves(instrument, table)
+    if note is None:
+        return Characterised(whole, [], _table_pictures(whole, output))
+    chosen = whole.model_copy(update={"notes": [whole.notes[row] for row in rows], "evenness": []})
+    shown = [curves.of(table.fingerings[row].name, row) for row in rows]
+    return Characterised(chosen, shown, _note_pictures(chosen, shown, output))
+
+
+def _rows(table: FingeringTable, note: str | None) -> list[int]:
+    rows = [
+        index
+        for index, fingering in enumerate(table.fingerings)
+        if note is None or note in (fingering.written, fingering.name)
+    ]
+    if not rows:
+        known = dict.fromkeys(fingering.written for fingering in table.fingerings)
+        raise ModelError(
+            f"there is no note '{note}'" if note else "the fingering table is empty",
+            place=table.source or "fingering table",
+            remedy=f"Notes are: {' '.join(known) or '(none)'}.",
+        )
+    return rows
+
+
+def _table_pictures(table: CharacterTable, output: Path | None) -> list[Path]:
+    if output is None:
+        return []
+    from borewright.documents import character_chart, radiation_chart
+
+    return [
+        path
+        for suffix in ("svg", "png")
+        for path in (
+            character_chart(table, output / f"character.{suffix}"),
+            radiation_chart(table, output / f"radiated-share.{suffix}"),
+        )
+    ]
+
+
+def _note_pictures(
+    table: CharacterTable, curves: Sequence[dict[str, Any]], output: Path | None
+) -> list[Path]:
+    if output is None:
+        return []
+    from borewright.documents import note_chart
+
+    made = []
+    for number, (note, curve) in enumerate(zip(table.notes, curves, strict=True), start=1):
+        name = (
+            f"{number}-{note.written.replace('#', 'sharp')}"
+            if number > 1
+            else (note.written.replace("#", "sharp"))
+        )
+        for suffix in ("svg", "png"):
+            made.append(
+                note_chart(
+                    note,
+                    curve["frequency_hz"],
+                    curve["impedance_db"],
+                    curve["radiated_holes"],
+                    curve["radiated_end"],
+                    output / f"character-{name}.{suffix}",
+                )
+            )
+    return made
+
+
+def differences_files(
+    first: Path, second: Path, *, fingerings: Path | None = None, output: Path | None = None
+) -> Compared:
+    """Two instruments' files side by side.
+
+    Parameters
+    ----------
+    first, second
+        The instruments, each with the table it names.
+    fingerings
+        A table that goes before both.
+    output
+        Folder for the picture.
+
+    Raises
+    ------
+    ModelError
+        Where a file cannot be read.
+    """
+    subjects = [load(path) for path in (first, second)]
+    tables = [
+        fingerings_of(subject, path, fingerings)
+        for subject, path in zip(subjects, (first, second), strict=True)
+    ]
+    if output is not None:
+        check_folder(output)
+    from borewright.acoustics.character import character, differences
+
+    found = differences(*(character(s, t) for s, t in zip(subjects, tables, strict=True)))
+    if found.first == found.second:
+        # Two states of one instrument bear one name: their files tell them apart.
+        found = found.model_copy(
+            update={"first": f"{found.first} ({first.name})",
+                    "second": f"{found.second} ({second.name})"}
+        )  # fmt: skip
+    if output is None:
+        return Compared(found, [])
+    from borewright.documents import differences_chart
+
+    names = ("differences.svg", "differences.png")
+    return Compared(found, [differences_chart(found, output / name) for name in names])
