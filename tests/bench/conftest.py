@@ -6,11 +6,14 @@ errors, failed requests and requests that leave this machine fail the test.
 
 from __future__ import annotations
 
+import contextlib
 import os
 import re
 import shutil
+import socket
 import subprocess
 import sys
+import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -32,7 +35,7 @@ ARGUMENTS = [
     "--disable-sync",
 ]
 #: Patience (ms) with a first start, which compiles kernels where no cache has them yet.
-PATIENCE = 120_000
+PATIENCE = 60_000
 
 
 @dataclass
@@ -66,7 +69,11 @@ def open_bench(tmp_path: Path) -> Iterator[Callable[..., Bench]]:
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
             text=True,
-            env={**os.environ, **environment},
+            # The page's library behaves otherwise where it believes that it is under test.
+            env={
+                **{k: v for k, v in os.environ.items() if not k.startswith("PYTEST")},
+                **environment,
+            },
         )
         assert process.stdout is not None
         line = process.stdout.readline()
@@ -74,6 +81,7 @@ def open_bench(tmp_path: Path) -> Iterator[Callable[..., Bench]]:
         assert found, line + process.stdout.read()
         bench = Bench(found.group(0), folder, process)
         running.append(bench)
+        _listens(bench)
         return bench
 
     yield start
@@ -86,6 +94,16 @@ def open_bench(tmp_path: Path) -> Iterator[Callable[..., Bench]]:
             bench.process.wait()
         if bench.process.stdout:
             bench.process.stdout.close()
+
+
+def _listens(bench: Bench) -> None:
+    """Wait until the server takes connections: the address is told a moment before."""
+    parts = urlsplit(bench.url)
+    for _ in range(600):
+        with contextlib.suppress(OSError), socket.create_connection((parts.hostname, parts.port)):
+            return
+        assert bench.process.poll() is None, "the server ended"
+        time.sleep(0.05)
 
 
 @pytest.fixture(scope="session")

@@ -31,6 +31,24 @@ def left_out(record: Record) -> Record:
     return record.model_copy(update={"status": NoteStatus.UNPLANNED})
 
 
+def found_as(like: Record, name: str, hz: float, pitch: PitchStandard, take: str) -> Record:
+    """A record of a found note that was in no plan, named by hand; its circumstances as ``like``.
+
+    ``hz`` is its frequency, ``pitch`` the standard with the reference A of the take.
+    """
+    return Record(
+        instrument=like.instrument,
+        player=like.player,
+        mouthpiece=like.mouthpiece,
+        day=like.day,
+        take=take,
+        note=name,
+        cents=1200 * math.log2(hz / target_hz(name, pitch)),
+        temperature_c=like.temperature_c,
+        a4_hz=like.a4_hz,
+    )
+
+
 def record_of(note: FoundNote, records: list[Record], pitch: PitchStandard) -> int | None:
     """Index of the record that holds a found note, whatever it is called now; None without one.
 

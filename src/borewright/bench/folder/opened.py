@@ -16,6 +16,8 @@ KEEP = ".bench"
 #: Files that the history keeps; recordings and bodies are too large for that.
 _KEPT = {Kind.INSTRUMENT, Kind.SURVEY, Kind.FINGERINGS, Kind.TABLE, Kind.SETTINGS}
 _MOST_KEPT_BYTES = 5_000_000
+#: Folders of files that the bench makes and can make again; they have no history.
+_MADE = {"bodies", "print", "papers"}
 _MOST_FILES = 5000
 
 
@@ -142,7 +144,7 @@ class OpenFolder:
     def _remember(self, name: str) -> str:
         """Keep a file's content and its digest, where its kind and size are kept at all."""
         small = self._stamps[name][1] <= _MOST_KEPT_BYTES
-        if self._kinds[name] not in _KEPT or not small:
+        if self._kinds[name] not in _KEPT or not small or name.split("/")[0] in _MADE:
             self._known.pop(name, None)
             return ""
         try:

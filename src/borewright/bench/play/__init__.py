@@ -1,0 +1,1 @@
+"""The play test's view: takes in, found notes seen and put right, corrections accepted."""

@@ -1,0 +1,99 @@
+"""Steps that were done become an instrument's file; the state gets a name."""
+
+from __future__ import annotations
+
+import re
+import tempfile
+from collections.abc import Sequence
+from pathlib import Path
+
+from borewright.bench.page import Page
+from borewright.bench.play.sitting import keep
+from borewright.bench.words import _
+from borewright.bench.workbench import Change, Workbench
+from borewright.doors.inputs import named_beside
+from borewright.doors.outputs import path_from
+from borewright.errors import BenchError, PlayingError
+from borewright.model import Instrument, read_instrument, save_as
+from borewright.model.advice import CorrectionPlan, CorrectionStep
+
+
+def accept(
+    page: Page,
+    plan: CorrectionPlan,
+    steps: Sequence[CorrectionStep],
+    readings: Path | None,
+    name: str,
+) -> None:
+    """Save what the steps make, as one step that can be undone, and name the state.
+
+    A rework makes a new file: the instrument as built, after the steps, with the leaks that
+    stay. The next print changes the design itself.
+
+    Raises BenchError, PlayingError or ModelError; then nothing is saved.
+    """
+    from borewright.doors.playing.correcting import file_with_steps
+    from borewright.playing import Aim
+
+    bench, name = page.workbench, " ".join(name.split())
+    if not name or len(name) > 60 or not name.isprintable():
+        raise BenchError(
+            _("a revision needs a name of 1 to 60 letters"),
+            place=f"'{name[:60]}'",
+            remedy=_("Write a name such as 'no 3 reworked'."),
+        )
+    built = file_with_steps(bench.path, readings, plan, steps)
+    if plan.aim == Aim.NEXT_PRINT.value:
+        bench.edit(built.instrument, _("accept '{name}'", name=name), page)
+        bench.folder.name_revision(name)
+        bench.tell(Change("files", page))
+        return
+    stem = re.sub(r"[^\w ,-]+", "-", name).strip(" -") or "reworked"
+    file = f"{stem}.toml"
+    if bench.folder.path(file).exists():
+        raise PlayingError(
+            _("there is a file of that name already"),
+            place=file,
+            remedy=_("Give the revision another name."),
+        )
+    contents: dict[str, bytes | None] = {}
+    named = built.instrument.fingerings
+    if built.leaks:
+        from borewright.playing.leaky_table import write_fingerings
+
+        named = f"{stem}-fingerings.csv"
+        with tempfile.TemporaryDirectory() as folder:
+            scratch = Path(folder) / named
+            write_fingerings(built.fingerings, scratch)
+            contents[named] = scratch.read_bytes()
+    else:
+        named = _beside(bench, named)
+    changed = built.instrument.model_copy(
+        update={"name": name, "fingerings": named, "keywork": _beside(bench, _keywork(bench))}
+    )
+    contents[file] = _text(changed, bench.path)
+    bench.folder.save_all(contents, _("accept '{name}'", name=name))
+    bench.folder.name_revision(name)
+    keep(page, instrument=name)
+    bench.choose(file, page)
+    bench.tell(Change("files", page))
+
+
+def _keywork(bench: Workbench) -> str:
+    return bench.instrument.keywork if bench.instrument else ""
+
+
+def _beside(bench: Workbench, named: str) -> str:
+    """A table that the present file names, as a file at the folder's top names it."""
+    if not named:
+        return named
+    return path_from(bench.folder.root, named_beside(bench.path, named))
+
+
+def _text(instrument: Instrument, like: Path) -> bytes:
+    """The new file's text, with the comments and the order of the file it came from."""
+    _instrument, document = read_instrument(like)
+    with tempfile.TemporaryDirectory() as folder:
+        scratch = Path(folder) / "scratch.toml"
+        save_as(instrument, scratch, document)
+        return scratch.read_bytes()

@@ -1,0 +1,246 @@
+"""What to ream next: ranked steps with their errors and effects, accepted as a revision."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import Any
+
+from nicegui import ui
+from nicegui.elements.mixins.text_element import TextElement
+
+from borewright.bench.page import Page
+from borewright.bench.play.accepting import accept
+from borewright.bench.play.corrections_picture import CorrectionsPicture
+from borewright.bench.play.notes_file import notes_path
+from borewright.bench.play.readings_card import readings_path
+from borewright.bench.play.recording_card import known_instruments
+from borewright.bench.play.sitting import sitting_of
+from borewright.bench.play.takes_card import signed
+from borewright.bench.widgets import Choice, NumberField, button, heading, table, text
+from borewright.bench.widgets.number_field import TextField
+from borewright.bench.widgets.units import decimal
+from borewright.bench.words import _
+from borewright.model.advice import CorrectionPlan, CorrectionStep
+
+REWORK, NEXT = "rework", "next"
+
+
+class CorrectionsCard:
+    """Asks for corrections in a job, shows them, and has chosen steps accepted."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self._aim, self._building, self._player = REWORK, "no", 0.0
+        self._plan: CorrectionPlan | None = None
+        self._edition = -1
+        self._chosen: set[int] = set()
+        heading(_("4. Correct"))
+        with ui.element("div").classes("bw-row"):
+            names = known_instruments(page)
+            self._name = self._own(names)
+            self._names = Choice(
+                _("Takes of"), _as_options(names), self._name, self._set_name, mark="correct-name"
+            )
+            Choice(
+                _("What may change"),
+                {
+                    REWORK: _("this instrument (material comes off)"),
+                    NEXT: _("the design, for the next print"),
+                },
+                self._aim,
+                self._set_aim,
+                mark="aim",
+            )
+            Choice(
+                _("Filler and tape"),
+                {"no": _("no"), "yes": _("may be used")},
+                self._building,
+                self._set_building,
+            )
+            NumberField(
+                _("The player's own pitch may be off by"),
+                0.0,
+                self._set_player,
+                unit="cents",
+                decimals=1,
+                low=0,
+                high=50,
+            )
+            button(_("Work out the corrections"), self._ask, primary=True, mark="correct")
+        self._answer = ui.element("div").props('data-mark="plan"')
+        self._say_why(names)
+
+    def refresh(self) -> None:
+        """Offer the instruments that the table of notes holds now; an old plan is told as such."""
+        names = known_instruments(self.page)
+        if self._name not in names:
+            self._name = self._own(names)
+        self._names.set(self._name, _as_options(names))
+        if self._plan is None:
+            self._say_why(names)
+
+    def _say_why(self, names: list[str]) -> None:
+        self._answer.clear()
+        if not names:
+            with self._answer:
+                text(_("There are no measured takes yet."), small=True)
+
+    def _own(self, names: list[str]) -> str:
+        own = sitting_of(self.page).instrument
+        return own if own in names else next(iter(names), "")
+
+    def _set_name(self, value: str) -> None:
+        self._name = value
+
+    def _set_aim(self, value: str) -> None:
+        self._aim = value
+
+    def _set_building(self, value: str) -> None:
+        self._building = value
+
+    def _set_player(self, value: float) -> None:
+        self._player = value
+
+    async def _ask(self) -> None:
+        from borewright.doors.playing.correcting import correct_file
+
+        page, bench = self.page, self.page.workbench
+        if not self._name:
+            page.tell(_("There are no measured takes yet."))
+            return
+        wishes: dict[str, Any] = {
+            "readings": readings_path(bench, self._name),
+            "name": self._name,
+            "next_print": self._aim == NEXT,
+            "build_up": self._building == "yes",
+            "steps": 8,
+            "player_cents": self._player,
+            "fingerings": None,
+        }
+        edition = bench.edition
+        file, notes = bench.path, notes_path(bench)
+        job = await bench.jobs.run(
+            _("Working out corrections"), lambda job: correct_file(file, notes, **wishes)
+        )
+        if job.error is not None:
+            page.fail(job.error)
+        elif isinstance(job.result, CorrectionPlan):
+            page.clear_message()
+            self._plan, self._edition = job.result, edition
+            self._chosen = set(range(len(job.result.steps)))
+            self._show(job.result)
+
+    def _show(self, plan: CorrectionPlan) -> None:
+        instrument = self.page.workbench.instrument
+        tolerance = instrument.fit.tolerance_cents if instrument else 10.0
+        self._answer.clear()
+        with self._answer:
+            CorrectionsPicture(plan, tolerance)
+            words = _("As measured: {rms} cents rms.", rms=decimal(plan.rms_before_cents, 1))
+            text(words)
+            if not plan.steps:
+                text(_("Nothing is advised: {why}.", why=plan.reason_for_stopping))
+                return
+            with ui.element("ol").classes("bw-steps"):
+                for number, step in enumerate(plan.steps):
+                    self._step(number, step)
+            text(_("Then it stops: {why}.", why=plan.reason_for_stopping))
+            if plan.remaining:
+                notes = ", ".join(plan.remaining)
+                text(_("Still beyond their tolerance: {notes}.", notes=notes))
+            self._accept_form(plan)
+            with ui.element("details"):
+                TextElement(tag="summary", text=_("Every note, every step"))
+                _effects(plan)
+            text(f"{plan.model_level}; {plan.climate}", small=True)
+
+    def _step(self, number: int, step: CorrectionStep) -> None:
+        def tick(event: Any) -> None:
+            (self._chosen.add if event.args else self._chosen.discard)(number)
+
+        sure = f" ± {decimal(2 * step.uncertainty_mm, 2)} mm" if step.uncertainty_mm else ""
+        words = f"{step.words}{sure}"
+        with ui.element("li"), ui.element("label").classes("bw-tick"):
+            box = ui.element("input").props(f'type=checkbox checked data-mark="step-{number}"')
+            box.on("change", tick, js_handler="(event) => emit(event.target.checked)")
+            text(words, tag="strong")
+            after = decimal(step.rms_after_cents, 1)
+            most = max(range(len(step.effects_cents)), key=lambda i: abs(step.effects_cents[i]))
+            note = self._plan.fingerings[most] if self._plan else ""
+            effect = signed(step.effects_cents[most])
+            text(
+                _(
+                    "then {rms} cents rms; most on {note}: {cents}",
+                    rms=after,
+                    note=note,
+                    cents=effect,
+                ),
+                tag="span",
+            )
+
+    def _accept_form(self, plan: CorrectionPlan) -> None:
+        rework = self._aim == REWORK
+        proposed = (
+            _("{name} reworked", name=self._name) if rework else _("next print of {name}",
+                                                                    name=self._name)
+        )  # fmt: skip
+        text(
+            _(
+                "When the work is done, accept the ticked steps: they make a new instrument file "
+                "as built, under a name of its own, and it goes on the bench. Record it anew."
+            )
+            if rework
+            else _(
+                "Accept the ticked steps: the design on the bench changes, and the state gets a "
+                "name among the revisions. Undo takes it back."
+            )
+        )
+        with ui.element("div").classes("bw-row"):
+            name = TextField(_("Name of the revision"), proposed, mark="revision")
+            button(
+                _("Accept as revision"),
+                lambda: self._accept(plan, name.value),
+                primary=True,
+                mark="accept",
+            )
+
+    def _accept(self, plan: CorrectionPlan, name: str) -> None:
+        page = self.page
+        if self._edition != page.workbench.edition:
+            page.tell(_("The instrument was changed since: work the corrections out again."))
+            return
+        steps = [step for number, step in enumerate(plan.steps) if number in self._chosen]
+        if not steps:
+            page.tell(_("Tick at least one step."))
+            return
+        readings = readings_path(page.workbench, self._name)
+        if page.save(partial(accept, page, plan, steps, readings, name)):
+            self._plan = None
+            self._answer.clear()
+            with self._answer:
+                text(_("Accepted as '{name}'.", name=name)).props(
+                    'role="status" data-mark="accepted"'
+                )
+
+
+def _as_options(names: list[str]) -> dict[str, str]:
+    return {name: name for name in names}
+
+
+def _effects(plan: CorrectionPlan) -> None:
+    steps = [str(number) for number in range(1, len(plan.steps) + 1)]
+    table(
+        _("Cents of every note: as measured, standard error, what each step does, after all"),
+        (_("note"), _("measured"), _("error"), *steps, _("after")),
+        [
+            (
+                name,
+                signed(plan.measured_cents[i]),
+                decimal(plan.uncertainty_cents[i], 1),
+                *(signed(step.effects_cents[i]) for step in plan.steps),
+                signed(plan.after_cents[i]),
+            )
+            for i, name in enumerate(plan.fingerings)
+        ],
+        right=1,
+    )

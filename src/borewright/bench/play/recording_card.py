@@ -1,0 +1,184 @@
+"""The form before the microphone, and the place where recordings are dropped."""
+
+from __future__ import annotations
+
+import asyncio
+import tempfile
+from functools import partial
+from pathlib import Path
+
+from nicegui import ui
+
+from borewright.bench.page import Page
+from borewright.bench.play.notes_file import names_of, notes_of, recording_of, save_notes
+from borewright.bench.play.sitting import FREE, OWN, SCALE, keep, sitting_of
+from borewright.bench.play.tracks import keep_track, measure, named
+from borewright.bench.widgets import Choice, FileDrop, NumberField, heading, text
+from borewright.bench.widgets.number_field import TextField
+from borewright.bench.words import _
+from borewright.bench.workbench import Change
+from borewright.errors import BorewrightError, PlayingError
+
+#: A take of half an hour in CD quality is 317 MB; most are far smaller.
+MOST_BYTES = 350_000_000
+SUFFIXES = (".wav", ".flac", ".ogg")
+
+
+def recording_card(page: Page) -> None:
+    """Who plays what, in which room; then the recordings."""
+    now = sitting_of(page)
+    heading(_("1. Record"))
+    text(
+        _(
+            "Three takes or more of one order of notes, two seconds a note, at an even loudness, "
+            "no tuner in sight. Write down the room's temperature."
+        )
+    )
+    with ui.element("div").classes("bw-row"):
+        TextField(
+            _("What is played"),
+            now.instrument,
+            lambda value: keep(page, instrument=value.strip()),
+            mark="played",
+        )
+        TextField(_("Player"), now.player, lambda value: keep(page, player=value.strip()))
+        TextField(
+            _("Mouthpiece"), now.mouthpiece, lambda value: keep(page, mouthpiece=value.strip())
+        )
+        TextField(_("Day"), now.day, lambda value: keep(page, day=value.strip()))
+        NumberField(
+            _("Room"),
+            now.temperature_c,
+            lambda value: keep(page, temperature_c=value),
+            unit="°C",
+            decimals=1,
+            low=-10,
+            high=50,
+            mark="temperature",
+        )
+        NumberField(
+            _("Reference A"),
+            now.a4_hz,
+            lambda value: keep(page, a4_hz=value),
+            unit="Hz",
+            decimals=1,
+            low=380,
+            high=480,
+            mark="a4",
+        )
+        own = TextField(
+            _("Notes in the order of playing"),
+            now.own_order,
+            lambda value: keep(page, own_order=value.strip()),
+            placeholder="E3, F3, G3",
+            mark="own-order",
+        )
+
+        def choose(value: str) -> None:
+            keep(page, order=value)
+            own.set_visibility(value == OWN)
+
+        Choice(
+            _("Order"),
+            {
+                FREE: _("any (nearest semitone)"),
+                SCALE: _("all standard fingerings, upwards"),
+                OWN: _("a list of notes"),
+            },
+            now.order,
+            choose,
+            help=_("A planned order also finds squeaks and notes that never came."),
+            mark="order",
+        )
+        own.set_visibility(now.order == OWN)
+    FileDrop(
+        _("Recordings of this sitting"),
+        SUFFIXES,
+        MOST_BYTES,
+        partial(_received, page),
+        many=True,
+        mark="recordings",
+    )
+
+
+async def _received(page: Page, name: str, data: bytes) -> None:
+    """Refuse what is no recording before it is kept; then keep and measure it."""
+    bench = page.workbench
+    _check_new(page, name)
+    await asyncio.to_thread(_inspect, name, data)
+    bench.folder.receive(name, data)
+    bench.tell(Change("files", page))
+    await measure_take(page, name)
+
+
+def _check_new(page: Page, name: str) -> None:
+    if name in {recording_of(record) for record in notes_of(page.workbench)}:
+        raise PlayingError(
+            _("the table of notes holds a take of this name already"),
+            place=name,
+            remedy=_("Give every recording a name of its own."),
+        )
+
+
+def _inspect(name: str, data: bytes) -> None:
+    from borewright.playing.recording import inspect
+
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / f"take{Path(name).suffix}"
+        path.write_bytes(data)
+        try:
+            inspect(path)
+        except BorewrightError as error:
+            raise named(error, path, name) from error
+
+
+async def measure_take(page: Page, name: str) -> bool:
+    """Measure a recording of the folder in a job, and put its notes into the table."""
+    from borewright.doors.playing.recordings import pitch_at, planned_order
+    from borewright.playing import records_of
+
+    bench, now = page.workbench, sitting_of(page)
+    instrument, table = bench.instrument, bench.fingerings
+    if instrument is None or table is None:
+        raise PlayingError(
+            _("the instrument has no fingerings, so notes cannot be told"),
+            place=bench.file,
+            remedy=_("Name a fingering table in the instrument's file."),
+        )
+    pitch, order = pitch_at(instrument, now.a4_hz), planned_order(now.planned, table)
+    path = bench.folder.path(name)
+    job = await bench.jobs.run(
+        _("Measuring {name}", name=name),
+        lambda job: measure(path, name, pitch, now.temperature_c, order, table),
+    )
+    if job.error is not None:
+        raise job.error
+    if job.result is None:
+        return False
+    take, track = job.result
+    keep_track(bench, take, track)
+    records = [
+        *notes_of(bench),
+        *records_of(
+            take,
+            instrument=now.instrument or instrument.name,
+            player=now.player,
+            mouthpiece=now.mouthpiece,
+            day=now.day,
+        ),
+    ]
+    _check_new(page, name)
+    if not save_notes(page, records, _("measure {name}", name=name)):
+        return False
+    page.select(take=name)
+    if take.missing:
+        page.tell(_("Not found: {notes}", notes=", ".join(take.missing)))
+    return True
+
+
+def known_instruments(page: Page) -> list[str]:
+    """Names under which takes are in the table; empty where it cannot be read."""
+    try:
+        return names_of(notes_of(page.workbench))
+    except BorewrightError:
+        return []

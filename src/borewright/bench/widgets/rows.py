@@ -1,0 +1,49 @@
+"""A table whose rows end in buttons."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from nicegui import ui
+from nicegui.elements.mixins.text_element import TextElement
+
+from borewright.bench.widgets.buttons import button
+from borewright.bench.words import _
+
+#: Words, what it does, and a name for tests.
+Action = tuple[str, Callable[[], Any], str]
+
+
+def rows_with_buttons(
+    caption: str,
+    headings: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    actions: Sequence[Sequence[Action]],
+    *,
+    right: int = 99,
+    chosen: int = -1,
+) -> None:
+    """As :func:`borewright.bench.widgets.table`, with buttons at the end of every row.
+
+    A screen reader hears a button's words with the row's first cell; row ``chosen`` is marked.
+    """
+    around = ui.element("div").classes("bw-scroll").props('tabindex="0" role="region"')
+    around.props["aria-label"] = caption
+    with around, ui.element("table").classes("bw-table"):
+        TextElement(tag="caption", text=caption)
+        with ui.element("thead"), ui.element("tr"):
+            for number, words in enumerate([*headings, _("to do")]):
+                made = TextElement(tag="th", text=words).props('scope="col"')
+                made.classes("bw-right" if right <= number < len(headings) else "")
+        with ui.element("tbody"):
+            for index, (row, own) in enumerate(zip(rows, actions, strict=True)):
+                with ui.element("tr").classes("bw-chosen" if index == chosen else ""):
+                    for number, words in enumerate(row):
+                        cell = TextElement(tag="td" if number else "th", text=words)
+                        if not number:
+                            cell.props('scope="row"')
+                        cell.classes("bw-right" if number >= right else "")
+                    with ui.element("td"), ui.element("div").classes("bw-row"):
+                        for words, act, mark in own:
+                            button(words, act, label=f"{words}: {row[0]}", mark=mark)
