@@ -15,9 +15,14 @@ class Example(StrEnum):
 
     CLARINET = "clarinet"
     CHALUMEAU = "chalumeau"
+    WIDE_BORE = "wide-bore"
 
 
-_FOLDERS = {Example.CLARINET: "loan-clarinet", Example.CHALUMEAU: "class-chalumeau"}
+_FOLDERS = {
+    Example.CLARINET: "loan-clarinet",
+    Example.CHALUMEAU: "class-chalumeau",
+    Example.WIDE_BORE: "wide-bore",
+}
 
 
 def copy_example(example: Example, folder: Path) -> list[Path]:

@@ -1,0 +1,8 @@
+"""Measured bores smoothed honestly: cylinders, cones, steps and flares, with intervals.
+
+The statistics of a gauge's readings; plain geometry of bores is in ``model.bores``.
+"""
+
+from borewright.fit.bores.smoothing import smooth_bore
+
+__all__ = ["smooth_bore"]
