@@ -80,8 +80,9 @@ bench: $(STAMP) browser
 	  echo "== $$script"; $(BIN)/python "$$script" || exit 1; \
 	done
 
-docs-figures: $(STAMP)
+docs-figures: $(STAMP) browser
 	$(BIN)/python docs/figures.py
+	$(BIN)/python docs/bench_pictures.py
 
 clean:
 	rm -rf .venv build demo-output .pytest_cache .mypy_cache .ruff_cache .hypothesis src/*.egg-info

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from nicegui import ui
 from nicegui.element import Element
 
 from borewright.bench.page import Page
-from borewright.bench.widgets import heading, table, text
+from borewright.bench.widgets import dialog, table, text
 from borewright.bench.words import _
 
 
@@ -34,13 +33,11 @@ class Keys(Element, component="keys.js"):
 
 def list_of_keys(page: Page) -> None:
     """A dialog with every key."""
-    with ui.dialog(value=True) as dialog, ui.card().classes("bw-card"):
-        heading(_("Keys"))
+    with dialog(_("Keys")):
         rows = [(_key_words(key), words) for key, (words, _action) in page.keys.items()]
         rows += [(_key_words(key), words) for key, (words, _action) in page.view_keys.items()]
         table(_("Keys of this page"), (_("key"), _("what it does")), rows)
         text(_("Tab goes from control to control; on a hole or a point arrows move it."))
-    dialog.on("hide", dialog.delete)
 
 
 def _key_words(key: str) -> str:

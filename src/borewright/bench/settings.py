@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from nicegui import ui
-
 from borewright.bench.page import Page
-from borewright.bench.widgets import Choice, heading
+from borewright.bench.widgets import Choice, dialog
 from borewright.bench.words import LANGUAGES, _
 
 
@@ -18,8 +16,7 @@ def settings_dialog(page: Page) -> None:
             _.language = value
         page.save(lambda: bench.set_setting(key, value))
 
-    with ui.dialog(value=True) as dialog, ui.card().classes("bw-card"):
-        heading(_("Settings"))
+    with dialog(_("Settings")):
         Choice(
             _("Language"),
             LANGUAGES,
@@ -41,4 +38,3 @@ def settings_dialog(page: Page) -> None:
             lambda value: choose("colours", value),
             mark="colours",
         )
-    dialog.on("hide", dialog.delete)

@@ -2,6 +2,7 @@
 
 from borewright.bench.widgets.buttons import button
 from borewright.bench.widgets.choice import Choice
+from borewright.bench.widgets.dialogs import dialog
 from borewright.bench.widgets.file_drop import FileDrop
 from borewright.bench.widgets.findings import findings_list
 from borewright.bench.widgets.help import term
@@ -20,6 +21,7 @@ __all__ = [
     "NumberField",
     "Units",
     "button",
+    "dialog",
     "findings_list",
     "heading",
     "length_from",

@@ -1,0 +1,73 @@
+"""axe-core finds nothing serious on any view, light and dark, and in the second language."""
+
+from __future__ import annotations
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+pytestmark = pytest.mark.slow  # a server and a real browser each
+
+#: Views with what must be there before the check; the frame's dialogs besides.
+VIEWS = {
+    "design": ".bw-note",
+    "fit": "[data-mark=run-fit]",
+}
+
+
+def serious(page):
+    """Serious and critical violations, each with its first place."""
+    response = Axe().run(page).response
+    return [
+        f"{each['id']}: {each['help']}: {each['nodes'][0]['html'][:120]}"
+        for each in response["violations"]
+        if each["impact"] in ("serious", "critical")
+    ]
+
+
+@pytest.mark.parametrize("colours", ["light", "dark"])
+def test_every_view_is_accessible(open_bench, page, chalumeau, colours):
+    bench = open_bench(chalumeau)
+    page.goto(bench.url)
+    page.wait_for_selector(".bw-note")
+    page.click("[data-mark=settings]")
+    page.select_option("[data-mark=colours]", colours)
+    page.wait_for_load_state()
+    page.wait_for_selector("[data-mark=settings]")
+    for view, wanted in VIEWS.items():
+        page.goto(f"{bench.url}?view={view}")
+        page.wait_for_selector(wanted)
+        page.wait_for_timeout(500)  # colours fade in
+        assert serious(page) == [], view
+    for dialog in ("settings", "revisions", "keys"):
+        page.click(f"[data-mark={dialog}]")
+        page.wait_for_selector(".q-dialog")
+        page.wait_for_timeout(500)
+        assert serious(page) == [], dialog
+        page.keyboard.press("Escape")
+        page.wait_for_selector(".q-dialog", state="detached")
+
+
+def test_the_welcome_and_a_proposal_are_accessible(open_bench, page):
+    bench = open_bench()
+    page.goto(bench.url)
+    page.wait_for_selector("[data-mark=begin-chalumeau]")
+    assert serious(page) == []
+    page.click("[data-mark=begin-chalumeau]")
+    page.wait_for_selector(".bw-note")
+    page.click("[data-mark=view-fit]")
+    page.click("[data-mark=run-fit]")
+    page.wait_for_selector("[data-mark=take-all]")
+    assert serious(page) == []
+
+
+def test_the_second_language(open_bench, page, chalumeau):
+    bench = open_bench(chalumeau)
+    page.goto(bench.url)
+    page.wait_for_selector(".bw-note")
+    page.click("[data-mark=settings]")
+    page.select_option("[data-mark=language]", "de")
+    page.wait_for_selector("text=Rückgängig")
+    page.wait_for_selector(".bw-note")
+    assert page.evaluate("document.documentElement.lang") == "de"
+    assert page.get_by_label("R2 Station").input_value() == "81,00"
+    assert serious(page) == []
