@@ -9,8 +9,11 @@ from importlib.resources import files
 from pathlib import Path
 
 import borewright
+from borewright.acoustics.character import bore_perturbation
 from borewright.documents import (
+    character_chart,
     developed_drawing,
+    perturbation_chart,
     section_drawing,
     sensitivity_chart,
     tuning_chart,
@@ -34,6 +37,8 @@ def main() -> None:
     tuning_chart(result.before, result.after, PICTURES / "tuning.png")
     twelfths_chart(result.after, PICTURES / "twelfths.png")
     sensitivity_chart(borewright.sensitivity(fitted, fingerings), PICTURES / "sensitivity.png")
+    character_chart(borewright.character(fitted, fingerings), PICTURES / "character.png")
+    perturbation_chart(bore_perturbation(fitted, fingerings), PICTURES / "bore-curves.png")
     for picture in sorted(PICTURES.glob("*.png")):
         print(f"{picture.name}: {picture.stat().st_size / 1e3:.0f} kB")
 

@@ -43,6 +43,8 @@ Written by `python docs/make_reference.py` from the help of every command; do no
 | `sensitivity` | `fingerings`, `dimensions`, `cents_per_tenth_mm` (a row a fingering, a column a dimension), `model_level`, `climate` |
 | `fit` | `before` and `after` (as `summary` above), `moved` (`part`, `hole`, `dimension`, `from`, `to`, `limit`), `out_of_reach` (`fingering`, `cents`, `tolerance_cents`, `relaxations`, `advice`), `findings`, `finished`, `rounds`, `seconds`, `output`, `report` |
 | `solids` | `parts` (each `part`, `step`, `stl`, `3mf`, `volume_mm3`, `watertight`, `valid`, `bounding_box_mm`), `assembly` |
+| `character` | `notes` (each with `peaks`, `sounding_peak`, `alignment_cents`, `lattice`, `radiated_at_pitch`, `bell_share`, `bands`, `venting`, `words`), `evenness`, `twelfths`, `measures` (each figure's `definition`, `source`, `basis`), `highest_hz`, `balance_error`, `curves` (over frequency, with `--note`), `pictures` |
+| `differences` | `first`, `second`, `notes` (each `fingering`, `differences`, `size`, `words`), `registers`, `twelfths` (cents wider in the second), `sentences`, `units`, `steps`, `only_first`, `only_second`, `first_table` and `second_table` (as `character`), `pictures` |
 | `check` | `findings` (each `severity`, `place`, `what`, `remedy`), `faults`, `notices` |
 | `takes` | `takes` (each `file`, `seconds`, `notes`, `missing`, `notices`; a note has `name`, `status`, `hz`, `cents`, `spread_cents`, `drift_cents_per_s`, `vibrato_hz`, `level_db`, `tone` and times), `output`, `pictures` |
 | `as-built` | `applied` (`what`, `from_mm`, `to_mm`), `leaks`, `notices`, `parameters` (`name`, `value` with `low` and `high`), `left_cents`, `design` (as `summary` above), `as_built` (as `tune`), `output` |

@@ -34,6 +34,8 @@ def test_the_reference_names_the_keys_that_are_there(type_in, chalumeau):
     for words in (
         ["tune", chalumeau],
         ["sensitivity", chalumeau],
+        ["character", chalumeau],
+        ["differences", chalumeau, chalumeau],
         ["check", chalumeau],
         ["fit", chalumeau, "--output", chalumeau.with_name("new.toml")],
     ):
