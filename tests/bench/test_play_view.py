@@ -59,8 +59,8 @@ def test_a_take_is_measured_and_a_wrong_name_put_right(open_bench, page, chalume
     page.fill("[data-mark=temperature]", "21,5")
     page.set_input_files("[data-mark=recordings]", tmp_path / "monday 1.wav")
     page.wait_for_selector(".bw-take-note")
-    assert page.locator(".bw-take-name").all_inner_texts() == names
-    assert {round(float(t)) for t in page.locator(".bw-take-cents").all_inner_texts()} == {7}
+    assert page.locator(".bw-take-name").all_text_contents() == names
+    assert {round(float(t)) for t in page.locator(".bw-take-cents").all_text_contents()} == {7}
     records = read_records(chalumeau / "notes.csv")
     assert {record.temperature_c for record in records} == {21.5}
     # The second note is called by another name, saved at once, and undone.

@@ -3,7 +3,7 @@ export default {
     <div class="bw-drop" :class="{ over }" @dragover.prevent="over = true" @dragleave="over = false"
          @drop.prevent="drop">
       <label class="bw-field"><span class="bw-label">{{ label }}</span>
-        <input type="file" :accept="accept" :multiple="many" @change="take($event.target.files)"
+        <input type="file" :accept="accept" :multiple="many" @change="take([...$event.target.files])"
                :data-mark="mark" /></label>
       <p class="bw-small">{{ hint }}</p>
       <p v-if="said" role="alert" class="bw-wrong">{{ said }}</p>
@@ -18,10 +18,13 @@ export default {
   methods: {
     drop(event) {
       this.over = false;
-      this.take(event.dataTransfer.files);
+      this.take([...event.dataTransfer.files]);
     },
     async take(files) {
       this.said = "";
+      // A field that is being typed into says what it holds first: the file may depend on it.
+      document.activeElement?.blur();
+      await new Promise((done) => setTimeout(done, 150));
       for (const file of files) {
         if (file.size > this.most) {
           this.said = `${file.name}: ${this.too_large}`;

@@ -1,0 +1,65 @@
+"""The coupon: made with its sheet, printed, measured, and handed back above."""
+
+from __future__ import annotations
+
+from nicegui import ui
+from nicegui.elements.mixins.text_element import TextElement
+
+from borewright.bench.jobs import command
+from borewright.bench.page import Page
+from borewright.bench.widgets import button, heading, text
+from borewright.bench.widgets.links import file_link
+from borewright.bench.widgets.number_field import TextField
+from borewright.bench.words import _
+from borewright.bench.workbench import Change
+
+FOLDER = "coupon"
+
+
+class CouponCard:
+    """Makes the coupon in a job and links what was made."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        heading(_("The coupon"))
+        text(
+            _(
+                "A tube and a block that show how this printer errs with this lot. Print the tube "
+                "on its top end and the block on its bottom end, measure what the sheet lists, "
+                "type it in, and hand the sheet back under 'A coupon of mine'."
+            )
+        )
+        with ui.element("div").classes("bw-row"):
+            self._label = TextField(
+                _("Cut into it"), "", placeholder=_("lot 7"), mark="coupon-label"
+            )
+            button(_("Make the coupon"), self._make, mark="make-coupon")
+        self._files = ui.element("div").props('data-mark="coupon-files"')
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Link the files that are there."""
+        self._files.clear()
+        names = [
+            each.name for each in self.page.workbench.files() if each.name.startswith("coupon/")
+        ]
+        if not names:
+            return
+        with self._files, ui.element("ul").classes("bw-files"):
+            for name in sorted(names, key=lambda name: not name.endswith(".csv")):
+                with ui.element("li"):
+                    file_link(name, name.removeprefix(f"{FOLDER}/"))
+                    if name.endswith(".csv"):
+                        TextElement(tag="span", text=" " + _("(the sheet)"))
+
+    async def _make(self) -> None:
+        bench = self.page.workbench
+        folder, label = bench.folder.path(FOLDER), self._label.value.strip()
+        words = ["coupon", "--output", str(folder)]
+        if label:
+            words += ["--label", label]
+        job = await bench.jobs.run(_("Making the coupon"), lambda job: command(job, words))
+        if job.error is not None:
+            self.page.fail(job.error)
+        bench.look()
+        bench.tell(Change("files", self.page))

@@ -1,0 +1,94 @@
+"""What the person at the printer chooses, kept in the folder's settings."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass, fields, replace
+
+from borewright.bench.folder import Kind
+from borewright.bench.page import Page
+from borewright.bench.workbench import Workbench
+from borewright.errors import BorewrightError
+
+
+@dataclass(frozen=True)
+class Wishes:
+    """Printer and material by name or by a profile's file; lengths in mm."""
+
+    printer: str = "tall frame"
+    material: str = "plain PLA"
+    measured: str = ""
+    ream_bore_mm: float = 0.0
+    ream_holes_mm: float = 0.0
+    drawings: bool = True
+
+    def words(self, bench: Workbench) -> list[str]:
+        """The options of ``borewright print``; files of the folder as paths."""
+        words = ["--printer", _place(bench, self.printer), "--material"]
+        words.append(_place(bench, self.material))
+        if self.measured:
+            words += ["--measured", str(bench.folder.path(self.measured))]
+        for name, value in (("bore", self.ream_bore_mm), ("holes", self.ream_holes_mm)):
+            if value > 0:
+                words += [f"--ream-{name}", f"{value:g}"]
+        return [*words, "--drawings" if self.drawings else "--no-drawings"]
+
+
+def _place(bench: Workbench, name: str) -> str:
+    return str(bench.folder.path(name)) if name.lower().endswith(".toml") else name
+
+
+def wishes_of(page: Page) -> Wishes:
+    """The wishes kept; what is no longer there goes back to the usual."""
+    kept = page.workbench.settings.get("print")
+    start = Wishes()
+    known = {field.name: type(getattr(start, field.name)) for field in fields(Wishes)}
+    good = {
+        name: value
+        for name, value in (kept if isinstance(kept, dict) else {}).items()
+        if name in known and isinstance(value, known[name])
+    }
+    found = replace(start, **good)
+    names = {each.name for each in page.workbench.files()}
+    gone = {
+        name: getattr(start, name)
+        for name in ("printer", "material", "measured")
+        if (value := getattr(found, name)).endswith((".toml", ".csv")) and value not in names
+    }
+    return replace(found, **gone)
+
+
+def keep(page: Page, **changes: object) -> None:
+    """Keep a wish for the next time."""
+    now = {**asdict(wishes_of(page)), **changes}
+    page.save(lambda: page.workbench.set_setting("print", now, page))
+
+
+def profiles(bench: Workbench) -> tuple[dict[str, str], dict[str, str]]:
+    """Printers and materials to choose from: built-in ones, and profiles in the folder."""
+    from borewright.printing import find_material, find_printer
+    from borewright.printing.profiles import MATERIALS, PRINTERS
+
+    printers, materials = {name: name for name in PRINTERS}, {name: name for name in MATERIALS}
+    for file in bench.files(Kind.SETTINGS):
+        for found, read in ((printers, find_printer), (materials, find_material)):
+            try:
+                profile = read(str(bench.folder.path(file.name)))
+            except BorewrightError:
+                continue  # a profile of the other kind, or no profile at all
+            found[file.name] = f"{profile.name} ({file.name})"
+            break
+    return printers, materials
+
+
+def coupons(bench: Workbench) -> list[str]:
+    """Tables of the folder that hold a coupon's measured sizes."""
+    from borewright.doors.printing.coupon import read_coupon
+
+    found = []
+    for file in bench.files(Kind.TABLE):
+        try:
+            read_coupon(bench.folder.path(file.name))
+        except BorewrightError:
+            continue  # some other table, or a coupon without measurements
+        found.append(file.name)
+    return found

@@ -1,0 +1,160 @@
+"""Printing in a browser: choose, make, see where a finding is, take the files along."""
+
+from __future__ import annotations
+
+import random
+import re
+from importlib.resources import files
+
+import pytest
+
+from borewright.bench.print.places import places_of
+from borewright.doors.checking import check_file
+from borewright.doors.inputs import survey_of
+from borewright.model import Finding, load
+from borewright.printing.coupon import coupon_sheet
+
+CLARINET = files("borewright") / "examples" / "loan-clarinet" / "clarinet.toml"
+
+
+def make(page, url: str) -> None:
+    page.goto(f"{url}?view=print")
+    page.click("[data-mark=make]")
+    page.wait_for_selector("[data-mark=result] .bw-findings", timeout=180_000)
+
+
+@pytest.mark.slow
+def test_everything_is_made_and_a_finding_shows_its_place(open_bench, page, chalumeau):
+    # A hole moved against its neighbour: a wall that is too thin, named with both holes.
+    file = chalumeau / "chalumeau.toml"
+    text = file.read_text(encoding="utf-8")
+    one, other = (hole for _, hole, _ in load(file).placed_holes()[:2])
+    moved = one.station_mm + (one.diameter_mm + other.diameter_mm) / 2 + 1.0
+    text = re.sub(
+        rf"station_mm = {other.station_mm:g}\b", f"station_mm = {moved:.1f}", text, count=1
+    )
+    file.write_text(text, encoding="utf-8")
+    bench = open_bench(chalumeau)
+    make(page, bench.url)
+    row = page.locator("[data-mark=result] li.bw-fault", has_text=f"hole '{other.name}'").first
+    row.locator("button").click()
+    page.wait_for_selector(".bw-map-mark.shown")
+    shown = set(page.locator(".bw-map-label").all_text_contents())
+    assert {one.name, other.name} <= shown
+    for kind in ("step", "stl", "3mf"):
+        link = page.locator(f"[data-mark^='made-'][data-mark$='.{kind}']").first
+        with page.expect_download() as started:
+            link.click()
+        assert started.value.path().stat().st_size > 1000
+    with page.expect_download() as started:
+        page.click("[data-mark='made-print-plan.pdf']")
+    assert started.value.path().read_bytes().startswith(b"%PDF")
+    # A reload in mid-work shows the same finding; a change of the design is told.
+    page.reload()
+    page.wait_for_selector(".bw-map-mark.shown")
+    assert page.locator("[data-mark=old]").count() == 0
+    file.write_text(text.replace("[instrument]", "# a word\n[instrument]"), encoding="utf-8")
+    page.wait_for_selector("[data-mark=old]")
+
+
+@pytest.mark.slow
+def test_a_job_that_is_cancelled_leaves_nothing(open_bench, page, chalumeau):
+    bench = open_bench(chalumeau)
+    page.goto(f"{bench.url}?view=print")
+    page.click("[data-mark=make]")
+    page.wait_for_selector("[data-mark=progress]")
+    page.locator("[data-mark=cancel-job]:visible").click()
+    page.wait_for_selector("[data-mark=progress]", state="hidden")
+    assert page.locator("[data-mark=make]").is_enabled()
+    assert not (chalumeau / "print").exists()
+
+
+def test_choices_are_kept_and_a_measured_coupon_is_read(open_bench, page, chalumeau, tmp_path):
+    bench = open_bench(chalumeau)
+    page.goto(f"{bench.url}?view=print")
+    page.select_option("[data-mark=printer]", "cube 250")
+    page.fill("[data-mark=ream_bore_mm]", "0,25")
+    page.press("[data-mark=ream_bore_mm]", "Tab")
+    page.fill("[data-mark=ream_holes_mm]", "9")
+    page.press("[data-mark=ream_holes_mm]", "Tab")
+    page.wait_for_selector("text=cannot be reamed")
+    (tmp_path / "wrong.csv").write_text("a,b\n1,2\n", encoding="utf-8")
+    page.click("text=A coupon of mine")
+    page.set_input_files("[data-mark=coupon-file]", tmp_path / "wrong.csv")
+    page.wait_for_selector(".bw-drop [role=alert]:has-text('wrong.csv')")
+    assert not (chalumeau / "wrong.csv").exists()
+    rng = random.Random(1)
+    sheet = coupon_sheet(lambda one: one.nominal_mm - 0.1 + rng.gauss(0, 0.02))
+    (tmp_path / "lot 7.csv").write_text(sheet, encoding="utf-8")
+    page.set_input_files("[data-mark=coupon-file]", tmp_path / "lot 7.csv")
+    page.wait_for_selector("[data-mark=calibration] table")
+    page.reload()
+    page.wait_for_selector("[data-mark=calibration] table")
+    assert page.input_value("[data-mark=coupon]") == "lot 7.csv"
+    assert page.input_value("[data-mark=printer]") == "cube 250"
+    assert page.input_value("[data-mark=ream_bore_mm]") == "0.25"
+
+
+def test_a_made_job_is_shown_from_the_folder_at_tablet_width(open_bench, new_page, chalumeau):
+    """What an earlier session made is there at once, and a broken note of it does no harm."""
+    bench = open_bench(chalumeau)
+    (chalumeau / ".bench" / "print.json").write_text('{"file": 3', encoding="utf-8")
+    page = new_page(768, 1024)
+    page.goto(f"{bench.url}?view=print")
+    page.wait_for_selector("[data-mark=make]")
+    assert not page.locator("[data-mark=result]").is_visible()
+    assert page.evaluate("document.documentElement.scrollWidth") <= 768
+
+
+def test_every_finding_of_the_checks_has_a_place(tmp_path):
+    """Findings of the examples, and of a clarinet whose sizes were spoilt, lead to the body."""
+    from borewright.printing import assembly_findings, joint_findings
+    from borewright.printing.profiles import material_named
+
+    instrument = load(CLARINET)
+    survey = survey_of(instrument, CLARINET)
+    rng = random.Random(3)
+    parts = [
+        part.model_copy(
+            update={
+                "holes": [
+                    hole.model_copy(update={"bearing_deg": hole.bearing_deg + rng.gauss(0, 6)})
+                    for hole in part.holes
+                ]
+            }
+        )
+        for part in instrument.parts
+    ]
+    spoilt = instrument.model_copy(update={"parts": parts})
+    found = [
+        *check_file(CLARINET),
+        *assembly_findings(spoilt, survey, material_named("plain PLA")),
+        *joint_findings(spoilt),
+    ]
+    assert len(found) >= 5
+    for finding in found:
+        assert places_of(finding, instrument, survey).found, finding
+
+
+def test_words_lead_to_both_features():
+    instrument = load(CLARINET)
+    survey = survey_of(instrument, CLARINET)
+    part, one, _ = instrument.placed_holes()[0]
+    other = instrument.placed_holes()[1][1]
+    finding = Finding(
+        severity="fault",
+        place=f"part '{part.name}'",
+        what=f"between hole '{one.name}' and seat of hole '{other.name}' there is 0.80 mm of wall "
+        "at station 61.5",
+        remedy="",
+    )
+    places = places_of(finding, instrument, survey)
+    assert places.parts == (part.name,)
+    assert set(places.holes) == {one.name, other.name}
+    assert places.stations_mm == (61.5,)
+    piece = finding.model_copy(update={"place": f"part '{part.name} lower'"})
+    found = places_of(piece, instrument, survey, {f"{part.name} lower": part.name})
+    assert found.parts == (part.name,)
+    assert found.stations_mm == ()
+    nowhere = Finding(severity="notice", place="fingerings", what="a word", remedy="")
+    assert not places_of(nowhere, instrument, survey).found
