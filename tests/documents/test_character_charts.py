@@ -119,7 +119,7 @@ def test_the_note_chart_marks_harmonics_and_distances(tmp_path: Path) -> None:
     share = [0.05 * step for step in range(10)]
     path = note_chart(NOTES[0], hz, curve, share, share, tmp_path / "n.svg")
     text = text_of(path)
-    for words in ("G4, throat", "1", "4", "-9", "lost to the walls"):
+    for words in ("G4, throat", "1", "4", "−9", "lost to the walls"):
         assert f"<!-- {words} -->" in text
 
 

@@ -22,6 +22,7 @@ from borewright.documents._look import (
     TITLE_PT,
 )
 from borewright.documents._names import plain
+from borewright.documents._words import signed
 from borewright.model import NoteCharacter
 
 _PANEL_MM = 58.0
@@ -108,7 +109,7 @@ def _impedance(
         )  # fmt: skip
         if peak.harmonic_cents is not None and peak.height_db > 0:
             write(
-                axes, peak.frequency_hz, peak.height_db + 2.2, f"{peak.harmonic_cents:+.0f}",
+                axes, peak.frequency_hz, peak.height_db + 2.2, signed(peak.harmonic_cents, 0),
                 fontsize=SMALL_TEXT_PT, ha="center", va="center",
             )  # fmt: skip
     if note.lattice.cutoff_hz:
