@@ -50,6 +50,11 @@ Written by `python docs/make_reference.py` from the help of every command; do no
 | `as-built` | `applied` (`what`, `from_mm`, `to_mm`), `leaks`, `notices`, `parameters` (`name`, `value` with `low` and `high`), `left_cents`, `design` (as `summary` above), `as_built` (as `tune`), `output` |
 | `correct` | `aim`, `steps` (each `words`, `kind`, `part`, `hole`, `by_mm`, `uncertainty_mm`, its limits and `effects_cents`), `fingerings`, `measured_cents`, `uncertainty_cents`, `after_cents`, `rms_before_cents`, `rms_after_cents`, `remaining`, `reason_for_stopping` |
 | `compare` | with two names `verdict`, `sentence`, `differences`, `notes`, `pairs`, `pairs_advised`; with notes alone `offsets`, `mouthpieces`, `scatter`, `takes_advised`; with `--blind` `sheet`, `key`, `takes`, `pairs` |
+| `bore measure` | `parts` (each `name`, `segments`, `breaks`, `profile`, `readings`, `scatter_mm`, `inflation`, `notices`), `output`, `pictures` |
+| `bore overlay` | `bores`, `rows` (`station_mm`, `diameter_mm`, `wider_mm`), `mean_wider_mm`, `most_wider_mm`, `pictures` |
+| `bore blend` | `fractions`, `features`, `first_table`, `second_table`, `blended`, `refitted` (as `tune`), `paying` (`hole`, `part`, `steps`, `moves`, `limit`), `out_of_reach`, `findings`, `character`, `output`, `pictures` |
+| `bore perturb` | `fingerings`, `registers`, `stations`, `cents` (a row a fingering, a column a station), `widening_mm`, `pictures` |
+| `barrels`, `bells` | `in_place`, `members` (each `name`, `shape`, sizes, `bore`, `pitch_cents`, `by_register`, `twelfths_cents`, `rms_cents`), `chosen` (`member`, `wanted_cents`, `misses_by_cents`), `reach_cents`, `notices`, `pictures` |
 """  # noqa: E501
 
 

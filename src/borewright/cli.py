@@ -12,6 +12,8 @@ import typer
 
 from borewright.doors.answering import FAULTS, STOPPED, Answering, answer, run
 from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile, Keywork
+from borewright.doors.bores import app as bore_commands
+from borewright.doors.bores import products as barrels_and_bells
 from borewright.doors.examples import Example
 from borewright.doors.ledger import app as ledger_commands
 from borewright.doors.playing import app as playing_commands
@@ -26,6 +28,8 @@ app = typer.Typer(
     no_args_is_help=True,
     pretty_exceptions_enable=False,
 )
+app.add_typer(barrels_and_bells)
+app.add_typer(bore_commands)
 app.add_typer(ledger_commands)
 app.add_typer(playing_commands)
 app.add_typer(printing_commands)

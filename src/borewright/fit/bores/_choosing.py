@@ -117,8 +117,8 @@ class Chooser:
         if len(starts) > _STARTS:
             first = solve(shape, starts, self.readings).misfit
             starts = starts[np.argsort(first)[:_STARTS]]
-        breaks, found = settle(shape, starts, self.readings)
-        breaks, found = self._settle_steps(shape, breaks, found.misfit)
+        breaks, solution = settle(shape, starts, self.readings)
+        breaks, found = self._settle_steps(shape, breaks, solution.misfit)
         number = int(np.argmin(found))
         if not np.isfinite(found[number]):
             return None

@@ -165,8 +165,9 @@ def _flares(shape: Shape, factors: np.ndarray) -> np.ndarray:
         bend = factors[:, first + 2 + number, None]
         tapers = tapers + 3 * bend * np.maximum(places - number / shape.order, 0.0) ** 2
     short = _UNEVEN * np.max(tapers, axis=1)
-    grows: np.ndarray = np.all(np.diff(tapers, axis=1) >= -short[:, None], axis=1)
-    return grows & (short > 0) & (np.min(tapers, axis=1) >= -short)
+    grows = np.all(np.diff(tapers, axis=1) >= -short[:, None], axis=1)
+    good: np.ndarray = grows & (short > 0) & (np.min(tapers, axis=1) >= -short)
+    return good
 
 
 def _kept_regular(normal: np.ndarray) -> np.ndarray:

@@ -1,0 +1,140 @@
+"""Blends from file to file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from borewright.doors.bores.measuring import put_into, read_smoothed
+from borewright.doors.inputs import fingerings_of, survey_of
+from borewright.doors.outputs import check_file, check_folder
+from borewright.errors import ModelError
+from borewright.model import Differences, Instrument, load, read_instrument, save_as
+from borewright.model.bores import BlendResult, Fractions, assembled_bore, overlay_table
+
+MOST_ROUNDS = 60
+
+
+class Blended(NamedTuple):
+    """A blend, what it does, and the files written."""
+
+    instrument: Instrument
+    result: BlendResult
+    character: Differences | None
+    output: Path | None
+    pictures: list[Path]
+
+    def as_dict(self) -> dict[str, Any]:
+        """For JSON."""
+        found = self.character
+        return {
+            **self.result.model_dump(mode="json", by_alias=True),
+            "character": found.model_dump(
+                mode="json", by_alias=True, exclude={"first_table", "second_table"}
+            )
+            if found
+            else None,
+            "output": str(self.output) if self.output else None,
+            "pictures": [str(path) for path in self.pictures],
+        }
+
+
+def blend_files(
+    file: Path,
+    other: Path,
+    fraction: float,
+    shares: dict[str, float],
+    *,
+    refit: bool = True,
+    character: bool = False,
+    output: Path | None = None,
+    plot: Path | None = None,
+    keywork: Path | None = None,
+    fingerings: Path | None = None,
+) -> Blended:
+    """Blend the instrument of a file with another, or with a measured bore.
+
+    Parameters
+    ----------
+    file, other
+        Parents; a measured bore (CSV) is put into a copy of the first.
+    fraction, shares
+        The other's share of all features, and of single ones.
+    refit, character
+        Whether holes are fitted again, and whether character is compared with the first's.
+    output, plot
+        Where instrument and pictures go.
+    keywork, fingerings
+        Tables in place of those that ``file`` names.
+
+    Raises
+    ------
+    ModelError, FitError
+        For input that cannot be read or blended, outputs that cannot be written.
+    """
+    if output is not None:
+        check_file(output)
+        if output.exists():
+            raise ModelError(
+                "is there already", place=str(output), remedy="Name another file with --output."
+            )
+    if plot is not None:
+        check_folder(plot)
+    first, document = read_instrument(file)
+    second = (
+        put_into(first, read_smoothed(other)).model_copy(update={"name": other.stem})
+        if other.suffix.lower() == ".csv"
+        else load(other)
+    )
+    table = fingerings_of(first, file, fingerings)
+    survey = survey_of(first, file, keywork)
+    from borewright.doors.progress import fit_progress
+    from borewright.fit.blending import blend
+
+    with fit_progress(MOST_ROUNDS) as progress:
+        made, result = blend(
+            first,
+            second,
+            Fractions.all(fraction, **shares),
+            table,
+            survey,
+            refit=refit,
+            progress=progress,
+            most_rounds=MOST_ROUNDS,
+        )
+    found = None
+    if character:
+        from borewright.acoustics.character import character as of
+        from borewright.acoustics.character import differences
+
+        found = differences(of(first, table), of(made, table))
+    if output is not None:
+        save_as(_tables_carried(made, file, output), output, document)
+    pictures: list[Path] = []
+    if plot is not None:
+        from borewright.documents import tuning_chart
+        from borewright.documents.bore_overlay import overlay_chart
+
+        lines = [assembled_bore(each) for each in (first, second, made)]
+        wider = overlay_table(lines)
+        after = result.refitted or result.blended
+        pictures = [overlay_chart(lines, wider, plot / f"blend-bores.{s}") for s in ("svg", "png")]
+        pictures += [
+            tuning_chart(result.blended if refit else None, after, plot / f"blend-tuning.{s}")
+            for s in ("svg", "png")
+        ]
+    return Blended(made, result, found, output, pictures)
+
+
+def _tables_carried(made: Instrument, file: Path, target: Path) -> Instrument:
+    """The instrument with its tables named from where it will lie."""
+    from borewright.doors.inputs import named_beside
+    from borewright.doors.outputs import path_from
+
+    return made.model_copy(
+        update={
+            key: path_from(target.parent, named_beside(file, named))
+            for key in ("keywork", "fingerings")
+            if (named := getattr(made, key))
+        }
+    )

@@ -1,0 +1,33 @@
+"""The classic curves of a file's bore."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from borewright.doors.inputs import fingerings_of
+from borewright.doors.outputs import check_folder
+from borewright.model import BorePerturbation, load
+
+
+def perturb_file(
+    file: Path,
+    *,
+    widening_mm: float = 0.05,
+    every_mm: float = 5.0,
+    plot: Path | None = None,
+    fingerings: Path | None = None,
+) -> tuple[BorePerturbation, list[Path]]:
+    """What a wider bore at each station does; arguments as for ``bore_perturbation``."""
+    if plot is not None:
+        check_folder(plot)
+    instrument = load(file)
+    table = fingerings_of(instrument, file, fingerings)
+    from borewright.acoustics.character import bore_perturbation
+
+    curves = bore_perturbation(instrument, table, step_mm=every_mm, widening_mm=widening_mm)
+    pictures: list[Path] = []
+    if plot is not None:
+        from borewright.documents import perturbation_chart
+
+        pictures = [perturbation_chart(curves, plot / f"bore-curves.{s}") for s in ("svg", "png")]
+    return curves, pictures
