@@ -106,7 +106,7 @@ def _listens(bench: Bench) -> None:
         time.sleep(0.05)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")  # while it runs, no test of its process can run an event loop
 def browser() -> Iterator[Browser]:
     """Debian's chromium, or the browser that is installed; a missing one fails the tests."""
     path = next((found for name in BROWSERS if (found := shutil.which(name))), None)

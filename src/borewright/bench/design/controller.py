@@ -280,6 +280,7 @@ class BodyController:
         self.section.give(chosen=hole, moves=moves)
         self.pitches.give(chosen=note if found else "", sways=sways)
         self.sizes.give(chosen=hole)
+        self.fingering.set_visibility(found is not None)
         if found is not None:
             self.fingering.give(
                 open=list(found.open_holes), title=found.name, comment=found.comment

@@ -63,8 +63,10 @@ export default {
   },
   mounted() {
     this.watcher = new ResizeObserver(() => {
-      const width = this.$refs.box && this.$refs.box.clientWidth;
-      if (width && Math.abs(width - this.width) > 1) this.width = width;
+      const box = this.$refs.box;
+      const padding = box ? parseFloat(getComputedStyle(box).paddingLeft) : 0;
+      const width = box ? box.clientWidth - 2 * padding : 0;
+      if (width > 0 && Math.abs(width - this.width) > 1) this.width = width;
     });
     this.watcher.observe(this.$refs.box);
     window.addEventListener("pointermove", this.pull);
