@@ -175,7 +175,8 @@ class Workbench:
 
     def _load_or_choose(self) -> None:
         instruments = [each.name for each in self.files(Kind.INSTRUMENT)]
-        if self.file in instruments:
+        # A file that was broken meanwhile still is the one on the bench: its trouble is told.
+        if self.file and self.folder.path(self.file).exists():
             self._load()
         elif instruments:
             self.choose(instruments[0])
