@@ -20,7 +20,7 @@ class Wishes(NamedTuple):
     shapes: str
     span: tuple[float, float]
     by: str
-    count: int
+    how_many: int
     character: bool
 
 
@@ -38,14 +38,14 @@ def family_of_file(
         check_folder(plot)
     instrument = load(file)
     table = fingerings_of(instrument, file, fingerings)
-    sizes = [_sizes(text) for text in wishes.sizes]
+    lengths, tops, bottoms = (_sizes(text) for text in wishes.sizes)
     shapes = [shape.strip() for shape in wishes.shapes.split(",") if shape.strip()]
     from borewright.fit.families import barrel_family, bell_family, choose, map_family
 
     make = barrel_family if wishes.kind == "barrel" else bell_family
-    family = make(instrument, *sizes, shapes or None)
+    family = make(instrument, lengths, tops, bottoms, shapes or None)
     found = choose(
-        map_family(instrument, table, family), *wishes.span, by=wishes.by, count=wishes.count
+        map_family(instrument, table, family), *wishes.span, by=wishes.by, count=wishes.how_many
     )
     if wishes.character:
         found = _with_character(found, instrument, table)

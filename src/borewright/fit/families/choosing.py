@@ -9,7 +9,7 @@ from borewright.model.bores.families import Chosen, FamilyTable, Member
 
 SPANS = ("pitch", "twelfths")
 #: How much a cent of the figure that does not span counts against a cent of missing the range.
-_ASIDE = 0.3
+_ASIDE = 0.1
 
 
 def choose(
