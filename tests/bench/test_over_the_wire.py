@@ -45,7 +45,7 @@ def test_no_path_leaves_the_folder_and_no_other_page_comes_in(open_bench, chalum
     for headers in ({"Host": "evil.example"}, {"Origin": "http://evil.example"}):
         answer, text = ask(bench, "/", **headers)
         assert answer.status == 403
-        assert "not the bench's own" in text
+        assert "This address is not the bench" in text
     answer, text = ask(bench, "/receive/none", "POST", b"x", x_file_name="a.toml")
     assert "no longer open" in text
     assert sorted(path.name for path in chalumeau.iterdir() if path.name != "README.md") == [

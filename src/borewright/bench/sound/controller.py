@@ -143,7 +143,7 @@ class SoundController:
         measure = next((m for m in table.measures if m.name == name), None)
         words = _("More: {more}. Less: {less}. A player may notice {step} {unit}.",
                   more=more, less=less, step=f"{step:g}", unit=unit)  # fmt: skip
-        self.meaning.set_text(f"{measure.definition} {words}" if measure else words)
+        self.meaning.set_text(f"{_sentence(measure.definition)} {words}" if measure else words)
         self.trace.set_text(
             _(
                 "Computed by: {level}; air: {climate}",
@@ -169,7 +169,7 @@ class SoundController:
             for peak in found.peaks[:6]
         )
         said = [_("Peaks: {peaks}.", peaks=peaks), *found.words]
-        self.details.set_text(" ".join(each if each.endswith(".") else f"{each}." for each in said))
+        self.details.set_text(" ".join(_sentence(each) for each in said))
         self.curve.give(
             stations=[
                 {
@@ -192,8 +192,8 @@ class SoundController:
             heading(
                 _(
                     "{first} → {second}",
-                    first=self.differences.first,
-                    second=self.differences.second,
+                    first=others(self.bench).get(self._against, self.differences.first),
+                    second=self.bench.file,
                 ),
                 3,
             )
@@ -201,6 +201,10 @@ class SoundController:
                 for sentence in self.differences.sentences:
                     text(sentence, tag="li")
             text(_("Dots: on the bench. Diamonds: the other."), small=True)
+
+
+def _sentence(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:].rstrip('.')}."
 
 
 def _title() -> str:
