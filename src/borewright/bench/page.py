@@ -40,6 +40,7 @@ class Page:
         self.content: Any = None
         self.message: Any = None
         self.heading: Any = None
+        self._was_empty = workbench.instrument is None
         self._view_listeners: list[Callable[[Change], None]] = []
         self._select_listeners: list[Callable[[], None]] = []
         self.keys: dict[str, tuple[str, Callable[[], Any]]] = {}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import logging
 import socket
 from pathlib import Path
 
@@ -19,6 +20,7 @@ from borewright.bench.words import LANGUAGES, _
 from borewright.bench.workbench import Workbench
 from borewright.errors import BenchError, BorewrightError
 
+_log = logging.getLogger("borewright.bench")
 _LOOK = Path(__file__).parent / "look"
 _LOOK_S = 1.0
 #: A page whose connection was cut (a tablet asleep, say) is kept so long (s).
@@ -104,7 +106,10 @@ async def _watch(bench: Workbench) -> None:
     """Look for other programs' changes every second, as long as the server runs."""
     while True:
         await asyncio.sleep(_LOOK_S)
-        bench.look()
+        try:
+            bench.look()
+        except Exception:  # whatever one page's listener does, the next look must come
+            _log.exception("looking at the folder")
 
 
 def _add_pages(bench: Workbench) -> None:
