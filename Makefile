@@ -83,6 +83,7 @@ bench: $(STAMP) browser
 docs-figures: $(STAMP) browser
 	$(BIN)/python docs/figures.py
 	$(BIN)/python docs/bench_pictures.py
+	$(BIN)/python docs/bench_workshop_pictures.py
 
 clean:
 	rm -rf .venv build demo-output .pytest_cache .mypy_cache .ruff_cache .hypothesis src/*.egg-info

@@ -5,12 +5,20 @@ from __future__ import annotations
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 
+from borewright.model import read_fingerings
+from borewright.playing import write_records
+from borewright.playing.records import Record
+
 pytestmark = pytest.mark.slow  # a server and a real browser each
 
 #: Views with what must be there before the check; the frame's dialogs besides.
 VIEWS = {
     "design": ".bw-note",
     "fit": "[data-mark=run-fit]",
+    "print": "[data-mark=make]",
+    "play": "[data-mark=correct]",
+    "sound": "[data-figure]",
+    "shop": "[data-mark=start-ledger]",
 }
 
 
@@ -57,6 +65,25 @@ def test_the_welcome_and_a_proposal_are_accessible(open_bench, page):
     page.click("[data-mark=view-fit]")
     page.click("[data-mark=run-fit]")
     page.wait_for_selector("[data-mark=take-all]")
+    assert serious(page) == []
+
+
+def test_play_test_and_shop_with_something_in_them_are_accessible(open_bench, page, chalumeau):
+    table = read_fingerings(chalumeau / "fingerings.csv")
+    records = [
+        Record(instrument="no 3", take=f"{take}.wav#1", note=each.name, cents=take - 20.0)
+        for take in range(4)
+        for each in table.fingerings
+    ]
+    write_records(records, chalumeau / "notes.csv")
+    bench = open_bench(chalumeau)
+    page.goto(f"{bench.url}?view=play")
+    page.click("[data-mark=correct]")
+    page.wait_for_selector("[data-mark=accept]")
+    assert serious(page) == []
+    page.goto(f"{bench.url}?view=shop&who=Ada&serial=LC-005")
+    page.click("[data-mark=start-example]")
+    page.wait_for_selector("[data-mark=sign-off]")
     assert serious(page) == []
 
 

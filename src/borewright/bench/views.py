@@ -30,5 +30,7 @@ class View:
 VIEWS: tuple[View, ...] = (
     View("design", "Body", "1", "borewright.bench.design.view"),
     View("fit", "Fit", "2", "borewright.bench.fit.view"),
+    View("print", "Print", "3", "borewright.bench.print.view"),
     View("play", "Play test", "4", "borewright.bench.play.view"),
+    View("shop", "Shop", "6", "borewright.bench.shop.view"),
 )

@@ -24,10 +24,10 @@ export default {
     <g :transform="'translate(' + (left + 10) + ' 18)'">
       <circle cx="0" cy="0" r="5" class="bw-step-before"/>
       <text x="12" y="5" class="bw-step-key">{{ words.before }}</text>
-      <circle cx="200" cy="0" r="5.5" class="bw-step-after"/>
-      <text x="212" y="5" class="bw-step-key">{{ words.after }}</text>
-      <path :d="diamond(400, 0)" class="bw-step-left"/>
-      <text x="412" y="5" class="bw-step-key">{{ words.left }}</text>
+      <circle cx="230" cy="0" r="5.5" class="bw-step-after"/>
+      <text x="242" y="5" class="bw-step-key">{{ words.after }}</text>
+      <path :d="diamond(420, 0)" class="bw-step-left"/>
+      <text x="432" y="5" class="bw-step-key">{{ words.left }}</text>
     </g>
   </svg>`,
   props: { given: Array, tolerance: Number, words: Object },

@@ -66,13 +66,6 @@ def recording_card(page: Page) -> None:
             high=480,
             mark="a4",
         )
-        own = TextField(
-            _("Notes in the order of playing"),
-            now.own_order,
-            lambda value: keep(page, own_order=value.strip()),
-            placeholder="E3, F3, G3",
-            mark="own-order",
-        )
 
         def choose(value: str) -> None:
             keep(page, order=value)
@@ -89,6 +82,13 @@ def recording_card(page: Page) -> None:
             choose,
             help=_("A planned order also finds squeaks and notes that never came."),
             mark="order",
+        )
+        own = TextField(
+            _("Notes in the order of playing"),
+            now.own_order,
+            lambda value: keep(page, own_order=value.strip()),
+            placeholder="E3, F3, G3",
+            mark="own-order",
         )
         own.set_visibility(now.order == OWN)
     FileDrop(

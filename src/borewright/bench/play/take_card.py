@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 from urllib.parse import quote
 
 from nicegui import ui
+from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.folder import Kind
 from borewright.bench.page import Page
@@ -39,8 +40,16 @@ class TakeCard:
     def __init__(self, page: Page) -> None:
         self.page = page
         self._box = ui.element("section").classes("bw-card").props('data-mark="take"')
-        self._drawn: tuple[str, Take, PitchTrack] | None = None
+        self._show_choice: Callable[[], None] | None = None
+        self._drawn = ""
         self.refresh()
+
+    def select(self) -> None:
+        """Follow the address: another note of the same take changes little on the page."""
+        if self._show_choice is not None and self.page.selected.get("take", "") == self._drawn:
+            self._show_choice()
+        else:
+            self.refresh()
 
     def refresh(self) -> None:
         """Draw anew what the address and the table of notes say."""
@@ -50,6 +59,7 @@ class TakeCard:
         if name not in recordings:
             return
         known = kept_track(self.page.workbench, name)
+        self._drawn, self._show_choice = name, None
         self._box.clear()
         with self._box:
             heading(_("The take {name}", name=name))
@@ -104,7 +114,6 @@ class TakeCard:
             else:
                 record = records[place]
                 shown.append(ShownNote(note, record.note, record.cents, record.status))
-        chosen = self._chosen(len(shown))
         text(
             _(
                 "Grey: every moment with a pitch. Bars: the steady part of each note, with its "
@@ -116,17 +125,25 @@ class TakeCard:
         )
         for notice in take.notices:
             text(notice)
-        TakePicture(take, track, shown, chosen, self._pick)
+        picture = TakePicture(take, track, shown, self._chosen(len(shown)), self._pick)
         if take.missing:
             text(_("Not found: {notes}", notes=", ".join(take.missing)))
         editor = ui.element("div").classes("bw-editor").props('role="group"')
         editor.props["aria-label"] = _("The note chosen")
-        if 0 <= chosen < len(shown):
-            with editor:
-                self._editor(shown[chosen], records, places[chosen], take.file)
         with ui.element("details"):
-            _summary(_("All figures"))
-            self._table(shown, chosen)
+            TextElement(tag="summary", text=_("All figures"))
+            self._table(shown)
+
+        def show_choice() -> None:
+            chosen = self._chosen(len(shown))
+            picture.show(shown, chosen)
+            editor.clear()
+            if chosen >= 0:
+                with editor:
+                    self._editor(shown[chosen], records, places[chosen], take.file)
+
+        self._show_choice = show_choice
+        show_choice()
 
     def _chosen(self, count: int) -> int:
         word = self.page.selected.get("found", "")
@@ -202,7 +219,7 @@ class TakeCard:
         what = _("call a note of {take} {name}", take=recording, name=name)
         save_notes(self.page, every, what)
 
-    def _table(self, shown: Sequence[ShownNote], chosen: int) -> None:
+    def _table(self, shown: Sequence[ShownNote]) -> None:
         rows = [
             (
                 note.name or "?",
@@ -224,11 +241,4 @@ class TakeCard:
             rows,
             [[(_("Choose"), partial(self._pick, i), f"found-{i}")] for i in range(len(rows))],
             right=1,
-            chosen=chosen,
         )  # fmt: skip
-
-
-def _summary(words: str) -> None:
-    from nicegui.elements.mixins.text_element import TextElement
-
-    TextElement(tag="summary", text=words)

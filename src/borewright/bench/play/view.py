@@ -54,7 +54,7 @@ def build(page: Page) -> None:
         compare.refresh()
 
     page.on_change(changed)
-    page.on_select(take.refresh)
+    page.on_select(take.select)
     page.on_key("n", _("Next note"), lambda: take.step(1))
     page.on_key("p", _("Note before"), lambda: take.step(-1))
 

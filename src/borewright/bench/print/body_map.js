@@ -56,6 +56,9 @@ export default {
     },
   },
   methods: {
+    come_into_sight() {
+      this.$el.scrollIntoView({ block: "nearest" });
+    },
     x(station) {
       return LEFT + station * this.scale;
     },

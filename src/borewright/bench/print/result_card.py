@@ -68,13 +68,13 @@ class ResultCard:
         self._scene.show(places)
         self._said.set_text(words)
         self.page.select(finding=finding.what[:60])
-        self._map.run_method("$el.scrollIntoView", {"block": "nearest"})
+        self._map.run_method("come_into_sight")
 
     def _estimate(self) -> None:
         heading(_("Mass, time and cost"))
         total = self._made["estimate"]
         stands = {each["part"]: each for each in self._made["standings"]}
-        rows = [
+        rows: list[tuple[str, ...]] = [
             (
                 each["part"],
                 stands[each["part"]]["down"],

@@ -22,11 +22,10 @@ def rows_with_buttons(
     actions: Sequence[Sequence[Action]],
     *,
     right: int = 99,
-    chosen: int = -1,
 ) -> None:
     """As :func:`borewright.bench.widgets.table`, with buttons at the end of every row.
 
-    A screen reader hears a button's words with the row's first cell; row ``chosen`` is marked.
+    A screen reader hears a button's words with the row's first cell.
     """
     around = ui.element("div").classes("bw-scroll").props('tabindex="0" role="region"')
     around.props["aria-label"] = caption
@@ -37,8 +36,8 @@ def rows_with_buttons(
                 made = TextElement(tag="th", text=words).props('scope="col"')
                 made.classes("bw-right" if right <= number < len(headings) else "")
         with ui.element("tbody"):
-            for index, (row, own) in enumerate(zip(rows, actions, strict=True)):
-                with ui.element("tr").classes("bw-chosen" if index == chosen else ""):
+            for row, own in zip(rows, actions, strict=True):
+                with ui.element("tr"):
                     for number, words in enumerate(row):
                         cell = TextElement(tag="td" if number else "th", text=words)
                         if not number:

@@ -20,7 +20,8 @@ from borewright.doors.ledger.options import (
 from borewright.errors import LedgerError
 
 if TYPE_CHECKING:
-    from borewright.documents import Paper
+    from borewright.documents import Paper, ReportFiles
+    from borewright.ledger import Ledger
 
 
 class PaperKind(StrEnum):
@@ -61,10 +62,29 @@ def print_paper(
     as_json: AsJson = False,
 ) -> None:
     """Print a paper: traveller, certificate, care, quotation, keywork-order, batch or set-up."""
+    files = write_ledger_paper(
+        opened(ledger), kind, code, output,
+        design=design, quantity=quantity, tolerance=tolerance, sensitivity=sensitivity,
+    )  # fmt: skip
+    data = {"pdf": str(files.pdf), "html": str(files.html)}
+    answer(data, lambda: [str(files.pdf), str(files.html)], as_json)
+
+
+def write_ledger_paper(
+    book: Ledger,
+    kind: PaperKind,
+    code: str,
+    output: Path,
+    *,
+    design: str | None = None,
+    quantity: int | None = None,
+    tolerance: float = 0.1,
+    sensitivity: Path | None = None,
+) -> ReportFiles:
+    """Write a paper as PDF and HTML into a folder; LedgerError where something is missing."""
     from borewright.documents import write_paper
     from borewright.doors.ledger import buying_papers, instrument_papers
 
-    book = opened(ledger)
     paper: Paper
     head = instrument_papers.letterhead(book)
     match kind:
@@ -87,6 +107,4 @@ def print_paper(
                 raise LedgerError("--design is missing", place="print set-up")
             known = None if sensitivity is None else read_sensitivities(sensitivity)
             paper = buying_papers.set_up_card(book, code, design, known)
-    files = write_paper(output, paper, head)
-    data = {"pdf": str(files.pdf), "html": str(files.html)}
-    answer(data, lambda: [str(files.pdf), str(files.html)], as_json)
+    return write_paper(output, paper, head)

@@ -99,7 +99,7 @@ def add(
         return
     book = opened(ledger)
     if file is not None:
-        values = _with_file(book, kind.name, values, file)
+        values = values_with_file(book, kind.name, values, file)
     if kind.name == "check":
         record = record_check(book, values, who=author(who))
     else:
@@ -107,7 +107,8 @@ def add(
     answer(record_as_dict(record), lambda: record_lines(kind, record), as_json)
 
 
-def _with_file(book: Any, kind: str, values: dict[str, str], file: Path) -> dict[str, str]:
+def values_with_file(book: Any, kind: str, values: dict[str, str], file: Path) -> dict[str, str]:
+    """Values of a record that keeps a file: the file's hash, and what is read from a design."""
     places = {"design": "file", "sample": "survey_file", "trial": "report_file", "setting": "value"}
     if kind not in places:
         raise LedgerError(f"a {kind} keeps no file", place="add, --file")

@@ -1,0 +1,1 @@
+"""The shop's view: serial numbers by what they wait for, checks, cost, orders, papers."""

@@ -1,0 +1,92 @@
+"""What a batch costs, and the price for a margin."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from nicegui import ui
+
+from borewright.bench.page import Page
+from borewright.bench.shop.book import opened
+from borewright.bench.widgets import Choice, NumberField, button, heading, table, text
+from borewright.bench.words import _
+from borewright.errors import BorewrightError
+
+
+class CostCard:
+    """A batch, a margin, and the sheet the ledger makes of its records."""
+
+    def __init__(self, page: Page) -> None:
+        self.page, self._margin = page, 25.0
+        batches = [str(each["code"]) for each in opened(page.workbench).records("batch")]
+        heading(_("Cost"))
+        if not batches:
+            text(_("There is no batch in the ledger yet."))
+            return
+        self._batch = batches[0]
+        with ui.element("div").classes("bw-row"):
+            Choice(_("Batch"), {b: b for b in batches}, self._batch, self._set_batch, mark="batch")
+            NumberField(
+                _("Margin"), 25, self._set_margin, unit=_("% of the price"), decimals=1,
+                low=0, high=95, mark="margin",
+            )  # fmt: skip
+            button(_("Show the cost"), self._show, mark="cost")
+        self._answer = ui.element("div").props('data-mark="cost-sheet" role="status"')
+
+    def _set_batch(self, value: str) -> None:
+        self._batch = value
+
+    def _set_margin(self, value: float) -> None:
+        self._margin = value
+
+    def _show(self) -> None:
+        from borewright.doors.ledger.costs import cost_answer
+
+        self._answer.clear()
+        with self._answer:
+            try:
+                book = opened(self.page.workbench)
+                margin = Decimal(str(self._margin))
+                found = cost_answer(book, self._batch, margin, None, [], [])
+            except BorewrightError as error:
+                text(str(error))
+                return
+            _sheet(found)
+
+
+def _sheet(found: dict[str, Any]) -> None:
+    currency = found["currency"]
+    text(
+        _(
+            "Unit cost {unit} {currency}; price for the margin {price}, with tax {taxed}. The "
+            "batch of {count} leaves {profit}.",
+            unit=found["unit_cost"],
+            currency=currency,
+            price=found["price_for_margin"],
+            taxed=found["price_with_tax"],
+            count=found["quantity"],
+            profit=found["profit"],
+        ),
+        tag="strong",
+    )
+    for name, words in (("each", _("For each instrument")), ("for_the_batch", _("For the batch"))):
+        if found[name]:
+            table(
+                words,
+                (_("what"), _("quantity"), _("price"), _("rejects %"), currency),
+                [
+                    (
+                        line["name"],
+                        f"{line['quantity']} {line['unit']}",
+                        line["price"],
+                        line["reject_percent"],
+                        line["amount"],
+                    )
+                    for line in found[name]
+                ],
+                right=1,
+            )
+    for note in found["notes"]:
+        text(f"{note}.", small=True)
+    text(_("Amounts are {rounding}.", rounding=found["rounding"]), small=True)

@@ -1,0 +1,108 @@
+"""The shop in a browser: the board, checks ticked, orders, cost, papers."""
+
+from __future__ import annotations
+
+import pytest
+
+from borewright.ledger import Ledger, record_check
+
+
+@pytest.fixture
+def shop(open_bench, new_page, chalumeau):
+    """A page on the invented batch of twelve, at a tablet's width; its ledger and the bench."""
+    bench = open_bench(chalumeau)
+    page = new_page(768, 1024)
+    page.goto(f"{bench.url}?view=shop")
+    page.click("[data-mark=start-example]")
+    page.wait_for_selector("[data-mark=serial-LC-001]")
+    page.fill("[data-mark=who]", "Ada")
+    page.press("[data-mark=who]", "Tab")
+    return page, Ledger(chalumeau / "workshop.ledger"), bench
+
+
+def test_a_check_is_ticked_on_a_tablet_and_signed_off(shop):
+    page, book, _bench = shop
+    assert page.evaluate("document.documentElement.scrollWidth") <= 768
+    page.click("[data-mark=serial-LC-005]")
+    page.wait_for_selector("[data-mark=sign-off]")
+    before = book.count("check")
+    page.click("[data-mark='subject-cork fit']")
+    page.click("[data-mark='fail-cork fit-']")
+    page.wait_for_selector(".bw-failed[data-mark='check-cork fit-']")
+    assert book.count("check") == before + 1
+    # Signing off is refused in clear words while something has failed.
+    page.click("[data-mark=sign-off]")
+    page.wait_for_selector("[data-mark=message]:has-text('repair and check again: cork fit')")
+    page.click("[data-mark='pass-cork fit-']")
+    page.wait_for_selector(".bw-passed[data-mark='check-cork fit-']")
+    # A reading is judged by the limits of the one before it.
+    page.click("[data-mark=subject-springs]")
+    page.fill("[data-mark='value-springs-F key']", "90")
+    page.click("[data-mark='write-springs-F key']")
+    page.wait_for_selector(".bw-failed[data-mark='check-springs-F key']")
+    page.fill("[data-mark='value-springs-F key']", "33,5")
+    page.click("[data-mark='write-springs-F key']")
+    page.wait_for_selector(".bw-passed[data-mark='check-springs-F key']:has-text('33.5 g')")
+    page.click("[data-mark=subject-leak]")
+    page.fill("[data-mark='value-leak-lower joint']", "31,5")
+    page.click("[data-mark='write-leak-lower joint']")
+    page.wait_for_selector(".bw-passed[data-mark='check-leak-lower joint']:has-text('31.5')")
+    page.click("[data-mark=sign-off]")
+    page.wait_for_selector("[data-mark=signed]:has-text('Ada')")
+    newest = book.records("check", {"instrument": "LC-005"})[-1]
+    assert (newest["subject"], newest["who"]) == ("sign-off", "Ada")
+    box = page.locator("[data-mark='pass-cork fit-']").bounding_box()
+    assert box["height"] >= 48  # a finger's width at a tablet
+    # A reload in mid-work shows the same instrument and worker.
+    page.reload()
+    page.wait_for_selector("[data-mark=signed]")
+    assert page.input_value("[data-mark=who]") == "Ada"
+
+
+def test_nobody_writes_without_a_name_and_others_are_seen(shop):
+    page, book, _bench = shop
+    page.fill("[data-mark=who]", "")
+    page.press("[data-mark=who]", "Tab")
+    page.click("[data-mark=serial-LC-006]")
+    before = book.count("check")
+    page.click("[data-mark='subject-cork fit']")
+    page.click("[data-mark='pass-cork fit-']")
+    page.wait_for_selector("[data-mark=message]:has-text('not known who writes')")
+    assert book.count("check") == before
+    # What a command or another bench writes is seen within a moment.
+    values = {"instrument": "LC-006", "subject": "cork fit", "passed": "no"}
+    record_check(book, values, who="Ben")
+    page.wait_for_selector(".bw-failed[data-mark='check-cork fit-']:has-text('Ben')")
+
+
+def test_orders_cost_and_papers(shop, chalumeau):
+    page, book, _bench = shop
+    page.click("[data-mark=order-R-101]")
+    page.wait_for_selector("tr:has-text('R-101'):has-text('in work')")
+    assert book.get("order", "R-101")["accepted"] is not None
+    assert book.history("order", "R-101")[-1].who == "Ada"
+    page.click("text=A new order")
+    page.fill("[data-mark=new-code]", "R-200")
+    page.fill("[data-mark=new-customer]", "Invented Band")
+    page.fill("[data-mark=new-quantity]", "two")
+    page.click("[data-mark=add-order]")
+    page.wait_for_selector("[data-mark=message]:has-text('cannot be used')")
+    page.fill("[data-mark=margin]", "30")
+    page.click("[data-mark=cost]")
+    page.wait_for_selector("[data-mark=cost-sheet] table")
+    page.click("[data-mark=make-paper]")
+    link = page.locator("[data-mark=papers] a[href$='.pdf']").first
+    with page.expect_download() as started:
+        link.click()
+    assert started.value.path().read_bytes().startswith(b"%PDF")
+    assert list((chalumeau / "papers").glob("*.html"))
+
+
+def test_an_empty_ledger_is_started_and_a_foreign_file_told(open_bench, page, chalumeau):
+    (chalumeau / "sales.db").write_bytes(b"no database" * 100)
+    bench = open_bench(chalumeau)
+    page.goto(f"{bench.url}?view=shop")
+    page.wait_for_selector("[role=alert]:has-text('sales.db')")
+    page.click("[data-mark=start-ledger]")
+    page.wait_for_selector("text=There are no instruments in the ledger yet.")
+    assert Ledger(chalumeau / "workshop.ledger").count("instrument") == 0
