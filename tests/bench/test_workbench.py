@@ -7,11 +7,11 @@ import threading
 
 import pytest
 
-from borewright.bench.folder import Kind
+from borewright.bench.folder import ChangedElsewhereError, Kind
 from borewright.bench.jobs import Job, Jobs, command
 from borewright.bench.workbench import Workbench
 from borewright.errors import BenchError, ModelError
-from borewright.model import read_values, with_values
+from borewright.model import load, read_values, with_values
 
 
 @pytest.fixture
@@ -57,6 +57,18 @@ def test_a_broken_file_is_trouble_and_nothing_overwrites_it(bench):
     assert bench.path.read_text(encoding="utf-8") == "broken"
     bench.undo()
     assert bench.trouble is None
+
+
+@pytest.mark.parametrize("broken", [False, True])
+def test_an_edit_of_an_older_state_never_overwrites_a_newer_file(bench, broken):
+    """The change comes in the second between two looks: theirs stays, mine is kept beside it."""
+    drawn = bench.instrument
+    theirs = "oops" if broken else bench.path.read_text(encoding="utf-8") + "# theirs\n"
+    bench.path.write_text(theirs, encoding="utf-8")
+    with pytest.raises(ChangedElsewhereError, match="Your change is in 'clarinet copy 1.toml'"):
+        bench.edit(longer(drawn), "barrel longer")
+    assert bench.path.read_text(encoding="utf-8") == theirs
+    assert load(bench.folder.root / "clarinet copy 1.toml").parts[0].length_mm == 65.5
 
 
 def test_a_changed_table_is_read_again(bench):

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, ParamSpec, TypeVar
 
-from borewright.bench.folder import FolderFile, Kind, OpenFolder
+from borewright.bench.folder import ChangedElsewhereError, FolderFile, Kind, OpenFolder
 from borewright.bench.jobs import Job, Jobs
 from borewright.doors.inputs import fingerings_of, survey_of
 from borewright.errors import BenchError, BorewrightError
@@ -21,6 +21,7 @@ from borewright.model import (
     KeyworkSurvey,
     read_instrument,
     save_as,
+    starting_text,
     write_text,
 )
 
@@ -143,17 +144,36 @@ class Workbench:
 
         Raises
         ------
+        ChangedElsewhereError
+            Where another program changed the file or its tables since ``instrument`` was drawn.
+            Theirs stays; the edit is kept as a copy beside it, which the message names.
         BenchError
-            Where the file cannot be read now (see ``trouble``), or was changed elsewhere.
+            Where the file cannot be read now (see ``trouble``).
         ModelError
             Where it cannot be written.
         """
+        edition = self.edition
         self.look()
+        if self.edition != edition:
+            raise self._kept_beside(instrument, what)
         if self.trouble is not None:
             raise self.trouble
         self.folder.save(self.file, text_of(instrument, self.path), what)
         self._load()
         self.tell(Change("instrument", by))
+
+    def _kept_beside(self, instrument: Instrument, what: str) -> ChangedElsewhereError:
+        try:
+            text = text_of(instrument, self.path)
+        except BorewrightError:
+            text = starting_text(instrument).encode()  # theirs cannot lend its comments now
+        copy = self.folder.copy_beside(self.file, text, f"{what} (a copy)")
+        self.tell(Change("files"))
+        return ChangedElsewhereError(
+            "was changed by another program meanwhile, so it was not overwritten",
+            place=self.file,
+            remedy=f"Your change is in '{copy}'; choose it above to see it.",
+        )
 
     def undo(self, by: object = None) -> None:
         """Take the last step back."""
