@@ -61,9 +61,11 @@ def _size_faces(
             face.maxh = longest
             continue
         width = 2 * face.mass / sum(edge.mass for edge in face.edges)
-        face.maxh = min(longest, _SLIVER * width, _OUTSIDE_SIZE * body.widest_mm * factor)
+        face.maxh = min(longest, _SLIVER * width)
+        low, high = face.bounding_box
+        if high.z - low.z < 3 * body.widest_mm:  # not the plane that halves the air
+            face.maxh = min(face.maxh, _OUTSIDE_SIZE * body.widest_mm * factor)
         if face.name in ("bore", "top"):
-            low, high = face.bounding_box
             radius = radius_at(body.bore, (low.x + high.x) / 2)
             face.maxh = min(face.maxh, detail.wall_size * radius * factor)
             top += face.mass if face.name == "top" else 0.0

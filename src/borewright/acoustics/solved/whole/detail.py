@@ -41,13 +41,12 @@ class WholeDetail:
     outer_end: float = 1.8
 
     def finer(self) -> WholeDetail:
-        """One order more, elements of two thirds the size, a farther end of the air."""
+        """One order more, smaller elements at rims, a farther end of the air."""
         return replace(
             self,
             order=self.order + 1,
             round_order=self.round_order + 2,
             edge_size=self.edge_size / 1.5,
-            wall_size=self.wall_size / 1.2,
             outer_end=self.outer_end * 1.25,
         )
 

@@ -20,6 +20,8 @@ class WholeResonator:
     frequency_grid_hz, impedance
         Input impedance (complex, Pa s/m³) along a grid of frequencies, for pictures; chamber
         and reed included.
+    closed_forms_hz
+        Where the engine's closed forms put the same resonances in the same air.
     reduction_cents
         What the last of the solutions that the impedance is put together from still moved.
     unknowns
@@ -31,6 +33,7 @@ class WholeResonator:
     instrument: str
     open_holes: tuple[str, ...]
     frequencies_hz: tuple[float, ...]
+    closed_forms_hz: tuple[float, ...]
     reduction_cents: float
     unknowns: int
     seconds: float

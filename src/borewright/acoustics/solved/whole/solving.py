@@ -143,6 +143,7 @@ def whole_resonances(
         instrument=instrument.name,
         open_holes=tuple(open_holes),
         frequencies_hz=tuple(float(k) / per_hz for k in found),
+        closed_forms_hz=tuple(float(frequency) for frequency in expected),
         reduction_cents=change,
         unknowns=waves.unknowns,
         seconds=time.perf_counter() - started,
