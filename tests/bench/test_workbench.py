@@ -65,7 +65,7 @@ def test_an_edit_of_an_older_state_never_overwrites_a_newer_file(bench, broken):
     drawn = bench.instrument
     theirs = "oops" if broken else bench.path.read_text(encoding="utf-8") + "# theirs\n"
     bench.path.write_text(theirs, encoding="utf-8")
-    with pytest.raises(ChangedElsewhereError, match="Your change is in 'clarinet copy 1.toml'"):
+    with pytest.raises(ChangedElsewhereError, match=r"Your change is in 'clarinet copy 1\.toml'"):
         bench.edit(longer(drawn), "barrel longer")
     assert bench.path.read_text(encoding="utf-8") == theirs
     assert load(bench.folder.root / "clarinet copy 1.toml").parts[0].length_mm == 65.5

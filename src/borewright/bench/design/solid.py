@@ -118,7 +118,7 @@ class SolidPanel:
                     body.scale(0.01).material(_TINTS[number % len(_TINTS)])
                 # The solids stand upright, top at the origin; here they lie from left to right.
                 group.rotate(0, 1.5707963, 0).move(offset - length / 2, 0, 0)
-        scene.move_camera(x=0, y=-length * 0.9, z=1.2, look_at_x=0, look_at_y=0, look_at_z=0)
+        scene.move_camera(x=0, y=-0.36 * length - 0.2, z=0.4, look_at_x=0, look_at_y=0, look_at_z=0)
 
 
 def _address(file: str) -> str:
