@@ -32,5 +32,6 @@ VIEWS: tuple[View, ...] = (
     View("fit", "Fit", "2", "borewright.bench.fit.view"),
     View("print", "Print", "3", "borewright.bench.print.view"),
     View("play", "Play test", "4", "borewright.bench.play.view"),
+    View("sound", "Sound", "5", "borewright.bench.sound.view"),
     View("shop", "Shop", "6", "borewright.bench.shop.view"),
 )
