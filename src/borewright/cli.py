@@ -18,6 +18,7 @@ from borewright.doors.examples import Example
 from borewright.doors.ledger import app as ledger_commands
 from borewright.doors.playing import app as playing_commands
 from borewright.doors.printing import app as printing_commands
+from borewright.doors.sound import app as sound_commands
 
 app = typer.Typer(
     name="borewright",
@@ -33,6 +34,7 @@ app.add_typer(bore_commands)
 app.add_typer(ledger_commands)
 app.add_typer(playing_commands)
 app.add_typer(printing_commands)
+app.add_typer(sound_commands)
 
 
 def main() -> None:
@@ -147,6 +149,28 @@ def differences(
 
     done = differences_files(file, other, fingerings=fingerings, output=output)
     answer(done.as_dict(), lambda: difference_lines(done.found, done.pictures), as_json)
+
+
+@app.command(cls=Answering)
+def reference(
+    file: InstrumentFile,
+    fingering: Annotated[
+        str,
+        typer.Option(metavar="NAME", help="Which fingering: a written note or a fingering's name."),
+    ],
+    count: Annotated[int, typer.Option(min=1, max=12, help="How many resonances.")] = 3,
+    fingerings: Fingerings = None,
+    as_json: AsJson = False,
+) -> None:
+    """Hold one fingering to its whole resonator in 3-D.
+
+    Solves all air inside and outside, lossless: seconds for a tube without holes, minutes
+    for a whole instrument. Needs the extra solve3d.
+    """
+    from borewright.doors.reference import reference_lines, reference_of
+
+    found = reference_of(file, fingerings, fingering, count)
+    answer(found.as_dict(), lambda: reference_lines(found), as_json)
 
 
 @app.command(cls=Answering)

@@ -124,7 +124,7 @@ def _least_squares(matrix: np.ndarray, values: np.ndarray) -> np.ndarray:
     size = np.linalg.norm(whole, axis=0)
     right = np.concatenate([values.real, values.imag])
     # The triangular factor alone carries the problem: much smaller, and as exact.
-    small = np.linalg.qr(np.column_stack([whole / size, right]), mode="r")
+    small = np.asarray(np.linalg.qr(np.column_stack([whole / size, right]), mode="r"))
     found: np.ndarray = np.linalg.lstsq(small[:, :-1], small[:, -1], rcond=None)[0] / size
     return found
 

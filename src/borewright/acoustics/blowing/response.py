@@ -34,6 +34,8 @@ from borewright.acoustics.sweep import sections
 from borewright.acoustics.twoport import TwoPort, apply, running_products
 from borewright.model import BottomEnd
 
+_State = tuple[Array, Array, Array]  # pressure, flow, and what the listener hears so far
+
 
 class Response(NamedTuple):
     """Answers of F fingerings at K frequencies; the reed is left out, the chamber is in.
@@ -74,7 +76,7 @@ def _answers(
     radiates = structure.bottom_end in (BottomEnd.RADIATING, BottomEnd.FLANGED)
     ones = jnp.ones((1, masks.shape[0]))
     heard = paths[-1] * flow if radiates else 0 * flow
-    state = (pressure[:, None] * ones, flow[:, None] * ones, heard[:, None] * ones)
+    state: _State = (pressure[:, None] * ones, flow[:, None] * ones, heard[:, None] * ones)
     if structure.holes:
         state = _climb_holes(column, omega, open_holes, paths, state)
     else:
@@ -94,8 +96,8 @@ def _answers(
 
 
 def _climb_holes(
-    column: Column, omega: Array, open_holes: Array, paths: Array, state: tuple[Array, ...]
-) -> tuple[Array, ...]:
+    column: Column, omega: Array, open_holes: Array, paths: Array, state: _State
+) -> _State:
     """From the bottom end to the top of the bore, gathering what each open hole radiates."""
     bore = sections(column, omega)
     count = open_holes.shape[0]
@@ -106,9 +108,9 @@ def _climb_holes(
     state = (*apply(last, state[:2]), state[2])
 
     def up(
-        state: tuple[Array, ...],
+        state: _State,
         row: tuple[TwoPort, HoleNetwork, HoleNetwork, Array, Array],
-    ) -> tuple[tuple[Array, ...], None]:
+    ) -> tuple[_State, None]:
         upper, when_open, when_closed, is_open, path = row
         series, shunt = (
             jnp.where(is_open[None, :], one[:, None], other[:, None])

@@ -29,7 +29,7 @@ _END_S = 0.03
 class Breathing(NamedTuple):
     """How a note begins and ends (s): the breath rises and falls along half a cosine."""
 
-    attack_s: float = 0.04
+    attack_s: float = 0.03
     release_s: float = 0.06
 
 
@@ -93,8 +93,9 @@ def play(
     def breath(time: np.ndarray) -> np.ndarray:
         rise = np.clip(time / breathing.attack_s, 0.0, 1.0)[:, None]
         fall = np.clip((ends[None, :] - time[:, None]) / breathing.release_s, 0.0, 1.0)
-        share: np.ndarray = 0.25 * (1 - np.cos(np.pi * rise)) * (1 - np.cos(np.pi * fall))
-        return share * strong
+        share = 0.25 * (1 - np.cos(np.pi * rise)) * (1 - np.cos(np.pi * fall))
+        blown: np.ndarray = share * strong
+        return blown
 
     lip = np.full(len(rows), blowing.embouchure)
     whole = max(float(ends.max()) + TAIL_S, PREPARING_S)

@@ -1,0 +1,64 @@
+"""The blowing table of an instrument's file, with its picture."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from borewright.doors.inputs import fingerings_of
+from borewright.doors.outputs import check_folder
+from borewright.errors import ModelError
+from borewright.model import load
+from borewright.model.blowing import BlowingTable
+
+
+class Blown(NamedTuple):
+    """A blowing table and the pictures made of it."""
+
+    table: BlowingTable
+    pictures: list[Path]
+
+    def as_dict(self) -> dict[str, Any]:
+        """For JSON."""
+        return {
+            **self.table.model_dump(mode="json"),
+            "pictures": [str(path) for path in self.pictures],
+        }
+
+
+def blow_file(
+    file: Path,
+    *,
+    note: str | None = None,
+    pressure: float,
+    embouchure: float,
+    distance: float,
+    output: Path | None = None,
+    fingerings: Path | None = None,
+) -> Blown:
+    """Blow the fingerings of a file; errors of BorewrightError say what cannot be blown."""
+    instrument = load(file)
+    table = fingerings_of(instrument, file, fingerings)
+    if note is not None:
+        chosen = [each for each in table.fingerings if note in (each.written, each.name)]
+        if not chosen:
+            known = dict.fromkeys(each.written for each in table.fingerings)
+            raise ModelError(
+                f"there is no note '{note[:40]}'",
+                place=table.source or "fingering table",
+                remedy=f"Notes are: {' '.join(known)}.",
+            )
+        table = table.model_copy(update={"fingerings": chosen})
+    if output is not None:
+        check_folder(output)
+    from borewright.acoustics.blowing import Blowing, blow
+
+    player = Blowing(pressure=pressure, embouchure=embouchure, distance_m=distance)
+    blown = blow(instrument, table, player)
+    if output is None:
+        return Blown(blown, [])
+    from borewright.documents.blowing import blowing_chart
+
+    return Blown(
+        blown, [blowing_chart(blown, output / f"blowing.{suffix}") for suffix in ("svg", "png")]
+    )

@@ -1,0 +1,113 @@
+"""One design, or two for comparison, rendered to WAV with a listening sheet."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from borewright.doors.inputs import fingerings_of
+from borewright.doors.outputs import check_folder
+from borewright.errors import PlayingError
+from borewright.model import FingeringTable, Instrument, load
+from borewright.model.blowing import Speaking
+from borewright.model.listening import Listening, SoundFile
+
+if TYPE_CHECKING:
+    from borewright.playing.listening import ScoreNote
+
+
+def sound_files(
+    file: Path,
+    output: Path,
+    *,
+    notes: str = "",
+    scale: bool = False,
+    midi: Path | None = None,
+    against: Path | None = None,
+    seconds: float = 0.8,
+    pressure: float = 0.5,
+    embouchure: float = 0.3,
+    distance: float = 1.0,
+    fingerings: Path | None = None,
+) -> Listening:
+    """Render a file, and another one against it, into a folder.
+
+    Errors of BorewrightError say what cannot be played, before anything is written.
+    """
+    if (bool(notes.strip()) + scale + (midi is not None)) != 1:
+        raise PlayingError(
+            "what to play is not told, or told twice",
+            place="--notes, --scale, --midi",
+            remedy="Give one of them.",
+        )
+    check_folder(output)
+    files = [file] if against is None else [file, against]
+    instruments = [load(each) for each in files]
+    tables = [
+        fingerings_of(instrument, path, fingerings)
+        for instrument, path in zip(instruments, files, strict=True)
+    ]
+    from borewright.acoustics.blowing import Blowing
+    from borewright.playing.listening import listen, render
+
+    player = Blowing(pressure=pressure, embouchure=embouchure, distance_m=distance)
+    score = _score(instruments, tables, notes, midi, seconds)
+    renderings = [
+        render(instrument, table, score, player)
+        for instrument, table in zip(instruments, tables, strict=True)
+    ]
+    letters = [""] if against is None else ["A-", "B-"]
+    paths = [
+        output / f"{letter}{path.stem}.wav" for letter, path in zip(letters, files, strict=True)
+    ]
+    done = Listening(
+        files=listen(renderings, paths),
+        sheet=[],
+        player=renderings[0].player,
+        distance_m=distance,
+        notices=[],
+    )
+    done = done.model_copy(update={"notices": _notices(done.files)})
+    from borewright.documents import Letterhead, write_paper
+    from borewright.documents.listening_sheet import ListeningSheet
+
+    sheet = write_paper(output, ListeningSheet(done), Letterhead())
+    return done.model_copy(update={"sheet": [str(sheet.html), str(sheet.pdf)]})
+
+
+def _score(
+    instruments: list[Instrument],
+    tables: list[FingeringTable],
+    notes: str,
+    midi: Path | None,
+    seconds: float,
+) -> list[ScoreNote]:
+    from borewright.playing.listening import midi_score, notes_score, scale_score
+
+    if midi is not None:
+        shared = [
+            each.written
+            for each in tables[0].fingerings
+            if all(each.written in {one.written for one in table.fingerings} for table in tables)
+        ]
+        return midi_score(midi, instruments[0].pitch, list(dict.fromkeys(shared)))
+    if not notes.strip():
+        return scale_score(tables, seconds)
+    names = [name.strip() for name in notes.split(",")]
+    return notes_score([name for name in names if name], seconds)
+
+
+def _notices(files: list[SoundFile]) -> list[str]:
+    found = []
+    for file in files:
+        for speaking, words in (
+            (Speaking.PREPARED, "speak only when the player prepares the register"),
+            (Speaking.HELPED, "sound here with lower resonances weakened throughout, as a player's "
+             "mouth may do"),
+            (Speaking.OTHER, "do not sound in their register, so what is heard is another note"),
+            (Speaking.SILENT, "do not speak"),
+        ):  # fmt: skip
+            names = dict.fromkeys(n.fingering for n in file.notes if n.speaking is speaking)
+            if names:
+                found.append(f"{file.instrument}: {', '.join(names)} {words}.")
+    return found

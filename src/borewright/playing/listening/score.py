@@ -1,0 +1,100 @@
+"""What is played: fingerings with start, length and strength."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from borewright.errors import PlayingError
+from borewright.model import Fingering, FingeringTable, Use
+
+#: A note and the pause before the next (s), where the player chooses.
+NOTE_S, PAUSE_S = 0.8, 0.1
+MOST_NOTES, LONGEST_NOTE_S, LONGEST_S = 400, 8.0, 180.0
+
+
+class ScoreNote(NamedTuple):
+    """One note: a fingering's name, or a written note for its standard fingering.
+
+    ``strength`` multiplies the mouth pressure.
+    """
+
+    name: str
+    start_s: float
+    seconds: float
+    strength: float = 1.0
+
+
+def notes_score(names: Sequence[str], seconds: float = NOTE_S) -> list[ScoreNote]:
+    """Notes one after the other, each ``seconds`` long.
+
+    Raises PlayingError where there are none, too many, or notes too short or long.
+    """
+    if not 0.2 <= seconds <= LONGEST_NOTE_S:
+        raise PlayingError(
+            f"a note of {seconds:g} s cannot be rendered",
+            place="--seconds",
+            remedy=f"Give 0.2 to {LONGEST_NOTE_S:g}.",
+        )
+    step = seconds + PAUSE_S
+    score = [ScoreNote(name, number * step, seconds) for number, name in enumerate(names)]
+    return checked(score, "notes")
+
+
+def scale_score(tables: Sequence[FingeringTable], seconds: float = NOTE_S) -> list[ScoreNote]:
+    """Every standard fingering that all ``tables`` have, in the order of the first."""
+    first, *others = tables
+    shared = [
+        each.name
+        for each in first.fingerings
+        if each.use is Use.STANDARD
+        and all(each.name in {one.name for one in other.fingerings} for other in others)
+    ]
+    return notes_score(shared, seconds)
+
+
+def checked(score: list[ScoreNote], place: str) -> list[ScoreNote]:
+    """The score, if it can be rendered; PlayingError otherwise."""
+    if not score:
+        raise PlayingError("there is no note to play", place=place, remedy="Give at least one.")
+    if len(score) > MOST_NOTES:
+        raise PlayingError(
+            f"there are {len(score)} notes", place=place, remedy=f"Give at most {MOST_NOTES}."
+        )
+    longest = max(note.seconds for note in score)
+    end = max(note.start_s + note.seconds for note in score)
+    if longest > LONGEST_NOTE_S or end > LONGEST_S:
+        raise PlayingError(
+            f"the longest note lasts {longest:.1f} s, and the whole {end:.0f} s",
+            place=place,
+            remedy=f"Keep notes below {LONGEST_NOTE_S:g} s and the whole below {LONGEST_S:g} s.",
+        )
+    return score
+
+
+def rows_of(score: Sequence[ScoreNote], table: FingeringTable) -> list[int]:
+    """The row of the table for every note; PlayingError for one that the table lacks."""
+    by_name = {each.name: row for row, each in enumerate(table.fingerings)}
+    standard = _standard(table.fingerings)
+    rows = []
+    for note in score:
+        row = by_name.get(note.name, standard.get(note.name))
+        if row is None:
+            raise PlayingError(
+                f"there is no fingering for '{note.name[:40]}'",
+                place=table.source or "fingering table",
+                remedy=f"Notes are: {' '.join(standard)}.",
+            )
+        rows.append(row)
+    return rows
+
+
+def _standard(fingerings: Sequence[Fingering]) -> dict[str, int]:
+    """Row of the standard fingering of each written note, or of its first one."""
+    found: dict[str, int] = {}
+    for row, each in enumerate(fingerings):
+        if each.written not in found and each.use is Use.STANDARD:
+            found[each.written] = row
+    for row, each in enumerate(fingerings):
+        found.setdefault(each.written, row)
+    return found
