@@ -1,0 +1,128 @@
+"""One fingering of a file held to its whole resonator in 3-D."""
+
+from __future__ import annotations
+
+import math
+import os
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from borewright.doors.columns import columns, signed
+from borewright.doors.inputs import fingerings_of
+from borewright.errors import ModelError
+from borewright.model import load
+
+
+@dataclass(frozen=True)
+class Reference:
+    """Resonances (Hz) of the closed forms and of the whole resonator, in lossless air."""
+
+    instrument: str
+    fingering: str
+    open_holes: tuple[str, ...]
+    reference_hz: tuple[float, ...]
+    closed_forms_hz: tuple[float, ...]
+    unknowns: int
+    seconds: float
+
+    @property
+    def cents(self) -> tuple[float, ...]:
+        """Closed forms against the reference."""
+        pairs = zip(self.closed_forms_hz, self.reference_hz, strict=True)
+        return tuple(1200 * math.log2(one / other) for one, other in pairs)
+
+    def as_dict(self) -> dict[str, Any]:
+        """For JSON."""
+        return {
+            "instrument": self.instrument,
+            "fingering": self.fingering,
+            "open_holes": list(self.open_holes),
+            "reference_hz": list(self.reference_hz),
+            "closed_forms_hz": list(self.closed_forms_hz),
+            "cents": list(self.cents),
+            "unknowns": self.unknowns,
+            "seconds": self.seconds,
+        }
+
+
+def reference_of(file: Path, fingerings: Path | None, name: str, count: int) -> Reference:
+    """Solve one fingering of an instrument's table.
+
+    Parameters
+    ----------
+    file
+        The instrument.
+    fingerings
+        A table that goes before the one that the file names.
+    name
+        A fingering, as ``B3 (sliver)``, or a written note (its first fingering).
+    count
+        How many resonances.
+
+    Raises
+    ------
+    ModelError
+        Where a file cannot be read, or the table has no such note.
+    AcousticsError
+        Where the resonator cannot be solved.
+    """
+    instrument = load(file)
+    table = fingerings_of(instrument, file, fingerings)
+    chosen = next(
+        (each for each in table.fingerings if name in (each.name, each.written)),
+        None,
+    )
+    if chosen is None:
+        known = dict.fromkeys(fingering.written for fingering in table.fingerings)
+        raise ModelError(
+            f"there is no note '{name}'",
+            place=table.source or "fingering table",
+            remedy=f"Notes are: {' '.join(known)}.",
+        )
+    from borewright.acoustics.solved.whole import whole_resonances
+
+    with _kernel_speaks_on_standard_error():
+        found = whole_resonances(instrument, chosen.open_holes, count)
+    return Reference(
+        instrument=instrument.name,
+        fingering=chosen.name,
+        open_holes=tuple(chosen.open_holes),
+        reference_hz=found.frequencies_hz,
+        closed_forms_hz=found.closed_forms_hz,
+        unknowns=found.unknowns,
+        seconds=found.seconds,
+    )
+
+
+@contextmanager
+def _kernel_speaks_on_standard_error() -> Iterator[None]:
+    """The mesher's own words, written by compiled code, kept out of the answer."""
+    sys.stdout.flush()
+    kept = os.dup(1)
+    try:
+        os.dup2(2, 1)
+        yield
+    finally:
+        os.dup2(kept, 1)
+        os.close(kept)
+
+
+def reference_lines(found: Reference) -> Iterator[str]:
+    """A line a resonance, and what it cost."""
+    yield f"{found.instrument}, {found.fingering}: open {' '.join(found.open_holes) or 'none'}"
+    yield "lossless air, 346 m/s; the reference is the whole resonator in 3-D"
+    yield ""
+    rows = [
+        (str(number), f"{reference:.2f}", f"{engine:.2f}", signed(cents))
+        for number, (reference, engine, cents) in enumerate(
+            zip(found.reference_hz, found.closed_forms_hz, found.cents, strict=True), start=1
+        )
+    ]
+    headings = ("resonance", "reference Hz", "closed forms Hz", "cents")
+    yield from columns(headings, rows, right=(1, 2, 3))
+    yield ""
+    yield f"{found.unknowns} unknowns, {found.seconds:.0f} s"
