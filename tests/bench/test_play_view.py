@@ -141,6 +141,22 @@ def test_corrections_are_accepted_as_a_revision(open_bench, page, chalumeau):
     assert readings.exists()
 
 
+def test_readings_make_the_instrument_as_built(open_bench, page, chalumeau):
+    bench = open_bench(chalumeau)
+    page.goto(f"{bench.url}?view=play")
+    hole = load(chalumeau / "chalumeau.toml").placed_holes()[0][1]
+    page.fill("[data-mark=reading-value]", f"{hole.diameter_mm + 0.2:.2f}")
+    page.click("[data-mark=reading-add]")
+    page.fill("[data-mark=built-name]", "no 4 as built")
+    page.click("[data-mark=save-built]")
+    page.wait_for_function(
+        "document.querySelector('[data-mark=file]').value === 'no 4 as built.toml'"
+    )
+    built = load(chalumeau / "no 4 as built.toml")
+    assert built.placed_holes()[0][1].diameter_mm == pytest.approx(hole.diameter_mm + 0.2)
+    assert load(chalumeau / "chalumeau.toml").placed_holes()[0][1] == hole
+
+
 def test_the_next_print_changes_the_design(open_bench, page, chalumeau):
     fill_notes(chalumeau)
     bench = open_bench(chalumeau)

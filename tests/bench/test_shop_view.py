@@ -106,3 +106,27 @@ def test_an_empty_ledger_is_started_and_a_foreign_file_told(open_bench, page, ch
     page.click("[data-mark=start-ledger]")
     page.wait_for_selector("text=There are no instruments in the ledger yet.")
     assert Ledger(chalumeau / "workshop.ledger").count("instrument") == 0
+
+
+def test_a_serial_number_is_begun_and_carried_on(open_bench, page, chalumeau):
+    """From an empty ledger: the design on the bench, a serial number, its first check."""
+    bench = open_bench(chalumeau)
+    page.goto(f"{bench.url}?view=shop&who=Ada")
+    page.click("[data-mark=start-ledger]")
+    page.select_option("[data-mark=table]", "design")
+    page.fill("[data-mark=field-code]", "chalumeau 1")
+    page.click("[data-mark=add-record]")
+    page.wait_for_selector("[data-mark=record-added]:has-text('chalumeau 1')")
+    book = Ledger(chalumeau / "workshop.ledger")
+    assert book.get("design", "chalumeau 1")["file_name"] == "chalumeau.toml"
+    page.select_option("[data-mark=table]", "instrument")
+    page.fill("[data-mark=field-code]", "CH-001")
+    page.click("[data-mark=add-record]")  # without its design: told, and what was typed stays
+    page.wait_for_selector("[data-mark=message]:has-text('is missing')")
+    assert page.input_value("[data-mark=field-code]") == "CH-001"
+    page.select_option("[data-mark=field-design]", "chalumeau 1")
+    page.click("[data-mark=add-record]")
+    page.click("[data-mark=serial-CH-001]")
+    page.click("[data-mark='pass-springs-']")
+    page.wait_for_selector(".bw-passed[data-mark='check-springs-']")
+    assert book.records("check", {"instrument": "CH-001"})[0]["passed"]

@@ -15,12 +15,12 @@ from borewright.doors.inputs import named_beside
 from borewright.doors.outputs import path_from
 from borewright.errors import BenchError, PlayingError
 from borewright.model import Instrument, read_instrument, save_as
-from borewright.model.advice import CorrectionPlan, CorrectionStep
+from borewright.model.advice import CorrectionStep
 
 
 def accept(
     page: Page,
-    plan: CorrectionPlan,
+    aim: str,
     steps: Sequence[CorrectionStep],
     readings: Path | None,
     name: str,
@@ -28,7 +28,8 @@ def accept(
     """Save what the steps make, as one step that can be undone, and name the state.
 
     A rework makes a new file: the instrument as built, after the steps, with the leaks that
-    stay. The next print changes the design itself.
+    stay. The next print changes the design itself. ``aim`` is the plan's; without steps a
+    rework is the instrument as built.
 
     Raises BenchError, PlayingError or ModelError; then nothing is saved.
     """
@@ -42,8 +43,8 @@ def accept(
             place=f"'{name[:60]}'",
             remedy=_("Write a name such as 'no 3 reworked'."),
         )
-    built = file_with_steps(bench.path, readings, plan, steps)
-    if plan.aim == Aim.NEXT_PRINT.value:
+    built = file_with_steps(bench.path, readings, Aim(aim), steps)
+    if aim == Aim.NEXT_PRINT:
         bench.edit(built.instrument, _("accept '{name}'", name=name), page)
         bench.folder.name_revision(name)
         bench.tell(Change("files", page))

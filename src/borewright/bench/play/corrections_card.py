@@ -214,7 +214,7 @@ class CorrectionsCard:
             page.tell(_("Tick at least one step."))
             return
         readings = readings_path(page.workbench, self._name)
-        if page.save(partial(accept, page, plan, steps, readings, name)):
+        if page.save(partial(accept, page, plan.aim, steps, readings, name)):
             self._plan = None
             self._answer.clear()
             with self._answer:

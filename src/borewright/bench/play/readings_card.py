@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from nicegui import ui
 
 from borewright.bench.page import Page
+from borewright.bench.play.accepting import accept
 from borewright.bench.play.sitting import sitting_of
 from borewright.bench.widgets import Choice, button, heading, text
 from borewright.bench.widgets.number_field import TextField
@@ -123,6 +124,15 @@ class ReadingsCard:
                 ],
                 right=2,
             )
+            with ui.element("div").classes("bw-row"):
+                file = TextField(
+                    _("Name of the revision"), _("{name} as built", name=name), mark="built-name"
+                )
+                button(_("Save as built"), lambda: self._save_built(file.value), mark="save-built")
+            text(
+                _("A new instrument file with these readings in place of the design's sizes."),
+                small=True,
+            )
 
     def _found(self) -> list[Reading]:
         from borewright.playing import read_readings
@@ -160,6 +170,14 @@ class ReadingsCard:
         if self._save(found, _("a reading of {place}", place=place)):
             self._value.props["shown"] = ""
             self._value.update()
+
+    def _save_built(self, name: str) -> None:
+        from borewright.playing import Aim
+
+        page = self.page
+        readings = readings_path(page.workbench, sitting_of(page).instrument)
+        if page.save(lambda: accept(page, Aim.REWORK.value, [], readings, name)):
+            page.tell(_("Accepted as '{name}'.", name=name))
 
     def _remove(self, index: int) -> None:
         found = self._found()

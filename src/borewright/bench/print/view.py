@@ -52,6 +52,7 @@ class _PrintView:
                 _terms()
         self._refresh()
         page.on_change(self._changed)
+        page.on_key("m", _("Make everything for the printer"), self._make)
 
     def _changed(self, change: Change) -> None:
         if change.job is not None:
@@ -81,6 +82,8 @@ class _PrintView:
 
     async def _make(self) -> None:
         bench = self.page.workbench
+        if self._button.props.get("disabled"):
+            return  # a job is under way already
         file, wishes = bench.path, wishes_of(self.page)
         enable(self._button, False)
 

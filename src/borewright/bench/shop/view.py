@@ -13,6 +13,7 @@ from borewright.bench.shop.checks import ChecksCard
 from borewright.bench.shop.costs import CostCard
 from borewright.bench.shop.orders import order_form, orders_card
 from borewright.bench.shop.papers import PapersCard
+from borewright.bench.shop.records import RecordsCard
 from borewright.bench.widgets import JobBar, button, heading, text
 from borewright.bench.widgets.number_field import TextField
 from borewright.bench.words import _
@@ -33,12 +34,13 @@ def build(page: Page) -> None:
         _no_ledger(page)
         return
     bar = JobBar()
-    TextField(
-        _("Who works here"),
-        page.selected.get("who", ""),
-        lambda value: page.select(who=value.strip()[:80]),
-        mark="who",
-    )
+    with ui.element("div").classes("bw-row"):
+        TextField(
+            _("Who works here"),
+            page.selected.get("who", ""),
+            lambda value: page.select(who=value.strip()[:80]),
+            mark="who",
+        )
     cards: list[tuple[ui.element, Callable[[], object]]] = []
     papers: list[PapersCard] = []
 
@@ -57,6 +59,7 @@ def build(page: Page) -> None:
         card(lambda: order_form(page), "order-form")
         card(lambda: CostCard(page), "costs")
         card(lambda: papers.append(PapersCard(page)), "paper-card")
+        card(lambda: RecordsCard(page), "records")
 
     known = [stamp(page.workbench)]
 

@@ -12,7 +12,7 @@ from borewright.model import load
 from borewright.model.advice import CorrectionPlan, CorrectionStep
 
 if TYPE_CHECKING:
-    from borewright.playing import AsBuilt
+    from borewright.playing import Aim, AsBuilt
 
 
 def correct_file(
@@ -77,9 +77,9 @@ def correct_file(
 
 
 def file_with_steps(
-    file: Path, readings: Path | None, plan: CorrectionPlan, steps: Sequence[CorrectionStep]
+    file: Path, readings: Path | None, aim: Aim, steps: Sequence[CorrectionStep]
 ) -> AsBuilt:
-    """The instrument of a file after steps of its plan were done, with its fingerings.
+    """The instrument of a file after steps of a plan were done, with its fingerings.
 
     A rework starts from the instrument as built, with the leaks that stay; the next print from
     the design.
@@ -87,7 +87,7 @@ def file_with_steps(
     from borewright.playing import Aim, as_built, read_readings
     from borewright.playing.applying import with_steps
 
-    design, aim = load(file), Aim(plan.aim)
+    design = load(file)
     table = fingerings_of(design, file)
     found = []
     if aim is Aim.REWORK:
