@@ -13,6 +13,7 @@ from borewright.model import load, read_fingerings
 from borewright.playing import read_records, write_records
 from borewright.playing.records import Record
 
+pytestmark = pytest.mark.slow  # a server and a real browser each
 SHARP_CENTS = 7.0
 
 

@@ -67,6 +67,7 @@ def test_a_job_that_is_cancelled_leaves_nothing(open_bench, page, chalumeau):
     assert not (chalumeau / "print").exists()
 
 
+@pytest.mark.slow
 def test_choices_are_kept_and_a_measured_coupon_is_read(open_bench, page, chalumeau, tmp_path):
     bench = open_bench(chalumeau)
     page.goto(f"{bench.url}?view=print")
@@ -93,6 +94,7 @@ def test_choices_are_kept_and_a_measured_coupon_is_read(open_bench, page, chalum
     assert page.input_value("[data-mark=ream_bore_mm]") == "0.25"
 
 
+@pytest.mark.slow
 def test_a_made_job_is_shown_from_the_folder_at_tablet_width(open_bench, new_page, chalumeau):
     """What an earlier session made is there at once, and a broken note of it does no harm."""
     bench = open_bench(chalumeau)

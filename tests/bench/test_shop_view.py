@@ -6,6 +6,8 @@ import pytest
 
 from borewright.ledger import Ledger, record_check
 
+pytestmark = pytest.mark.slow  # a server and a real browser each
+
 
 @pytest.fixture
 def shop(open_bench, new_page, chalumeau):
