@@ -102,12 +102,11 @@ def import_csv(ledger: Ledger, kind: str, text: str, *, who: str, place: str) ->
                     refuse_early_sign_off(connection, signed)
                 except LedgerError as error:
                     raise error.at(f"{place}, line {some[0].line}") from error
-            values = [row.values for row in some]
-            for row, record in zip(
-                some, add_within(connection, kind, values, who=who, reason=why), strict=True
-            ):
+            values = [each.values for each in some]
+            added = add_within(connection, kind, values, who=who, reason=why)
+            for each, record in zip(some, added, strict=True):
                 code = str(record["code"])
-                gone = row.withdrawn
+                gone = each.withdrawn
                 records.append(
                     new_version(connection, found, code, {}, deed, None) if gone else record
                 )
