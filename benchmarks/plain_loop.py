@@ -84,6 +84,9 @@ def side_network(
             h, w = side.lift / b, (side.pad - b) / b
             gap = 3.5 * h**0.8 * (h + 3 * w) ** -0.4 + 30 * (side.lift / side.pad) ** 2.6
             outside += b / gap
+        outside = outside + b**2 / 4 * 0.72 * (omega / gas.c) ** 2 * side.body / (
+            1 + 0.5 * (omega / gas.c * side.body) ** 2
+        )
         section = math.pi * b**2
         admittance = 1 / (gas.rho * gas.c / section * resistance + impulse * outside / section)
     pieces = [(b, height - side.depth)]
@@ -105,7 +108,8 @@ def end_reflection(column: Column, omega: np.ndarray) -> np.ndarray:
     a, k = column.end_radius, omega / column.end_gas.c
     ka = k * a
     free = (1 + 0.2 * ka - 0.084 * ka**2) / (1 + 0.2 * ka + 0.416 * ka**2)
-    free_length = (0.6133 + 0.027 * ka**2) / (1 + 0.19 * ka**2)
+    free_length = (1 + 0.044 * ka**2) / (1 + 0.19 * ka**2) - 0.02 * np.sin(2 * ka) ** 2
+    free_length = 0.6133 * free_length
     flanged = (1 + 0.323 * ka - 0.077 * ka**2) / (1 + 0.323 * ka + 0.923 * ka**2)
     flanged_length = 0.8217 / (1 + (0.77 * ka) ** 2 / (1 + 0.77 * ka))
     ratio = 0.0 if end is BottomEnd.FLANGED else a / column.end_outside
@@ -156,6 +160,22 @@ def climb(
     return pressure, flow, openings
 
 
+def excess(one: tuple[float, ...], other: tuple[float, ...], k: np.ndarray) -> np.ndarray:
+    """What a rigid body adds to the free-field pressure between two holes; the engine's fit."""
+    (x0, y0, z0), (x1, y1, z1) = one, other
+    r0, r1 = math.hypot(x0, y0), math.hypot(x1, y1)
+    along = max(abs(z1 - z0) / ((r0 + r1) / 2), 1e-3)
+    far = -0.49 / (1 + (along / 3.5) ** 2)
+    share = max((1 + (x0 * x1 + y0 * y1) / (r0 * r1)) / 2, 1e-9)
+    bent = share ** (1 + 2.3 * math.exp(-0.9 * along))
+    quasi_static = far + (math.exp(-0.944 * along**0.717) - far) * bent
+    radius = (r0 + r1) / 2
+    rising = 0.72 * k**2 * radius / (1 + 0.5 * (k * radius) ** 2) * math.exp(-0.33 * along)
+    facing = (x0 * x1 + y0 * y1) / (r0 * r1)
+    chord = radius * math.sqrt(along**2 + max(2 - 2 * facing, 0) + 1e-6)
+    return quasi_static + chord * facing * rising
+
+
 def heard_outside(
     column: Column, openings: dict[str, tuple[np.ndarray, np.ndarray]], omega: np.ndarray
 ) -> dict[str, np.ndarray]:
@@ -168,7 +188,12 @@ def heard_outside(
             if other != name:
                 apart = math.dist(column.places[name], column.places[other])
                 source = 1j * omega * gas.rho / (4 * math.pi * apart)
-                total += source * np.exp(-1j * omega / gas.c * apart) * flow
+                spread = np.exp(-1j * omega / gas.c * apart)
+                if name and other:
+                    spread = spread + excess(
+                        column.places[name], column.places[other], omega / gas.c
+                    )
+                total += source * spread * flow
         added[name] = total / inside
     return added
 

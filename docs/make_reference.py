@@ -39,10 +39,11 @@ Written by `python docs/make_reference.py` from the help of every command; do no
 
 | command | keys of its JSON |
 |---|---|
-| `tune` | `notes` (each `written`, `register`, `fingering`, `open_holes`, `use`, `target_hz`, `sounding_hz`, `cents`, `status`), `twelfths` (`low`, `high`, `stretch_cents`), `summary` (`rms_cents`, `worst_cents`, `worst_note`), `model_level`, `climate` |
+| `tune` | `notes` (each `written`, `register`, `fingering`, `open_holes`, `use`, `target_hz`, `sounding_hz`, `cents`, `status`), `twelfths` (`low`, `high`, `stretch_cents`), `summary` (`rms_cents`, `worst_cents`, `worst_note`), `model_level`, `climate`; with `--error-bars` also `error_bars` (`bars`, each `fingering`, `total_cents`, `dimensions_cents`, `climate_cents`, `player_cents`, `model_cents`; `method`, `model_level`) |
+| `climates` | `rooms` (by name, each as `tune`), `warm_up` (each `minutes`, `reed_end_c`, `mean_cents` by register), `effects` (each `parameter`, `unit`, `cents_per_unit` by register) |
 | `sensitivity` | `fingerings`, `dimensions`, `cents_per_tenth_mm` (a row a fingering, a column a dimension), `model_level`, `climate` |
 | `reference` | `instrument`, `fingering`, `open_holes`, `reference_hz`, `closed_forms_hz`, `cents`, `unknowns`, `seconds` |
-| `fit` | `before` and `after` (as `summary` above), `moved` (`part`, `hole`, `dimension`, `from`, `to`, `limit`), `out_of_reach` (`fingering`, `cents`, `tolerance_cents`, `relaxations`, `advice`), `findings`, `finished`, `rounds`, `seconds`, `output`, `report` |
+| `fit` | `before` and `after` (as `summary` above), `moved` (`part`, `hole`, `dimension`, `from`, `to`, `limit`), `out_of_reach` (`fingering`, `cents`, `tolerance_cents`, `relaxations`, `advice`), `findings`, `finished`, `rounds`, `hole_solutions`, `seconds`, `output`, `report` |
 | `solids` | `parts` (each `part`, `step`, `stl`, `3mf`, `volume_mm3`, `watertight`, `valid`, `bounding_box_mm`), `assembly` |
 | `character` | `notes` (each with `peaks`, `sounding_peak`, `alignment_cents`, `lattice`, `radiated_at_pitch`, `bell_share`, `bands`, `venting`, `words`), `evenness`, `twelfths`, `measures` (each figure's `definition`, `source`, `basis`), `highest_hz`, `balance_error`, `curves` (over frequency, with `--note`), `pictures` |
 | `differences` | `first`, `second`, `notes` (each `fingering`, `differences`, `size`, `words`), `registers`, `twelfths` (cents wider in the second), `sentences`, `units`, `steps`, `only_first`, `only_second`, `first_table` and `second_table` (as `character`), `pictures` |

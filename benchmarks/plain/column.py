@@ -86,12 +86,15 @@ def gas_at(instrument: Instrument, below_reed_m: float) -> Gas:
     powers = (celsius - 25.0) ** np.arange(3)
     masses = engine_air._MOLAR_MASS
     viscosity, conductivity = engine_air._VISCOSITY @ powers, engine_air._CONDUCTIVITY @ powers
-    heat = float(share @ (engine_air._HEAT_CAPACITY @ powers))
+    heats = engine_air._HEAT_CAPACITY @ powers
+    # Carbon dioxide stands in for oxygen.
+    heat = float(share @ heats) + dioxide * (heats[0] - engine_air._OXYGEN_HEAT_CAPACITY)
     mass_ratio = masses[:, None] / masses[None, :]
     factors = (1 + np.sqrt(viscosity[:, None] / viscosity[None, :]) * mass_ratio**-0.25) ** 2
     weights = factors / np.sqrt(8 * (1 + mass_ratio)) @ share
     mu, kappa = (float(np.sum(share * q / weights)) for q in (viscosity, conductivity))
-    mass, gas_constant = float(share @ masses), 8.314462618
+    mass = float(share @ masses) + dioxide * (masses[0] - engine_air._OXYGEN_MASS)
+    gas_constant = 8.314462618
     ideal = heat / (heat - gas_constant)
     return Gas(
         c=engine_air._REAL_SPEED * math.sqrt(ideal * gas_constant * kelvin / mass),
@@ -175,11 +178,12 @@ def column_of(instrument: Instrument) -> Column:
     outside = lowest.outside_diameter_at(lowest.length_mm, -1) / 2 * MM
     end_gas = gas_at(instrument, bottom + above)
     # As in the engine, one ratio of heats and one Prandtl number serve the whole bore: their
-    # means over slices, holes and ends. Keeping them local moves no note by 0.02 cent.
+    # means over the length. Keeping them local moves no note by 0.02 cent.
     sides = [piece.hole.gas for piece in slices if piece.hole]
     gases = [piece.gas for piece in slices] + sides + [top_gas, end_gas]
     for quantity in ("gamma", "root_prandtl"):
-        mean = float(np.mean([getattr(gas, quantity) for gas in gases]))
+        weighted = [piece.length * getattr(piece.gas, quantity) for piece in slices]
+        mean = sum(weighted) / sum(piece.length for piece in slices)
         for gas in gases:
             setattr(gas, quantity, mean)
     return Column(

@@ -11,7 +11,7 @@ from typing import Annotated
 import typer
 
 from borewright.doors.answering import FAULTS, STOPPED, Answering, answer, run
-from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile, Keywork
+from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile, Keywork, SolvedHoles
 from borewright.doors.bores import app as bore_commands
 from borewright.doors.bores import products as barrels_and_bells
 from borewright.doors.examples import Example
@@ -63,15 +63,41 @@ def _options(
 
 
 @app.command(cls=Answering)
-def tune(file: InstrumentFile, fingerings: Fingerings = None, as_json: AsJson = False) -> None:
+def tune(
+    file: InstrumentFile,
+    fingerings: Fingerings = None,
+    error_bars: Annotated[
+        bool,
+        typer.Option("--error-bars", help="Show how sure each note is, and what makes it unsure."),
+    ] = False,
+    solved_holes: SolvedHoles = False,
+    as_json: AsJson = False,
+) -> None:
     """Predict the pitch of every fingering."""
-    from borewright.doors.python import load, tuning
+    from borewright.doors.predicting import predict
     from borewright.doors.showing import tuning_lines
 
-    instrument = load(file)
-    table = tuning(instrument, fingerings)
-    data = table.model_dump(mode="json", by_alias=True)
-    answer(data, lambda: tuning_lines(instrument, table), as_json)
+    found = predict(file, fingerings, error_bars=error_bars, solved_holes=solved_holes)
+    answer(
+        found.as_dict(), lambda: tuning_lines(found.instrument, found.table, found.bars), as_json
+    )
+
+
+@app.command(cls=Answering)
+def climates(
+    file: InstrumentFile,
+    fingerings: Fingerings = None,
+    solved_holes: SolvedHoles = False,
+    as_json: AsJson = False,
+) -> None:
+    """Show what cold, warm and hot rooms do, and the warm-up.
+
+    Also how many cents a degree, a reed or a mouthpiece chamber makes in every register.
+    """
+    from borewright.doors.climates import climate_lines, in_climates
+
+    found = in_climates(file, fingerings, solved_holes=solved_holes)
+    answer(found.as_dict(), lambda: climate_lines(found), as_json)
 
 
 @app.command(cls=Answering)
@@ -82,13 +108,14 @@ def sensitivity(
         typer.Option(metavar="NOTE", help="Only this written note or fingering, such as B4."),
     ] = None,
     fingerings: Fingerings = None,
+    solved_holes: SolvedHoles = False,
     as_json: AsJson = False,
 ) -> None:
     """Show what moves each note, in cents for 0.1 mm."""
     from borewright.doors.selecting import only_note
     from borewright.doors.showing import note_sensitivity_lines, sensitivity_lines
 
-    found = only_note(file, fingerings, note)
+    found = only_note(file, fingerings, note, solved_holes=solved_holes)
     lines = note_sensitivity_lines if note else sensitivity_lines
     answer(found.model_dump(mode="json"), lambda: lines(found), as_json)
 
@@ -189,6 +216,7 @@ def fit(
     force: Annotated[
         bool, typer.Option("--force", help="Allow FILE itself to be replaced.")
     ] = False,
+    solved_holes: SolvedHoles = False,
     as_json: AsJson = False,
 ) -> None:
     """Bring the notes in tune within the keywork.
@@ -202,7 +230,13 @@ def fit(
     from borewright.doors.showing_fits import fit_lines
 
     done = fit_file(
-        file, output, keywork=keywork, fingerings=fingerings, report=report, force=force
+        file,
+        output,
+        keywork=keywork,
+        fingerings=fingerings,
+        report=report,
+        force=force,
+        solved_holes=solved_holes,
     )
     answer(done.as_dict(), lambda: fit_lines(done), as_json)
     if not done.result.finished:

@@ -35,6 +35,7 @@ class Branch(NamedTuple):
     series: float
     inner: float
     outside: float
+    body: float  # radius of the body's outside
     resistance: float  # radiation resistance over rho c / S is this times (k radius)²
 
 
@@ -151,7 +152,10 @@ class Horn:
         system = (self.stiffness - k**2 * self.mass).astype(complex).tolil()
         for rim, branch in self.radiating:
             kb = k * branch.radius
-            load = branch.resistance * kb**2 + 1j * k * branch.outside
+            # A long body's field beyond long waves, as in elements/hole_outside.py.
+            rising = 0.72 * k**2 * branch.body / (1 + (k * branch.body) ** 2 / 2)
+            outside = branch.outside + branch.radius**2 / 4 * rising
+            load = branch.resistance * kb**2 + 1j * k * outside
             system[rim, rim] += 1j * k * np.pi * branch.radius**2 / load
         reduced = system.tocsc()[self.kept][:, self.kept]
         feed = np.zeros(len(self.kept), dtype=complex)

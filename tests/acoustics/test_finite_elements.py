@@ -43,6 +43,7 @@ def branches(finite_elements, instrument: Instrument, open_holes: str) -> list:
                 series=-b * d**2 / (bracket + 0.94 + 0.54 * d + 0.285 * d**2),
                 inner=b * (0.82 - 0.193 * d - 1.09 * d**2 + 1.27 * d**3 - 0.71 * d**4),
                 outside=outside * b,
+                body=outer,
                 resistance=(1 + flanged) / 4,
             )
         )

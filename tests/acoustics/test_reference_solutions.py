@@ -15,6 +15,7 @@ from borewright.acoustics.air import AirState
 from borewright.acoustics.elements.hole_junction import series_length
 from borewright.acoustics.geometry import Holes
 from borewright.acoustics.holes import hole_networks
+from borewright.acoustics.structure import plain_scales
 
 #: Bore radius, hole radius, tube height (mm); lengths by 3-D (mm): series, shunt inside.
 SOLVED = [(7.5, 4.0, 8.0, -0.3352, 10.4228), (7.5, 2.5, 6.5, -0.0826, 8.2841)]
@@ -39,7 +40,7 @@ def shunt_length_mm(a: float, b: float, t: float, pad: float = 0.0, lift: float 
         undercut_radius=b * mm * one,
         undercut_depth=0 * one,
         place=jnp.zeros((1, 3)),
-        scale=jnp.ones((1, 4)),
+        scale=jnp.asarray(plain_scales(1)),
     )
     air = AirState(*(jnp.asarray(value) for value in (346.0, 1.18, 1.8e-5, 1.4, 0.84)))
     omega = jnp.asarray(2 * np.pi)

@@ -93,6 +93,9 @@ def hole_impedances(tube: Tube, hole: Hole, hz: np.ndarray) -> tuple[np.ndarray,
         outside = flush + share * (tall - flush)
         flanged = min(max((outside - 0.6133) / (0.8217 - 0.6133), 0.0), 1.0)
         kb = w / c * b
+        # A long body's field beyond long waves (our own fit, as in elements/hole_outside.py).
+        rising = 0.72 * (w / c) ** 2 * tube.outside / (1 + (w / c * tube.outside) ** 2 / 2)
+        outside = outside + b / 4 * rising
         load = rho * c / section * (kb**2 * (1 + flanged) / 4 + 1j * kb * outside)
         tube_impedance = impedance * (load + impedance * tangent) / (impedance + load * tangent)
     else:
@@ -102,7 +105,7 @@ def hole_impedances(tube: Tube, hole: Hole, hz: np.ndarray) -> tuple[np.ndarray,
 
 
 def open_end(tube: Tube, hz: np.ndarray) -> np.ndarray:
-    """Radiation impedance of the bottom end (Norris and Sheng 1989; thick wall, Dalmont 2001)."""
+    """Radiation impedance of the bottom end (Norris and Sheng 1989; lengths: Dalmont 2001)."""
     a, air = tube.radius, tube.air
     rho, c = float(air.density), float(air.speed_of_sound)
     ka = 2 * np.pi * hz / c * a
@@ -112,7 +115,8 @@ def open_end(tube: Tube, hz: np.ndarray) -> np.ndarray:
     bare = (1 + 0.2 * ka - 0.084 * ka**2) / (1 + 0.2 * ka + (0.5 - 0.084) * ka**2)
     walled = (1 + 0.323 * ka - 0.077 * ka**2) / (1 + 0.323 * ka + (1 - 0.077) * ka**2)
     modulus = (1 - share) * bare + share * walled
-    length = (1 - share) * (0.6133 + 0.027 * ka**2) / (1 + 0.19 * ka**2)
+    unflanged = (1 + 0.044 * ka**2) / (1 + 0.19 * ka**2) - 0.02 * np.sin(2 * ka) ** 2
+    length = (1 - share) * 0.6133 * unflanged
     length = length + share * 0.8217 / (1 + (0.77 * ka) ** 2 / (1 + 0.77 * ka))
     reflected = -modulus * np.exp(-2j * ka * length)
     return rho * c / (np.pi * a**2) * (1 + reflected) / (1 - reflected)

@@ -315,6 +315,9 @@ def test_an_insert_needs_a_wider_hole_and_no_hole_none():
     near = rows(2, station_mm=107.0, bearing_deg=0)
     found = the_one(findings(change_rows=near, post_hole="insert"))
     assert "the post's insert (4 mm, 5 mm deep) is 1.00 mm" in found.what
+    # ISO 273: 3.4 for a bonded shank of 3.
+    found = the_one(findings(change_rows=near, post_hole="bonded"))
+    assert "the post's bonded hole (3.4 mm, 5 mm deep) is 1.30 mm" in found.what
     over_socket = rows(2, station_mm=190)
     assert findings(change_rows=over_socket, post_hole="none") == []
 

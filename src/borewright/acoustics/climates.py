@@ -8,9 +8,11 @@ from collections.abc import Sequence
 import numpy as np
 
 from borewright.acoustics import kernels
+from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.parameters import PARAMETERS
 from borewright.acoustics.request import request_of_table
-from borewright.acoustics.tuning import tuning
+from borewright.acoustics.side_holes import HoleProgress, SideHoles, hole_level
+from borewright.acoustics.tuning import tuning_at
 from borewright.model import (
     Climate,
     FingeringTable,
@@ -20,7 +22,6 @@ from borewright.model import (
     WarmUpPoint,
 )
 
-CENTS_PER_LOG = 1200 / math.log(2)
 #: Room and reed-end temperature (°C) of the usual questions; from memory, common practice.
 ROOMS = {"cold start": (16.0, 16.0), "warm": (21.0, 30.5), "hot room": (32.0, 33.5)}
 #: Time constant (minutes) in which the reed end warms up; from memory.
@@ -33,10 +34,20 @@ def in_climate(instrument: Instrument, **changes: float) -> Instrument:
     return instrument.model_copy(update={"climate": climate})
 
 
-def climate_tables(instrument: Instrument, fingerings: FingeringTable) -> dict[str, TuningTable]:
-    """Tuning tables for a cold start, a warm instrument and a hot room (see ``ROOMS``)."""
+def climate_tables(
+    instrument: Instrument,
+    fingerings: FingeringTable,
+    *,
+    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    progress: HoleProgress | None = None,
+) -> dict[str, TuningTable]:
+    """Tuning tables for a cold start, a warm instrument and a hot room (see ``ROOMS``).
+
+    ``side_holes`` and ``progress`` are those of :func:`borewright.acoustics.tuning`.
+    """
+    level = hole_level(instrument, side_holes, progress)
     return {
-        name: tuning(in_climate(instrument, room_c=room, reed_end_c=reed_end), fingerings)
+        name: tuning_at(in_climate(instrument, room_c=room, reed_end_c=reed_end), fingerings, level)
         for name, (room, reed_end) in ROOMS.items()
     }
 
@@ -45,18 +56,20 @@ def warm_up(
     instrument: Instrument,
     fingerings: FingeringTable,
     minutes: Sequence[float] = (0, 1, 2, 3, 5, 8, 12, 20),
+    *,
+    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
 ) -> list[WarmUpPoint]:
     """Mean pitch of each register against minutes of playing.
 
     The reed end starts at the room's temperature and approaches its warm value with a time
     constant of ``WARM_UP_MINUTES``.
     """
-    climate = instrument.climate
+    climate, level = instrument.climate, hole_level(instrument, side_holes)
     points = []
     for minute in minutes:
         share = 1.0 - math.exp(-minute / WARM_UP_MINUTES)
         reed_end = climate.room_c + share * (climate.reed_end_c - climate.room_c)
-        table = tuning(in_climate(instrument, reed_end_c=reed_end), fingerings)
+        table = tuning_at(in_climate(instrument, reed_end_c=reed_end), fingerings, level)
         registers: dict[str, list[float]] = {}
         for note in table.notes:
             if note.cents is not None:
@@ -66,9 +79,15 @@ def warm_up(
     return points
 
 
-def parameter_effects(instrument: Instrument, fingerings: FingeringTable) -> list[ParameterEffect]:
+def parameter_effects(
+    instrument: Instrument,
+    fingerings: FingeringTable,
+    *,
+    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+) -> list[ParameterEffect]:
     """Mean cents per unit of each parameter of climate, reed, mouthpiece and wall, by register."""
-    request = request_of_table(instrument, fingerings)
+    scales = hole_level(instrument, side_holes).scales
+    request = request_of_table(instrument, fingerings, scales=scales)
     solved = kernels.resonances(*request)
     slopes = CENTS_PER_LOG * np.asarray(kernels.full_jacobian(*request[:5], solved))
     slopes = slopes[:, -len(PARAMETERS) :]

@@ -12,9 +12,12 @@ import math
 import numpy as np
 
 from borewright.acoustics import kernels
+from borewright.acoustics.builds import frequencies_of_builds
+from borewright.acoustics.cents import CENTS_PER_LOG
+from borewright.acoustics.model_levels import LEVEL_CENTS
 from borewright.acoustics.parameters import PARAMETERS, read_parameters
 from borewright.acoustics.request import Request, request_of_table
-from borewright.acoustics.tuning import MODEL_LEVEL
+from borewright.acoustics.side_holes import HoleProgress, SideHoles, hole_level, side_holes_of
 from borewright.model import (
     Doubts,
     ErrorBar,
@@ -24,25 +27,30 @@ from borewright.model import (
     dimensions,
 )
 
-CENTS_PER_LOG = 1200 / math.log(2)
 _CLIMATE = 6  # the first parameters are the climate's, the rest the player's
-_BATCH = 250
 
 
 def error_bars(
-    instrument: Instrument, fingerings: FingeringTable, doubts: Doubts | None = None
+    instrument: Instrument,
+    fingerings: FingeringTable,
+    doubts: Doubts | None = None,
+    *,
+    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    progress: HoleProgress | None = None,
 ) -> ErrorBars:
     """Standard deviations (cents) of every note to first order, with their split.
 
     Parameters
     ----------
-    instrument, fingerings
+    instrument, fingerings, side_holes, progress
         As for :func:`borewright.acoustics.tuning`.
     doubts
-        Standard deviations of dimensions, climate, player and model.
+        Standard deviations of dimensions, climate, player and model. Where they leave the
+        model's own open, its level's measured error stands (see ``model_levels``).
     """
     doubts = doubts or Doubts()
-    request = request_of_table(instrument, fingerings)
+    level = hole_level(instrument, side_holes, progress)
+    request = request_of_table(instrument, fingerings, scales=level.scales)
     solved = kernels.resonances(*request)
     slopes = CENTS_PER_LOG * np.asarray(kernels.full_jacobian(*request[:5], solved))
     count = len(dimensions(instrument))
@@ -50,7 +58,9 @@ def error_bars(
     spread = _parameter_spread(doubts)
     others = (slopes[:, count:] * spread) ** 2
     climate, player = others[:, :_CLIMATE].sum(axis=1), others[:, _CLIMATE:].sum(axis=1)
-    return _bars(instrument, fingerings, sizes, climate, player, doubts, "first order")
+    way = side_holes_of(side_holes)
+    model = LEVEL_CENTS[way] if doubts.model_cents is None else doubts.model_cents
+    return _bars(instrument, fingerings, sizes, climate, player, model, level.words)
 
 
 def virtual_builds(
@@ -60,6 +70,7 @@ def virtual_builds(
     *,
     builds: int = 10_000,
     seed: int = 1,
+    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
 ) -> np.ndarray:
     """Cents of every fingering in many virtual builds, each solved anew.
 
@@ -71,26 +82,24 @@ def virtual_builds(
         How many.
     seed
         Of the random numbers.
+    side_holes
+        As for :func:`borewright.acoustics.tuning`; scales are those of the design.
 
     Returns
     -------
     numpy.ndarray
-        Cents against the pitch standard, [builds, F].
+        Cents against the pitch standard, [builds, F], right to 0.1 cent; NaN where a build has
+        lost a resonance.
     """
     doubts = doubts or Doubts()
-    request = request_of_table(instrument, fingerings)
-    solved = kernels.resonances(*request)
+    scales = hole_level(instrument, side_holes).scales
+    request = request_of_table(instrument, fingerings, scales=scales)
     generator = np.random.default_rng(seed)
     values, parameters = _draw(instrument, request, doubts, builds, generator)
     target = np.array([instrument.pitch.target_hz(f.written) for f in fingerings.fingerings])
-    found = []
-    for start in range(0, builds, _BATCH):
-        # The last batch is filled up, so that one compiled kernel serves all.
-        rows = np.arange(start, start + _BATCH) % builds
-        frequencies = kernels.builds(*request[:5], solved.frequency, values[rows], parameters[rows])
-        found.append(np.asarray(frequencies))
-    cents = CENTS_PER_LOG * np.log(np.concatenate(found)[:builds] / target)
-    return np.asarray(cents)
+    found, _ = frequencies_of_builds(request, values, parameters)
+    cents: np.ndarray = CENTS_PER_LOG * np.log(found / target)
+    return cents
 
 
 def _parameter_spread(doubts: Doubts) -> np.ndarray:
@@ -133,18 +142,18 @@ def _bars(
     sizes: np.ndarray,
     climate: np.ndarray,
     player: np.ndarray,
-    doubts: Doubts,
-    method: str,
+    model_cents: float,
+    level: str,
 ) -> ErrorBars:
     bars = [
         ErrorBar(
             fingering=fingering.name,
-            total_cents=math.sqrt(sizes[row] + climate[row] + player[row] + doubts.model_cents**2),
+            total_cents=math.sqrt(sizes[row] + climate[row] + player[row] + model_cents**2),
             dimensions_cents=math.sqrt(sizes[row]),
             climate_cents=math.sqrt(climate[row]),
             player_cents=math.sqrt(player[row]),
-            model_cents=doubts.model_cents,
+            model_cents=model_cents,
         )
         for row, fingering in enumerate(fingerings.fingerings)
     ]
-    return ErrorBars(instrument=instrument.name, bars=bars, method=method, model_level=MODEL_LEVEL)
+    return ErrorBars(instrument=instrument.name, bars=bars, method="first order", model_level=level)

@@ -47,7 +47,7 @@ class Holes(NamedTuple):
     undercut_radius: Array  # equals radius where there is none
     undercut_depth: Array
     place: Array  # [H, 3] of the rim's centre: across, across, along
-    scale: Array  # [H, 4] of the closed forms, see Numbers.hole_scales
+    scale: Array  # [H, 6] of the closed forms, see structure.HOLE_SCALES (mm³ for the last)
 
 
 class _Segments(NamedTuple):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import jax.numpy as jnp
+import numpy as np
 from jax import Array
 
 from borewright.acoustics.air import AirState
@@ -18,9 +19,12 @@ from borewright.acoustics.elements.hole_outside import (
     pad_length,
     radiation_resistance,
     rim_length,
+    wave_share,
 )
 from borewright.acoustics.geometry import Holes
-from borewright.acoustics.losses import LossSeries, line
+from borewright.acoustics.losses import Line, LossSeries, line
+
+_MM3 = 1e-9
 
 
 class HoleNetwork(NamedTuple):
@@ -40,6 +44,7 @@ def hole_networks(
     lossless: bool,
     loss_factor: Array,
     series: LossSeries | None,
+    narrow: tuple[int, ...] = (),
     any_pad: bool,
     any_undercut: bool,
 ) -> HoleNetwork:
@@ -59,6 +64,8 @@ def hole_networks(
         Wall (m) of raised chimneys at their rim.
     lossless, series, loss_factor
         As for :func:`borewright.acoustics.losses.line`.
+    narrow
+        Holes too narrow for ``series``, which take Bessel functions.
     any_pad, any_undercut
         Promises that spare work where no hole has such a thing.
     """
@@ -69,7 +76,18 @@ def hole_networks(
     along = along * jnp.where(is_open, holes.scale[:, 0], holes.scale[:, 1])
     branch = impulse * along / (jnp.pi * bore**2)
 
-    tube = line(b, omega, air, lossless=lossless, series=series, loss_factor=loss_factor)
+    def tube_of(radius: Array) -> Line:
+        return hole_line(
+            radius,
+            omega,
+            air,
+            lossless=lossless,
+            series=series,
+            loss_factor=loss_factor,
+            narrow=narrow,
+        )
+
+    tube = tube_of(b)
     height = holes.height + matching_length(bore, at_bore)
     outside = rim_length(b, holes.body_radius, holes.chimney, chimney_wall)
     resistance = radiation_resistance(omega / air.speed_of_sound * b, outside, b)
@@ -78,14 +96,15 @@ def hole_networks(
         safe = jnp.where(covered, holes.pad_radius, 2 * b)
         outside = outside + jnp.where(covered, pad_length(b, safe, holes.lift), 0.0)
     outside = outside * holes.scale[:, 2]
+    # Beyond long waves, which is all that a scale knows.
+    outside = outside + b**2 / 4 * wave_share(omega / air.speed_of_sound, holes.body_radius)
     characteristic = air.density * air.speed_of_sound / (jnp.pi * b**2)
     radiation = characteristic * resistance + impulse * outside / (jnp.pi * b**2)
 
     conductance = reciprocal(radiation)
     if any_undercut:
         # Outer cylinder, then the cone as a tube of the same inertance (exact for a cone).
-        mean = jnp.sqrt(b * at_bore)
-        cone = line(mean, omega, air, lossless=lossless, series=series, loss_factor=loss_factor)
+        cone = tube_of(jnp.sqrt(b * at_bore))
         outer = tube.propagation * (height - holes.undercut_depth)
         inner = cone.propagation * holes.undercut_depth
         opened = _through(inner, cone.admittance, _through(outer, tube.admittance, conductance))
@@ -94,10 +113,47 @@ def hole_networks(
         opened = _through(tube.propagation * height, tube.admittance, conductance)
         closed = _through(tube.propagation * height, tube.admittance, 0.0)
     # The inner length lies in series with the tube: Y / (1 + Z Y).
-    inner = inner_length(bore, at_bore) * jnp.where(is_open, holes.scale[:, 2], 1.0)
+    inner = inner_length(bore, at_bore) * jnp.where(is_open, holes.scale[:, 2], holes.scale[:, 3])
     inside = impulse * inner / (jnp.pi * at_bore**2)
-    admittance = jnp.where(is_open, opened, closed * holes.scale[:, 3])
-    return HoleNetwork(branch, admittance * reciprocal(1 + inside * admittance))
+    admittance = jnp.where(is_open, opened, closed * holes.scale[:, 4])
+    shunt = admittance * reciprocal(1 + inside * admittance)
+    # Bore air that a lining takes away: a negative compliance beside the hole.
+    return HoleNetwork(branch, shunt - displaced_admittance(holes, omega, air))
+
+
+def hole_line(
+    radius: Array,
+    omega: Array,
+    air: AirState,
+    *,
+    lossless: bool,
+    series: LossSeries | None,
+    loss_factor: Array,
+    narrow: tuple[int, ...] = (),
+) -> Line:
+    """Propagation and characteristic admittance of holes' tubes, [H, ...]; see hole_networks."""
+    everywhere = line(radius, omega, air, lossless=lossless, series=series, loss_factor=loss_factor)
+    if series is None or lossless or not narrow:
+        return everywhere
+    rows = np.array(narrow)
+    precise = line(
+        radius[rows],
+        omega,
+        AirState(*(entry[rows] for entry in air)),
+        lossless=lossless,
+        loss_factor=loss_factor,
+    )
+    return Line(
+        *(
+            whole.at[rows].set(exact.astype(whole.dtype))
+            for whole, exact in zip(everywhere, precise, strict=True)
+        )
+    )
+
+
+def displaced_admittance(holes: Holes, omega: Array, air: AirState) -> Array:
+    """What a lining takes away (m³/(Pa s)), to be subtracted from a hole's shunt."""
+    return 1j * omega * holes.scale[:, 5] * _MM3 / (air.density * air.speed_of_sound**2)
 
 
 def _through(phase: Array, characteristic: Array, end: Array | float) -> Array:

@@ -9,9 +9,15 @@ import numpy as np
 from borewright.acoustics import kernels
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import request_for
+from borewright.acoustics.side_holes import SideHoles, hole_level
 from borewright.acoustics.status import status_words
 from borewright.errors import AcousticsError
 from borewright.model import Instrument
+
+#: Stokes number from which the series of wide tubes is right to 2e-6; see losses.line.
+_SERIES_FROM = 10.0
+#: Kinematic viscosity of air (m²/s) on the safe side.
+_VISCOSITY = 1.7e-5
 
 
 def input_impedance(
@@ -19,6 +25,8 @@ def input_impedance(
     open_holes: Sequence[str],
     frequencies_hz: np.ndarray | Sequence[float],
     air: Air | None = None,
+    *,
+    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
 ) -> np.ndarray:
     """Input impedance at the reed, or at the top end of a bare tube.
 
@@ -32,6 +40,8 @@ def input_impedance(
         Any number of positive frequencies, shape [K].
     air
         Explicit constants instead of the instrument's climate.
+    side_holes
+        ``"closed forms"`` or ``"solved in 3-D"``.
 
     Returns
     -------
@@ -50,14 +60,24 @@ def input_impedance(
             place="frequencies_hz",
             remedy="Give a list of frequencies in Hz, all above 0.",
         )
-    request = request_for(instrument, [open_holes], [1], 1000.0, air)
+    scales = hole_level(instrument, side_holes).scales
+    request = request_for(instrument, [open_holes], [1], 1000.0, air, scales)
     # Frequencies are padded to a power of two, so that few kernels serve all lengths.
     width = 1 << (len(frequencies) - 1).bit_length() if len(frequencies) else 1
     padded = np.resize(frequencies, width) if len(frequencies) else np.ones(1)
+    options = request.options
+    if len(frequencies) and _is_narrow_at(instrument, frequencies.min()):
+        options = options._replace(any_width=not options.lossless)
     found = kernels.impedance(
-        request.structure, request.options, request.numbers, request.fixed, padded, request.masks[0]
+        request.structure, options, request.numbers, request.fixed, padded, request.masks[0]
     )
     return np.asarray(found)[: len(frequencies)]
+
+
+def _is_narrow_at(instrument: Instrument, hz: float) -> bool:
+    """Whether the loss series of wide tubes will not do in the narrowest bore."""
+    radius = min(diameter for part in instrument.parts for _, diameter in part.bore) / 2000
+    return bool(radius * np.sqrt(2 * np.pi * hz / _VISCOSITY) < _SERIES_FROM)
 
 
 def resonances(
@@ -65,12 +85,14 @@ def resonances(
     open_holes: Sequence[str],
     count: int = 3,
     air: Air | None = None,
+    *,
+    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
 ) -> np.ndarray:
     """First impedance maxima of a fingering (Hz), where the imaginary part vanishes.
 
     Parameters
     ----------
-    instrument, open_holes, air
+    instrument, open_holes, air, side_holes
         As for :func:`input_impedance`.
     count
         How many, from the lowest.
@@ -88,13 +110,14 @@ def resonances(
     if count < 1:
         raise AcousticsError(f"count is {count}", place="count", remedy="Ask for at least 1.")
     # A tube closed above has its n-th resonance below n half wavelengths of its length.
-    request = request_for(instrument, [open_holes] * count, list(range(1, count + 1)), 1.0, air)
-    speed = request.fixed[0] if air is not None else 355.0
+    speed = air.checked().speed_of_sound if air is not None else 355.0
     length = instrument.length_mm + (
         instrument.mouthpiece.bore_length_mm if instrument.mouthpiece else 0.0
     )
     highest = (count + 1) * speed / (2 * length / 1000)
-    request = request_for(instrument, [open_holes] * count, list(range(1, count + 1)), highest, air)
+    scales = hole_level(instrument, side_holes).scales
+    orders = list(range(1, count + 1))
+    request = request_for(instrument, [open_holes] * count, orders, highest, air, scales)
     solved = kernels.resonances(*request)
     for number, words in enumerate(status_words(solved), start=1):
         if words != "ok":

@@ -5,7 +5,7 @@ One kernel a structure; ``compilation`` tells where compiled code is kept betwee
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import jax
 import jax.numpy as jnp
@@ -31,8 +31,9 @@ _MOST_STEPS = 40
 _CLOSE = 1e-10
 #: How far (ln f, 17 cents) interaction may carry a resonance beyond the sweep's interval.
 _SLACK = 0.01
-#: Rounds of interaction; after the second, the next would move no pitch by 0.001 cent (tested).
-_ROUNDS = 2
+#: Steps before what openings add to each other is worked out anew; after that, once more would
+#: move no pitch by 0.001 cent (tested).
+_FIRST_STEPS = 1
 
 
 class Solved(NamedTuple):
@@ -63,26 +64,20 @@ def _angle_and_slope(
     return jnp.angle(found), jnp.imag(tangent / found), jnp.abs(found)
 
 
-def _newton(
-    column: Column,
-    masks: Array,
-    bracket: Bracket,
-    *,
-    most_rounds: int = _ROUNDS,
-    close: float = _CLOSE,
-) -> Solved:
+def _newton(column: Column, masks: Array, bracket: Bracket) -> Solved:
     """Newton steps on the angle's departure from the real axis, kept inside the bracket.
 
-    What openings add to each other varies slowly with frequency: it is held during the steps
-    and renewed in between.
+    What openings add to each other varies slowly with frequency: it is held during the steps,
+    and renewed once near the end.
     """
+    interacts = column.structure.interaction and bool(column.structure.holes)
 
-    def keep_going(state: tuple[Array, ...]) -> Array:
-        return (state[0] < _MOST_STEPS) & (jnp.max(jnp.abs(state[4])) > close)
+    def settle(log_f: Array, most_steps: Array) -> tuple[Array, ...]:
+        def keep_going(state: tuple[Array, ...]) -> Array:
+            return (state[0] < most_steps) & (jnp.max(jnp.abs(state[4])) > _CLOSE)
 
-    def settle(log_f: Array) -> tuple[Array, ...]:
         ratio = None
-        if column.structure.interaction and column.structure.holes:
+        if interacts:
             ratio = interaction_ratio(column, jnp.exp(log_f), masks)
 
         def step(state: tuple[Array, ...]) -> tuple[Array, ...]:
@@ -110,15 +105,18 @@ def _newton(
         )
         return jax.lax.while_loop(keep_going, step, start)
 
-    rounds = most_rounds if column.structure.interaction and column.structure.holes else 1
+    # One loop over the rounds, so that the compiled code holds a round once.
+    limits = jnp.array([_FIRST_STEPS, _MOST_STEPS] if interacts else [_MOST_STEPS])
 
-    def again(_: Array, state: tuple[Array, ...]) -> tuple[Array, ...]:
-        settled = settle(state[1])
+    def again(number: Array, state: tuple[Array, ...]) -> tuple[Array, ...]:
+        settled = settle(state[1], limits[number])
         return (state[0] + settled[0], *settled[1:])
 
     zeros = jnp.zeros_like(bracket.guess)
     begin: tuple[Array, ...] = (jnp.array(0), jnp.log(bracket.guess), *([zeros] * 6))
-    count, log_f, _, _, _, residual, slope, modulus = jax.lax.fori_loop(0, rounds, again, begin)
+    count, log_f, _, _, _, residual, slope, modulus = jax.lax.fori_loop(
+        0, len(limits), again, begin
+    )
     return Solved(jnp.exp(log_f), bracket.found, bracket.crossings, residual, slope, modulus, count)
 
 
@@ -199,19 +197,6 @@ def logarithmic_jacobian(
     return -rows / slope[:, None]
 
 
-def dimension_jacobian(
-    structure: Structure,
-    options: Options,
-    numbers: Numbers,
-    fixed: Array,
-    masks: Array,
-    solved: Solved,
-) -> Array:
-    """The columns of :func:`logarithmic_jacobian` that belong to dimensions, [F, D]."""
-    whole = logarithmic_jacobian(structure, options, numbers, fixed, masks, solved)
-    return whole[:, : np.shape(numbers.values)[0]]
-
-
 def input_impedance(
     structure: Structure,
     options: Options,
@@ -225,47 +210,17 @@ def input_impedance(
     return reference_impedance(column) / input_admittance(column, frequencies, is_open[:, None])
 
 
-def solve_near(
-    structure: Structure,
-    options: Options,
-    numbers: Numbers,
-    fixed: Array,
-    masks: Array,
-    near: Array,
-) -> Solved:
-    """Resonances of a slightly changed instrument, close to known ones ``near`` (Hz, [F]).
-
-    For virtual builds and studies: no counting sweep, a bracket of a whole tone either way,
-    and one round of interaction, good to 0.01 cent for shifts of a few cents.
-    """
-    column = _column(structure, options, numbers, fixed)
-    ones = jnp.ones(near.shape)
-    bracket = Bracket(near / 1.12, near * 1.12, near, ones > 0, ones.astype(int))
-    return _newton(column, masks.T, bracket, most_rounds=1, close=1e-7)
-
-
-def solve_builds(
-    structure: Structure,
-    options: Options,
-    numbers: Numbers,
-    fixed: Array,
-    masks: Array,
-    near: Array,
-    values: Array,
-    parameters: Array,
-) -> Array:
-    """Frequencies (Hz), [B, F], of B builds with dimensions [B, D] and parameters [B, P]."""
-
-    def one(build: tuple[Array, Array]) -> Array:
-        changed = with_parameters(numbers, build[1])._replace(values=build[0])
-        return solve_near(structure, options, changed, fixed, masks, near).frequency
-
-    found: Array = jax.lax.map(one, (values, parameters))
-    return found
-
-
 resonances = compiled(solve)
-builds = compiled(solve_builds)
-jacobian = compiled(dimension_jacobian)
 full_jacobian = compiled(logarithmic_jacobian)
 impedance = compiled(input_impedance)
+
+
+def jacobian(*arguments: Any) -> np.ndarray:
+    """The columns of :func:`logarithmic_jacobian` that belong to dimensions, [F, D].
+
+    Arguments as there. Taken from the whole, so that one compiled kernel serves sensitivities
+    and error bars.
+    """
+    numbers: Numbers = arguments[2]
+    whole = np.asarray(full_jacobian(*arguments))
+    return whole[:, : np.shape(numbers.values)[0]]

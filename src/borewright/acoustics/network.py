@@ -45,7 +45,7 @@ def slice_ports(column: Column, omega: Array) -> TwoPort:
         column.prepared.slice_air,
         reference_impedance(column),
         lossless=column.options.lossless,
-        series=column.prepared.losses,
+        series=None if column.options.any_width else column.prepared.losses,
         loss_factor=column.prepared.loss_factor,
     )
 
@@ -61,7 +61,8 @@ def holes_at(column: Column, omega: Array, is_open: Array) -> HoleNetwork:
         lossless=column.options.lossless,
         loss_factor=column.prepared.loss_factor,
         any_pad=column.structure.any_pad,
-        series=column.prepared.losses if column.structure.wide_holes else None,
+        series=None if column.options.any_width else column.prepared.losses,
+        narrow=column.structure.narrow_holes,
         any_undercut=column.structure.any_undercut,
     )
     reference = reference_impedance(column)

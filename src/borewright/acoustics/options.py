@@ -38,6 +38,7 @@ class Options(NamedTuple):
 
     lossless: bool = False
     fixed_air: bool = False
+    any_width: bool = False  # losses by Bessel functions: right for narrow bores at low frequency
 
 
 def options_of(air: Air | None) -> tuple[Options, list[float]]:

@@ -78,7 +78,12 @@ def prepare(
         at(total - 2),
         at(total - 1),
         # The ratio of heats and the Prandtl number hardly vary along the bore: their means do.
-        loss_series(jnp.mean(air.gamma), jnp.mean(air.root_prandtl)),
+        loss_series(
+            *(
+                jnp.sum(slices.length * entry[:count]) / jnp.sum(slices.length)
+                for entry in (air.gamma, air.root_prandtl)
+            )
+        ),
         jnp.asarray(numbers.loss_factor),
         jnp.asarray(numbers.chimney_wall) * _MM,
         Player(

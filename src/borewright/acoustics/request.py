@@ -20,6 +20,8 @@ _SWEEP_STEP = 0.11
 #: The sweep looks this far above the highest wanted pitch.
 _HEADROOM = 1.35
 _BUCKET = 16
+#: Below this diameter losses are not left to the series of wide tubes: x = 7 at 12 Hz.
+_NARROW_BORE_MM = 6.0
 
 
 class Request(NamedTuple):
@@ -69,13 +71,17 @@ def request_for(
     order: Sequence[int],
     highest_hz: float,
     air: Air | None = None,
+    scales: np.ndarray | None = None,
 ) -> Request:
-    """Arrays for a list of (open holes, number of resonance)."""
+    """Arrays for a list of (open holes, number of resonance); ``scales`` as in HoleLevel."""
     options, fixed = options_of(air)
+    if not options.lossless and _has_narrow_bore(instrument):
+        options = options._replace(any_width=True)
+    numbers = numbers_of(instrument)
     return Request(
         structure_of(instrument),
         options,
-        numbers_of(instrument),
+        numbers if scales is None else numbers._replace(hole_scales=scales),
         np.array(fixed),
         masks_of(instrument, open_holes),
         np.array(order, dtype=float),
@@ -83,10 +89,20 @@ def request_for(
     )
 
 
+def _has_narrow_bore(instrument: Instrument) -> bool:
+    bores = [diameter for part in instrument.parts for _, diameter in part.bore]
+    if instrument.mouthpiece:
+        bores.append(instrument.mouthpiece.bore_diameter_mm)
+    return min(bores) < _NARROW_BORE_MM
+
+
 def request_of_table(
-    instrument: Instrument, table: FingeringTable, air: Air | None = None
+    instrument: Instrument,
+    table: FingeringTable,
+    air: Air | None = None,
+    scales: np.ndarray | None = None,
 ) -> Request:
-    """Arrays for a fingering table."""
+    """Arrays for a fingering table; ``scales`` as in HoleLevel."""
     table.check_against(instrument)
     targets = [instrument.pitch.target_hz(fingering.written) for fingering in table.fingerings]
     return request_for(
@@ -95,6 +111,7 @@ def request_of_table(
         [fingering.resonance_number for fingering in table.fingerings],
         max(targets),
         air,
+        scales,
     )
 
 

@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 
 from borewright.acoustics import kernels
+from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import climate_words, request_of_table
-from borewright.acoustics.tuning import MODEL_LEVEL
+from borewright.acoustics.side_holes import HoleProgress, SideHoles, hole_level
 from borewright.model import FingeringTable, Instrument, SensitivityMap, dimensions
-
-CENTS_PER_LOG = 1200 / math.log(2)
 
 
 def sensitivity(
-    instrument: Instrument, fingerings: FingeringTable, air: Air | None = None
+    instrument: Instrument,
+    fingerings: FingeringTable,
+    air: Air | None = None,
+    *,
+    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    progress: HoleProgress | None = None,
 ) -> SensitivityMap:
     """Exact derivatives of every note's pitch in every dimension.
 
@@ -24,15 +26,17 @@ def sensitivity(
 
     Parameters
     ----------
-    instrument, fingerings, air
-        As for :func:`borewright.acoustics.tuning`.
+    instrument, fingerings, air, side_holes, progress
+        As for :func:`borewright.acoustics.tuning`. Solved holes scale the closed forms; the
+        scales are held while a dimension moves.
 
     Returns
     -------
     SensitivityMap
         Cents per 0.1 mm, rows by fingering, columns by dimension.
     """
-    request = request_of_table(instrument, fingerings, air)
+    level = hole_level(instrument, side_holes, progress)
+    request = request_of_table(instrument, fingerings, air, level.scales)
     solved = kernels.resonances(*request)
     slopes = kernels.jacobian(*request[:5], solved)
     return SensitivityMap(
@@ -40,6 +44,6 @@ def sensitivity(
         fingerings=[fingering.name for fingering in fingerings.fingerings],
         dimensions=[dimension.label for dimension in dimensions(instrument)],
         cents_per_tenth_mm=(np.asarray(slopes) * (CENTS_PER_LOG * 0.1)).tolist(),
-        model_level=MODEL_LEVEL,
+        model_level=level.words,
         climate=climate_words(instrument.climate, air),
     )

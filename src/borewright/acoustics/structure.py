@@ -16,10 +16,20 @@ from jax import Array
 
 from borewright.model import BottomEnd, Cover, Instrument, dimensions, read_values
 
+#: Columns of ``Numbers.hole_scales``: what each multiplies in the closed forms of a hole. Ends are
+#: inner and outside length together; the last is no factor but what a lining displaces (mm³).
+HOLE_SCALES = (
+    "series open",
+    "series closed",
+    "ends open",
+    "inner closed",
+    "volume closed",
+    "displaced mm3",
+)
 #: Longest slice (mm) of a tapered bore; see the convergence test for what halving it does.
 SLICE_MM = 12.0
-#: From this diameter (mm) on the Stokes number of a hole is at least 10.5 above 130 Hz.
-NARROW_HOLE_MM = 2.9
+#: From this diameter (mm) on the Stokes number of a hole is at least 7.3 above 130 Hz.
+NARROW_HOLE_MM = 2.0
 #: Tapers flatter than this (mm of diameter per mm) count as cylinders: only losses and air vary.
 _FLAT = 0.004
 #: How much longer slices of a cylinder may be.
@@ -66,9 +76,14 @@ class Structure:
     mouthpiece: tuple[int, int] | None  # bore length, bore diameter
     bottom_end: BottomEnd
     interaction: bool  # openings hear each other outside
-    wide_holes: bool  # all wide enough for the loss series, see losses.SEAM
+    narrow_holes: tuple[int, ...]  # not wide enough for the loss series
     any_pad: bool
     any_undercut: bool
+
+    @property
+    def wide_holes(self) -> bool:
+        """Whether the loss series will do for every hole."""
+        return not self.narrow_holes
 
     @property
     def bottom_is_closed(self) -> bool:
@@ -99,7 +114,7 @@ class Numbers(NamedTuple):
     reed: Values  # [3] equivalent volume mm³, resonance Hz, damping
     climate: Values  # [6] room, reed end, decay mm, humidity, carbon dioxide, Pa
     loss_factor: Values  # []
-    hole_scales: Values  # [H, 4] solved over closed form: series open, closed; ends; stopped volume
+    hole_scales: Values  # [H, 6] solved over closed form, columns as in HOLE_SCALES
 
 
 def structure_of(instrument: Instrument, slice_mm: float = SLICE_MM) -> Structure:
@@ -145,11 +160,23 @@ def structure_of(instrument: Instrument, slice_mm: float = SLICE_MM) -> Structur
         bottom_end=instrument.bottom_end,
         interaction=instrument.outside_interaction
         and instrument.bottom_end in (BottomEnd.RADIATING, BottomEnd.CLOSED),
-        wide_holes=all(
-            hole.diameter_mm >= NARROW_HOLE_MM for _, hole, _ in instrument.placed_holes()
-        ),
+        narrow_holes=_narrow_holes(instrument),
         any_pad=any(hole.lift >= 0 for hole in holes),
         any_undercut=any(hole.undercut_depth >= 0 for hole in holes),
+    )
+
+
+def _narrow_holes(instrument: Instrument) -> tuple[int, ...]:
+    """Holes whose losses need Bessel functions.
+
+    Lined vents always count, so that a fit that widens or narrows one changes no formula; a
+    plain hole counts where it is narrow already, or free to become so.
+    """
+    least = instrument.fit.smallest_hole_mm
+    return tuple(
+        number
+        for number, (_, hole, _) in enumerate(instrument.placed_holes())
+        if hole.into_bore_mm > 0 or min(hole.diameter_mm, least) < NARROW_HOLE_MM
     )
 
 
@@ -259,5 +286,10 @@ def numbers_of(instrument: Instrument) -> Numbers:
             ]
         ),
         loss_factor=np.array(instrument.wall_loss_factor),
-        hole_scales=np.ones((len(holes), 4)),
+        hole_scales=plain_scales(len(holes)),
     )
+
+
+def plain_scales(count: int) -> np.ndarray:
+    """Scales [H, 6] that leave the closed forms as they are."""
+    return np.tile([1.0, 1.0, 1.0, 1.0, 1.0, 0.0], (count, 1))

@@ -9,6 +9,7 @@ import numpy as np
 from borewright.acoustics import kernels
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import climate_words, request_of_table
+from borewright.acoustics.side_holes import HoleLevel, HoleProgress, SideHoles, hole_level
 from borewright.acoustics.status import NOT_FOUND, NOT_SETTLED, status_words
 from borewright.model import (
     Fingering,
@@ -21,12 +22,17 @@ from borewright.model import (
     note_number,
 )
 
-MODEL_LEVEL = "closed forms"
+MODEL_LEVEL = SideHoles.CLOSED_FORMS.value
 PURE_TWELFTH_CENTS = 1200 * math.log2(3)
 
 
 def tuning(
-    instrument: Instrument, fingerings: FingeringTable, air: Air | None = None
+    instrument: Instrument,
+    fingerings: FingeringTable,
+    air: Air | None = None,
+    *,
+    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    progress: HoleProgress | None = None,
 ) -> TuningTable:
     """Predict the pitch of every fingering.
 
@@ -38,14 +44,28 @@ def tuning(
         Which holes are open for which written note.
     air
         Explicit constants instead of the instrument's climate.
+    side_holes
+        ``"closed forms"`` or ``"solved in 3-D"``.
+    progress
+        Called while holes are solved, with how many are done and how many there are.
 
     Returns
     -------
     TuningTable
         Cents against the pitch standard; a status per fingering instead of an exception.
     """
-    solved = kernels.resonances(*request_of_table(instrument, fingerings, air))
-    return table_of(instrument, fingerings, solved, air)
+    return tuning_at(instrument, fingerings, hole_level(instrument, side_holes, progress), air)
+
+
+def tuning_at(
+    instrument: Instrument,
+    fingerings: FingeringTable,
+    level: HoleLevel,
+    air: Air | None = None,
+) -> TuningTable:
+    """As :func:`tuning`, with holes whose level is known already."""
+    solved = kernels.resonances(*request_of_table(instrument, fingerings, air, level.scales))
+    return table_of(instrument, fingerings, solved, air, level.words)
 
 
 def table_of(
@@ -53,8 +73,9 @@ def table_of(
     fingerings: FingeringTable,
     solved: kernels.Solved,
     air: Air | None = None,
+    level: str = MODEL_LEVEL,
 ) -> TuningTable:
-    """Tuning table of resonances that are already solved."""
+    """Tuning table of resonances that are already solved, at the model level named."""
     notes = []
     rows = zip(
         fingerings.fingerings, np.asarray(solved.frequency), status_words(solved), strict=True
@@ -80,7 +101,7 @@ def table_of(
         notes=notes,
         twelfths=_twelfths(fingerings.fingerings, notes),
         summary=TuningSummary.of(notes),
-        model_level=MODEL_LEVEL,
+        model_level=level,
         climate=climate_words(instrument.climate, air),
     )
 

@@ -50,7 +50,7 @@ def cone(
     reference: Array,
     *,
     lossless: bool,
-    series: LossSeries,
+    series: LossSeries | None,
     loss_factor: Array,
 ) -> TwoPort:
     """Truncated cones with spherical waves.

@@ -17,6 +17,7 @@ from borewright.documents._page import (
 )
 from borewright.documents._page import Points as PointList
 from borewright.documents._tables import (
+    error_bars_table,
     findings_table,
     moves_table,
     reach_table,
@@ -38,6 +39,7 @@ from borewright.documents._words import (
 from borewright.documents.cautions import CAUTIONS
 from borewright.documents.schedule import hole_schedule
 from borewright.model import (
+    ErrorBars,
     FitResult,
     Instrument,
     Register,
@@ -56,6 +58,7 @@ class ReportMatter:
     result: FitResult
     sensitivity: SensitivityMap | None
     solids: SolidsReport | None
+    error_bars: ErrorBars | None
     tolerance_cents: float
     file: str
     date: str
@@ -230,7 +233,10 @@ def _how_sure(matter: ReportMatter) -> list[Block]:
             "temperature noted, a known instrument in the same hour (common practice).",
         )
     )
-    return [Heading("How sure this is"), PointList(items)]
+    blocks: list[Block] = [Heading("How sure this is"), PointList(items)]
+    if matter.error_bars and matter.error_bars.bars:
+        blocks.append(error_bars_table(matter.error_bars, matter.result.after))
+    return blocks
 
 
 def _strongest(sensitivity: SensitivityMap | None) -> str:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from borewright.documents._page import Column, Table
 from borewright.documents._words import figure, signed
 from borewright.documents.schedule import HoleRow
-from borewright.model import FitResult, SolidsReport, TuningTable, Use, note_number
+from borewright.model import ErrorBars, FitResult, SolidsReport, TuningTable, Use, note_number
 
 TWELFTHS_IN_A_ROW = 14
 
@@ -96,6 +97,35 @@ def tuning_table(before: TuningTable | None, after: TuningTable, tolerance_cents
     )
     caption = f"Every fingering. Within and outside refer to ±{tolerance_cents:g} cents."
     return Table(caption, columns, tuning_rows(before, after, tolerance_cents))
+
+
+def error_bars_table(bars: ErrorBars, table: TuningTable) -> Table:
+    """Standard deviations by register, root mean squares over its fingerings, with their split."""
+    registers = {note.fingering: note.register_.value for note in table.notes}
+    columns = (
+        Column("register", is_text=True),
+        Column("total"),
+        Column("sizes"),
+        Column("climate"),
+        Column("player"),
+        Column("model"),
+    )
+    rows = []
+    for register in dict.fromkeys(registers.values()):
+        own = [bar for bar in bars.bars if registers.get(bar.fingering) == register]
+        parts = ("total", "dimensions", "climate", "player", "model")
+        means = [
+            math.sqrt(sum(getattr(bar, f"{part}_cents") ** 2 for bar in own) / len(own))
+            for part in parts
+            if own
+        ]
+        if own:
+            rows.append([register, *(figure(mean) for mean in means)])
+    caption = (
+        "Error bars: one standard deviation of a note's pitch in cents, and what makes it. The "
+        "parts add up in squares."
+    )
+    return Table(caption, columns, rows)
 
 
 def twelfths_tables(table: TuningTable) -> list[Table]:

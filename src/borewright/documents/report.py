@@ -14,6 +14,7 @@ from borewright.documents._report_page import ReportMatter, report_page
 from borewright.documents._words import summary_sentences
 from borewright.errors import DocumentsError
 from borewright.model import (
+    ErrorBars,
     FitResult,
     Instrument,
     SensitivityMap,
@@ -44,6 +45,7 @@ def fit_report(
     solids: SolidsReport | None = None,
     pictures: Sequence[str] = PICTURES,
     *,
+    error_bars: ErrorBars | None = None,
     tolerance_cents: float = 10.0,
     file: str = "",
     date: str = "",
@@ -62,6 +64,8 @@ def fit_report(
         Tuning before and after, moves, notes out of reach, findings.
     sensitivity, solids
         Shown where they are given.
+    error_bars
+        How sure each note is; shown by register where given.
     pictures
         Which of :data:`PICTURES` to show.
     tolerance_cents
@@ -96,6 +100,7 @@ def fit_report(
         result=fit_result,
         sensitivity=sensitivity,
         solids=solids,
+        error_bars=error_bars,
         tolerance_cents=tolerance_cents,
         file=file,
         date=date,

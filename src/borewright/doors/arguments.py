@@ -27,4 +27,11 @@ Keywork = Annotated[
         help="Keywork survey (CSV), in place of the one FILE names.",
     ),
 ]
+SolvedHoles = Annotated[
+    bool,
+    typer.Option(
+        "--solved-holes",
+        help="Side holes solved in 3-D for their real shape (extra solve3d), not by closed forms.",
+    ),
+]
 AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON.")]

@@ -9,7 +9,14 @@ from typing import Any
 from borewright.doors.inputs import fingerings_of, named_beside, survey_of
 from borewright.doors.outputs import check_file, check_folder, path_from, same_file
 from borewright.errors import ModelError
-from borewright.model import FingeringTable, FitResult, Instrument, read_instrument, save_as
+from borewright.model import (
+    FingeringTable,
+    FitResult,
+    Instrument,
+    KeyworkSurvey,
+    read_instrument,
+    save_as,
+)
 
 MOST_ROUNDS = 60
 
@@ -29,7 +36,16 @@ class FileFit:
     def as_dict(self) -> dict[str, Any]:
         """The fit for JSON."""
         dumped = self.result.model_dump(mode="json", by_alias=True)
-        keep = ("moved", "out_of_reach", "findings", "finished", "seconds", "rounds", "instrument")
+        keep = (
+            "moved",
+            "out_of_reach",
+            "findings",
+            "finished",
+            "seconds",
+            "rounds",
+            "hole_solutions",
+            "instrument",
+        )
         return {
             "before": dumped["before"]["summary"],
             "after": dumped["after"]["summary"],
@@ -49,6 +65,7 @@ def fit_file(
     fingerings: Path | None = None,
     report: Path | None = None,
     force: bool = False,
+    solved_holes: bool = False,
 ) -> FileFit:
     """Fit the instrument of a file and save the fitted one; Ctrl-C saves the best so far.
 
@@ -64,6 +81,8 @@ def fit_file(
         Folder for the report; None writes none.
     force
         Allow ``file`` itself to be replaced.
+    solved_holes
+        Side holes solved in 3-D instead of closed forms.
 
     Raises
     ------
@@ -71,10 +90,9 @@ def fit_file(
         Before the fit begins, for wrong input and for outputs that could not be written.
     FitError
         Where a fit cannot start.
+    AcousticsError
+        Where holes are to be solved in 3-D and cannot be.
     """
-    from borewright.doors.progress import fit_progress
-    from borewright.fit import fit
-
     before, document = read_instrument(file)
     table = fingerings_of(before, file, fingerings)
     survey = survey_of(before, file, keywork)
@@ -85,8 +103,8 @@ def fit_file(
     target = _target(file, output, force, [path for path in tables.values() if path])
     if report is not None:
         check_folder(report)
-    with fit_progress(MOST_ROUNDS) as progress:
-        fitted, result = fit(before, table, survey, progress=progress, most_rounds=MOST_ROUNDS)
+    level = "solved in 3-D" if solved_holes else "closed forms"
+    fitted, result = _fit(before, table, survey, level)
     after = fitted.model_copy(
         update={
             key: _carried(getattr(before, key), path, file, target)
@@ -99,8 +117,34 @@ def fit_file(
     if report is not None and result.finished:
         from borewright.doors.reporting import write_report
 
-        written = write_report(report, before, after, result, table, file=target.name)
+        written = write_report(
+            report, before, after, result, table, file=target.name, side_holes=level
+        )
     return FileFit(before, after, table, result, target, survey is not None, written)
+
+
+def _fit(
+    instrument: Instrument,
+    table: FingeringTable,
+    survey: KeyworkSurvey | None,
+    level: str,
+) -> tuple[Instrument, FitResult]:
+    from borewright.doors import progress
+    from borewright.fit import fit
+
+    if level == "closed forms":
+        with progress.fit_progress(MOST_ROUNDS) as rounds:
+            return fit(instrument, table, survey, progress=rounds, most_rounds=MOST_ROUNDS)
+    with progress.solved_fit_progress(MOST_ROUNDS) as (both, holes):
+        return fit(
+            instrument,
+            table,
+            survey,
+            side_holes=level,
+            progress=both,
+            hole_progress=holes,
+            most_rounds=MOST_ROUNDS,
+        )
 
 
 def _target(file: Path, output: Path | None, force: bool, tables: list[Path]) -> Path:

@@ -8,6 +8,7 @@ from contextlib import contextmanager
 
 FitProgress = Callable[[int, float, float], None]
 PartProgress = Callable[[str, int, int], None]
+HoleProgress = Callable[[int, int], None]
 
 
 @contextmanager
@@ -20,6 +21,36 @@ def fit_progress(most_rounds: int) -> Iterator[FitProgress | None]:
             yield lambda number, rms, worst: show(
                 number, f"round {number}, rms {rms:.1f} cents, worst {worst:.1f}"
             )
+
+
+@contextmanager
+def solved_fit_progress(
+    most_rounds: int,
+) -> Iterator[tuple[FitProgress | None, HoleProgress | None]]:
+    """One bar for a fit whose side holes are solved: rounds, and holes in between."""
+    with _bar("fitting", most_rounds) as show:
+        if show is None:
+            yield None, None
+        else:
+            yield (
+                lambda number, rms, worst: show(
+                    number, f"round {number}, rms {rms:.1f} cents, worst {worst:.1f}", most_rounds
+                ),
+                lambda done, of: show(done, f"side holes in 3-D, {done} of {of}", of),
+            )
+
+
+@contextmanager
+def hole_progress(wanted: bool) -> Iterator[HoleProgress | None]:
+    """A bar over side holes that are solved in 3-D, if any are."""
+    if not wanted:
+        yield None
+        return
+    with _bar("side holes", None) as show:
+        if show is None:
+            yield None
+        else:
+            yield lambda done, of: show(done, f"solved in 3-D, {done} of {of}", of)
 
 
 @contextmanager

@@ -55,6 +55,9 @@ def tuning(
     instrument: Instrument | Path | str,
     fingerings: FingeringTable | Path | str | None = None,
     air: Air | None = None,
+    *,
+    side_holes: str = "closed forms",
+    progress: Callable[[int, int], None] | None = None,
 ) -> TuningTable:
     """Predict the pitch of every fingering, in cents against the pitch standard.
 
@@ -66,28 +69,40 @@ def tuning(
         A table, or the path of one; None reads the table that the instrument's file names.
     air
         Explicit constants instead of the instrument's climate.
+    side_holes
+        ``"closed forms"``, or ``"solved in 3-D"`` (extra ``solve3d``; see the page on solved
+        holes).
+    progress
+        Called as ``progress(done, total)`` while holes are solved.
 
     Raises
     ------
     ModelError
         Where a file cannot be read, no table is known, or table and instrument disagree.
+    AcousticsError
+        Where holes are to be solved in 3-D and cannot be.
     """
     from borewright import acoustics
 
     subject = _instrument(instrument)
-    return acoustics.tuning(subject, _fingerings(subject, fingerings), air)
+    table = _fingerings(subject, fingerings)
+    return acoustics.tuning(subject, table, air, side_holes=side_holes, progress=progress)
 
 
 def sensitivity(
     instrument: Instrument | Path | str,
     fingerings: FingeringTable | Path | str | None = None,
     air: Air | None = None,
+    *,
+    side_holes: str = "closed forms",
+    progress: Callable[[int, int], None] | None = None,
 ) -> SensitivityMap:
     """Cents per 0.1 mm of every dimension, for every fingering; arguments as for tuning."""
     from borewright import acoustics
 
     subject = _instrument(instrument)
-    return acoustics.sensitivity(subject, _fingerings(subject, fingerings), air)
+    table = _fingerings(subject, fingerings)
+    return acoustics.sensitivity(subject, table, air, side_holes=side_holes, progress=progress)
 
 
 def character(
@@ -121,7 +136,9 @@ def fit(
     fingerings: FingeringTable | Path | str | None = None,
     survey: KeyworkSurvey | Path | str | None = None,
     *,
+    side_holes: str = "closed forms",
     progress: Callable[[int, float, float], None] | None = None,
+    hole_progress: Callable[[int, int], None] | None = None,
     most_rounds: int = 60,
 ) -> tuple[Instrument, FitResult]:
     """Move the free dimensions so that the fingerings are in tune, within every limit.
@@ -133,8 +150,12 @@ def fit(
     survey
         A keywork survey, or the path of one; None reads the survey that the instrument's
         file names, if it names one. ``KeyworkSurvey(rows=[])`` fits without any.
+    side_holes
+        As for tuning; solved holes are solved anew for what the fit finds, until it rests.
     progress
         Called every round with its number, root mean square and worst cents.
+    hole_progress
+        Called as ``hole_progress(done, total)`` while holes are solved.
     most_rounds
         A ceiling on rounds.
 
@@ -145,7 +166,7 @@ def fit(
 
     Raises
     ------
-    ModelError, FitError
+    ModelError, FitError, AcousticsError
         For input that cannot be read or does not belong together, and a fit that cannot start.
     """
     from borewright.fit.fitting import fit as fit_in_room
@@ -155,7 +176,9 @@ def fit(
         subject,
         _fingerings(subject, fingerings),
         _survey(subject, survey),
+        side_holes=side_holes,
         progress=progress,
+        hole_progress=hole_progress,
         most_rounds=most_rounds,
     )
     file = file_of(subject)

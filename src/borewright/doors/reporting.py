@@ -18,6 +18,7 @@ def write_report(
     *,
     solids: Callable[[], SolidsReport] | None = None,
     file: str = "",
+    side_holes: str = "closed forms",
 ) -> list[Path]:
     """Write report (HTML and PDF), hole schedule (CSV) and drawings (SVG); the report first.
 
@@ -32,8 +33,10 @@ def write_report(
         in the making.
     file
         Name of the fitted instrument's file, for the report's trace.
+    side_holes
+        The level of the fit, for sensitivities and error bars.
     """
-    from borewright.acoustics import sensitivity
+    from borewright.acoustics import error_bars, sensitivity
     from borewright.documents import (
         developed_drawing,
         fit_report,
@@ -41,7 +44,7 @@ def write_report(
         write_hole_schedule,
     )
 
-    sensitivities = sensitivity(after, fingerings)
+    sensitivities = sensitivity(after, fingerings, side_holes=side_holes)
     beside = [
         write_hole_schedule(after, folder / "hole-schedule.csv", result),
         section_drawing(after, folder / "section.svg"),
@@ -54,6 +57,7 @@ def write_report(
         result,
         sensitivities,
         _seen_from(folder, solids()) if solids else None,
+        error_bars=error_bars(after, fingerings, side_holes=side_holes),
         file=file,
         files_made=[path.name for path in beside],
     )

@@ -9,7 +9,9 @@ from borewright.errors import ModelError
 from borewright.model import SensitivityMap, load
 
 
-def only_note(file: Path, fingerings: Path | None, note: str | None) -> SensitivityMap:
+def only_note(
+    file: Path, fingerings: Path | None, note: str | None, *, solved_holes: bool = False
+) -> SensitivityMap:
     """Sensitivities of every fingering, or of those of one note.
 
     Parameters
@@ -20,6 +22,8 @@ def only_note(file: Path, fingerings: Path | None, note: str | None) -> Sensitiv
         A table that goes before the one that the file names.
     note
         A written note (all its fingerings) or the name of one fingering, as ``B3 (sliver)``.
+    solved_holes
+        Side holes solved in 3-D instead of closed forms.
 
     Raises
     ------
@@ -41,9 +45,12 @@ def only_note(file: Path, fingerings: Path | None, note: str | None) -> Sensitiv
             remedy=f"Notes are: {' '.join(known)}.",
         )
     from borewright.acoustics import sensitivity
+    from borewright.doors.progress import hole_progress
 
+    level = "solved in 3-D" if solved_holes else "closed forms"
     # The whole map is made in any case: its compiled kernel is shared by all commands.
-    whole = sensitivity(instrument, table)
+    with hole_progress(solved_holes) as progress:
+        whole = sensitivity(instrument, table, side_holes=level, progress=progress)
     return whole.model_copy(
         update={
             "fingerings": [whole.fingerings[row] for row in rows],

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from borewright.doors.columns import columns, signed
 from borewright.model import (
+    ErrorBars,
     Finding,
     Instrument,
     NoteResult,
@@ -40,8 +41,10 @@ def trace_words(result: TuningTable | SensitivityMap) -> str:
     return f"model: {result.model_level}; air: {result.climate}"
 
 
-def tuning_lines(instrument: Instrument, table: TuningTable) -> Iterator[str]:
-    """A tuning table by register, then twelfths, summary and trace."""
+def tuning_lines(
+    instrument: Instrument, table: TuningTable, bars: ErrorBars | None = None
+) -> Iterator[str]:
+    """A tuning table by register, then twelfths, error bars, summary and trace."""
     yield title(instrument)
     yield _pitch_words(instrument)
     by_register = [
@@ -61,12 +64,33 @@ def tuning_lines(instrument: Instrument, table: TuningTable) -> Iterator[str]:
         yield "twelfths, cents from pure (positive is wide)"
         rows = [(each.low, each.high, signed(each.stretch_cents)) for each in table.twelfths]
         yield from columns(("low", "high", "cents"), rows, right=(2,))
+    if bars is not None:
+        yield ""
+        yield from error_bar_lines(bars)
     yield ""
     yield f"standard fingerings: {summary_words(table.summary)}"
     silent = [note.fingering for note in table.notes if note.cents is None]
     if silent:
         yield f"no pitch was found for: {', '.join(silent)}"
     yield trace_words(table)
+
+
+def error_bar_lines(bars: ErrorBars) -> Iterator[str]:
+    """One standard deviation of every note in cents, and the parts it is made of."""
+    yield "error bars: one standard deviation in cents, and what makes it (in squares they add up)"
+    rows = [
+        (
+            bar.fingering,
+            f"{bar.total_cents:.1f}",
+            f"{bar.dimensions_cents:.1f}",
+            f"{bar.climate_cents:.1f}",
+            f"{bar.player_cents:.1f}",
+            f"{bar.model_cents:.1f}",
+        )
+        for bar in bars.bars
+    ]
+    headings = ("note", "total", "sizes", "climate", "player", "model")
+    yield from columns(headings, rows, right=(1, 2, 3, 4, 5))
 
 
 def _pitch_words(instrument: Instrument) -> str:

@@ -22,7 +22,8 @@ def fit_lines(done: FileFit) -> Iterator[str]:
         )
     yield f"before  {summary_words(result.before.summary)}"
     yield f"after   {summary_words(result.after.summary)}"
-    yield f"{result.rounds} rounds, {result.seconds:.1f} s; {trace_words(result.after)}"
+    solved = f", side holes solved {result.hole_solutions} times" if result.hole_solutions else ""
+    yield f"{result.rounds} rounds{solved}, {result.seconds:.1f} s; {trace_words(result.after)}"
     if not done.surveyed and has_keys(done.after):
         yield "No keywork survey was given, so no key's place was respected."
     yield from _moved_lines(result.moved)

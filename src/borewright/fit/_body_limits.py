@@ -24,6 +24,7 @@ from borewright.model import (
     SurveyRow,
     ToneHole,
 )
+from borewright.model.post_holes import taken_diameter_mm
 
 #: Body left under a post's hole, over the bore (mm; from memory).
 _UNDER_POST_MM = 2.0
@@ -122,16 +123,15 @@ def check_posts(
 ) -> list[Finding]:
     """Holes for posts keep off tone holes and leave wall over the bore.
 
-    A shank cuts its thread out to its full diameter, an insert needs a wider hole.
+    A shank cuts its thread out to its full diameter; an insert or a bond needs a wider hole.
     """
     if body.post_hole is PostHole.NONE:
         return []
     found = []
-    wider = body.insert_over_mm if body.post_hole is PostHole.INSERT else 0.0
-    what = "insert" if wider else "shank"
+    what = {PostHole.INSERT: "insert", PostHole.BONDED: "bonded hole"}.get(body.post_hole, "shank")
     depth_mm = body.post_depth_mm
     for post in posts:
-        radius = ((post.thread_mm or 0.0) + wider) / 2
+        radius = taken_diameter_mm(body, post.thread_mm or 0.0) / 2
         shank = post_surface(part, post, radius, depth_mm)
         limit = wishes.wall_between_holes_mm
         for hole in part.holes:

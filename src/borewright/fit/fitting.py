@@ -7,14 +7,16 @@ import time
 
 import numpy as np
 
-from borewright.acoustics import tuning
 from borewright.acoustics.request import request_of_table
+from borewright.acoustics.side_holes import HoleProgress, SideHoles, hole_level, side_holes_of
+from borewright.acoustics.tuning import tuning_at
 from borewright.errors import FitError
 from borewright.fit.aims import aims
 from borewright.fit.checks import body_findings
 from borewright.fit.freedom import freedoms
+from borewright.fit.levels import search_at_level
 from borewright.fit.reach import bindings, out_of_reach
-from borewright.fit.search import Outcome, Problem, Progress, search
+from borewright.fit.search import Outcome, Problem, Progress
 from borewright.fit.spacing import ROUNDING_MM, spacings
 from borewright.model import (
     FingeringTable,
@@ -34,7 +36,9 @@ def fit(
     fingerings: FingeringTable,
     survey: KeyworkSurvey | None = None,
     *,
+    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
     progress: Progress | None = None,
+    hole_progress: HoleProgress | None = None,
     most_rounds: int = 60,
 ) -> tuple[Instrument, FitResult]:
     """Move the free dimensions so that the fingerings are in tune, within every limit.
@@ -47,8 +51,13 @@ def fit(
         Standard fingerings count fully, alternates by their weight, those apart not at all.
     survey
         Keywork to respect.
+    side_holes
+        ``"closed forms"`` or ``"solved in 3-D"``: then the holes of what the search finds are
+        solved and searched with again, until that moves no note by more than 0.5 cent.
     progress
         Called every round with its number, root mean square and worst cents.
+    hole_progress
+        Called while holes are solved, with how many are done and how many there are.
     most_rounds
         A ceiling on rounds.
 
@@ -62,13 +71,17 @@ def fit(
     ------
     FitError
         Where nothing is free, nothing is aimed at, or limits exclude each other.
+    AcousticsError
+        Where holes are to be solved in 3-D and cannot be.
     """
     begun = time.perf_counter()
     if survey is not None:
         survey.check_against(instrument)
-    before = tuning(instrument, fingerings)
+    way = side_holes_of(side_holes)
+    level = hole_level(instrument, way, hole_progress)
+    before = tuning_at(instrument, fingerings, level)
     problem = Problem(
-        request_of_table(instrument, fingerings),
+        request_of_table(instrument, fingerings, scales=level.scales),
         aims(instrument, fingerings),
         freedoms(instrument, survey),
         spacings(instrument, survey),
@@ -81,9 +94,19 @@ def fit(
             place=fingerings.source or "fingering table",
             remedy="Mark fingerings as standard or alternate, or raise fit.weights.",
         )
-    outcome = search(problem, progress, most_rounds)
-    fitted = with_values(instrument, _rounded(problem, outcome))
-    after = tuning(fitted, fingerings)
+    end = search_at_level(
+        instrument,
+        problem,
+        level,
+        way,
+        _rounded,
+        progress=progress,
+        hole_progress=hole_progress,
+        most_rounds=most_rounds,
+    )
+    problem, outcome = end.problem, end.outcome
+    fitted = with_values(instrument, end.values)
+    after = tuning_at(fitted, fingerings, end.level)
     reasons = out_of_reach(problem, outcome, fingerings) if outcome.finished else []
     result = FitResult(
         instrument=instrument.name,
@@ -91,9 +114,10 @@ def fit(
         after=after,
         moved=_moves(instrument, fitted, problem, outcome),
         out_of_reach=reasons,
-        findings=body_findings(fitted, survey),
+        findings=[*end.findings, *body_findings(fitted, survey)],
         finished=outcome.finished,
         rounds=outcome.rounds,
+        hole_solutions=end.solutions,
         seconds=time.perf_counter() - begun,
     )
     return fitted, result

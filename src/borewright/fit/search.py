@@ -8,20 +8,19 @@ smooth sum of squares.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 import numpy as np
 
 from borewright.acoustics import kernels
+from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.request import Request
 from borewright.fit.aims import Aims
 from borewright.fit.freedom import Freedom
 from borewright.fit.programme import Step, best_step
 from borewright.fit.spacing import Spacing
 
-CENTS_PER_LOG = 1200 / math.log(2)
 _TRUST_START_MM = 1.5
 _TRUST_LEAST_MM = 1e-3
 #: The fit is done when a round gains less than this share, with no note newly in tolerance.

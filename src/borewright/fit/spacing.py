@@ -18,15 +18,16 @@ from borewright.model import (
     Instrument,
     KeyworkSurvey,
     Part,
+    PostHole,
     ToneHole,
     dimensions,
 )
+from borewright.model.post_holes import taken_diameter_mm
 
 #: Kept beyond every limit (mm), so that rounding the schedule to 0.01 mm cannot break it.
 ROUNDING_MM = 0.02
 #: Holes further apart than this along the body never meet (mm).
 _NEAR_MM = 45.0
-_POST_DEPTH_MM = 6.0
 _LEAST_STATION_STEP_MM = 2.0
 
 
@@ -173,7 +174,9 @@ def _posts(
     part: Part,
     hole: ToneHole,
 ) -> list[Spacing]:
-    """A hole stays clear of the threaded holes of the posts."""
+    """A hole stays clear of the holes of the posts."""
+    if instrument.body.post_hole is PostHole.NONE:
+        return []
     found = []
     for post in survey.posts() if survey else []:
         if post.part != part.name or abs(post.station_mm - hole.station_mm) > _NEAR_MM:
@@ -181,8 +184,8 @@ def _posts(
         angle = math.radians(abs(post.bearing_deg - hole.bearing_deg))
         angle = min(angle, 2 * math.pi - angle)
         # The post's floor is where a skewed hole comes closest to it.
-        reach = part.outside_diameter_at(post.station_mm) / 2 - _POST_DEPTH_MM
-        radius = (post.thread_mm or 0.0) / 2
+        reach = part.outside_diameter_at(post.station_mm) / 2 - instrument.body.post_depth_mm
+        radius = taken_diameter_mm(instrument.body, post.thread_mm or 0.0) / 2
         widest = max(hole.diameter_mm / 2, radius) + 0.25
         reach = math.sqrt(max(reach**2 - widest**2, 0.0))
         sign = 1.0 if hole.station_mm >= post.station_mm else -1.0

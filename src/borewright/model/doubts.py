@@ -24,7 +24,7 @@ class Doubts(Entity):
     Dimensions by kind (mm): the defaults are a printed and reamed body, measured by callipers
     (from memory; a calibration coupon replaces them). Climate and player: a careful player in
     a heated room (from memory; takes replace them). ``model_cents`` is the error of the model
-    level itself, one note against another, as measured against the level above.
+    level itself; None is what was measured of the level used, against the level above.
     """
 
     station: Spread = Spread(each=0.05)
@@ -53,7 +53,7 @@ class Doubts(Entity):
             "wall loss factor": 0.05,
         }
     )
-    model_cents: NotNegative = 2.0
+    model_cents: NotNegative | None = None
 
     def of(self, measure: str) -> Spread:
         """Spread of a dimension's measure, such as ``diameter`` or ``bore_diameter``."""

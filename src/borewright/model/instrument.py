@@ -71,7 +71,7 @@ class Instrument(Entity):
     mouthpiece: Mouthpiece | None = None
     reed: Reed | None = None
     bottom_end: BottomEnd = BottomEnd.RADIATING
-    outside_interaction: bool = False
+    outside_interaction: bool = True
     wall_loss_factor: Annotated[Finite, Field(ge=0.5, le=3)] = 1.0
     keywork: str = ""
     fingerings: str = ""

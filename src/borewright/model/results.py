@@ -165,7 +165,11 @@ class OutOfReach(Entity):
 
 
 class FitResult(Entity):
-    """Outcome of a fit: tuning before and after, moves, and notes out of reach."""
+    """Outcome of a fit: tuning before and after, moves, and notes out of reach.
+
+    ``hole_solutions`` tells how often the side holes of what was found were solved in 3-D; 0
+    where the fit used closed forms.
+    """
 
     instrument: str
     before: TuningTable
@@ -175,6 +179,7 @@ class FitResult(Entity):
     findings: list[Finding] = []
     finished: bool
     rounds: int
+    hole_solutions: int = 0
     seconds: float
 
 

@@ -15,13 +15,13 @@ from typing import NamedTuple
 import numpy as np
 
 from borewright.acoustics import kernels
+from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.request import request_of_table
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument, Use, dimensions
 from borewright.model.campaign import Interval, ParameterEstimate
 from borewright.playing.corrections import Measured
 
-_CENTS_PER_LOG = 1200 / math.log(2)
 #: What the model itself leaves open about a note (cents).
 _MODEL_CENTS = 1.0
 _ROUNDS = 12
@@ -173,7 +173,7 @@ class _Predictor:
                     climate[1] = value
         changed = numbers._replace(values=sizes, reed=reed, climate=climate, chamber_mm3=chamber)
         solved = kernels.resonances(*self._request._replace(numbers=changed))
-        cents: np.ndarray = _CENTS_PER_LOG * np.log(np.asarray(solved.frequency) / self._targets)
+        cents: np.ndarray = CENTS_PER_LOG * np.log(np.asarray(solved.frequency) / self._targets)
         return cents
 
 

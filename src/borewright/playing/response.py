@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 import numpy as np
 
 from borewright.acoustics import kernels
+from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.request import request_of_table
 from borewright.acoustics.status import NOT_FOUND, NOT_SETTLED, status_words
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument
 from borewright.playing.moves import Move
-
-CENTS_PER_LOG = 1200 / math.log(2)
 
 
 class Response:

@@ -4,12 +4,13 @@ Drawn from the model alone; this room knows no physics and no screen. The kernel
 inside the functions that need it, so importing this room is light.
 """
 
+from borewright.model.post_holes import clearance_diameter_mm
 from borewright.solids.assembly import Pin, assembled, pads_and_posts
 from borewright.solids.axes import bearing_direction, bearing_of
 from borewright.solids.body import body_volume_mm3, feature_findings, part_body
 from borewright.solids.export import Material, export_solids
 from borewright.solids.measure import HoleMeasure, bore_diameter_mm, hole_measure, read_mesh
-from borewright.solids.posts import PostPlan, clearance_diameter_mm, pilot_diameter_mm, plan_posts
+from borewright.solids.posts import PostPlan, pilot_diameter_mm, plan_posts
 from borewright.solids.voids import Engraving, Outline, Void, engravings, outlines, voids
 
 __all__ = [

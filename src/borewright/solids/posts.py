@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 from dataclasses import dataclass
 
@@ -14,6 +13,7 @@ from borewright.model import (
     PostHole,
     SurveyRow,
 )
+from borewright.model.post_holes import clearance_diameter_mm
 from borewright.solids._profiles import outside_outline, radius_range
 
 
@@ -44,25 +44,6 @@ def pilot_diameter_mm(thread_mm: float, pitch_mm: float | None, under_mm: float)
     tapping drills of ISO 2306 for metric threads; without one, less ``under_mm``.
     """
     return thread_mm - (pitch_mm if pitch_mm else under_mm)
-
-
-#: Clearance holes of the medium series, thread and hole (mm): ISO 273:1979.
-ISO_273_MEDIUM_MM = ((1.6, 1.8), (2.0, 2.4), (2.5, 2.9), (3.0, 3.4), (4.0, 4.5), (5.0, 5.5))
-
-
-def clearance_diameter_mm(thread_mm: float) -> float:
-    """Diameter (mm) of a clearance hole: the standard's, on a line between its threads.
-
-    Beyond the table the nearest thread's own clearance is kept.
-    """
-    table = ISO_273_MEDIUM_MM
-    if thread_mm <= table[0][0] or thread_mm >= table[-1][0]:
-        thread, hole = table[0] if thread_mm <= table[0][0] else table[-1]
-        return thread_mm + hole - thread
-    for (t0, h0), (t1, h1) in itertools.pairwise(table):
-        if thread_mm <= t1:
-            return h0 + (h1 - h0) * (thread_mm - t0) / (t1 - t0)
-    raise AssertionError(thread_mm)
 
 
 def plan_posts(instrument: Instrument, survey: KeyworkSurvey | None) -> list[PostPlan]:

@@ -21,8 +21,10 @@ from borewright.acoustics.elements.hole_outside import (
     pad_length,
     radiation_resistance,
     rim_length,
+    wave_share,
 )
-from borewright.acoustics.losses import Line, line
+from borewright.acoustics.holes import displaced_admittance, hole_line
+from borewright.acoustics.losses import Line
 from borewright.acoustics.network import Column, reference_impedance
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(4)
@@ -43,13 +45,14 @@ def hole_power(column: Column, omega: Array, *, is_open: bool) -> HolePower:
     reference = reference_impedance(column)
 
     def tube(radius: Array) -> Line:
-        return line(
+        return hole_line(
             radius,
             omega,
             air,
             lossless=column.options.lossless,
             loss_factor=column.prepared.loss_factor,
-            series=column.prepared.losses if column.structure.wide_holes else None,
+            series=None if column.options.any_width else column.prepared.losses,
+            narrow=column.structure.narrow_holes,
         )
 
     ones = jnp.ones((b.shape[0], omega.shape[0])) + 0j
@@ -62,6 +65,7 @@ def hole_power(column: Column, omega: Array, *, is_open: bool) -> HolePower:
             safe = jnp.where(covered, holes.pad_radius, 2 * b)
             outside = outside + jnp.where(covered, pad_length(b, safe, holes.lift), 0.0)
         outside = outside * holes.scale[:, 2]
+        outside = outside + b**2 / 4 * wave_share(omega / air.speed_of_sound, holes.body_radius)
         resistance = air.density * air.speed_of_sound / (jnp.pi * b**2) * resistance
         load = resistance + 1j * omega * air.density * outside / (jnp.pi * b**2)
         state = (load * ones, ones)
@@ -77,14 +81,15 @@ def hole_power(column: Column, omega: Array, *, is_open: bool) -> HolePower:
     pressure, flow = _climb(inner, depth, state)
     if not is_open:
         # A solved hole scales what its stopped air yields, and with it what that air loses.
-        flow, loss = flow * holes.scale[:, 3], loss * holes.scale[:, 3]
+        flow, loss = flow * holes.scale[:, 4], loss * holes.scale[:, 4]
     length = inner_length(holes.bore_radius, at_bore)
-    length = length * (holes.scale[:, 2] if is_open else 1.0)
+    length = length * holes.scale[:, 2 if is_open else 3]
     mass = 1j * omega * air.density * length / (jnp.pi * at_bore**2)
     pressure = pressure + mass * flow
     whole = abs2(pressure)
     radiated = resistance / whole * reference if is_open else jnp.zeros_like(whole)
-    return HolePower(radiated, loss / whole * reference, flow * reciprocal(pressure) * reference)
+    admittance = flow * reciprocal(pressure) - displaced_admittance(holes, omega, air)
+    return HolePower(radiated, loss / whole * reference, admittance * reference)
 
 
 def _climb(tube: Line, length: Array, state: tuple[Array, Array]) -> tuple[Array, Array]:

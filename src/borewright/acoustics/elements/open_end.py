@@ -1,11 +1,12 @@
 """Radiation of the bottom end of a tube.
 
 Unflanged end: Levine and Schwinger, Phys. Rev. 73 (1948) 383. Flanged end: Nomura, Yamamura
-and Inawashiro, J. Phys. Soc. Jpn 15 (1960) 510. The rational fits below are those of
-Norris and Sheng, J. Sound Vib. 135 (1989) 85 (from memory); the test room integrates Levine
-and Schwinger's formulas numerically and holds the unflanged fit to 2 % of |R| and 0.01 a up
-to ka = 1.5. Finite walls: Dalmont, Nederveen and Joly, J. Sound Vib. 244 (2001) 505, eq. for
-a thick-walled pipe (from memory).
+and Inawashiro, J. Phys. Soc. Jpn 15 (1960) 510. The moduli and the flanged length below are
+the rational fits of Norris and Sheng, J. Sound Vib. 135 (1989) 85 (from memory); the unflanged
+length is that of Dalmont, Nederveen and Joly, J. Sound Vib. 244 (2001) 505 (from memory),
+which follows the integrals more closely. The test room integrates Levine and Schwinger's
+formulas numerically and holds the unflanged end to 1 % of |R| and 0.005 a up to ka = 1.5.
+Finite walls: Dalmont, Nederveen and Joly (2001), eq. for a thick-walled pipe (from memory).
 """
 
 from __future__ import annotations
@@ -25,7 +26,8 @@ def end_correction(inner_radius: Array, outer_radius: Array) -> Array:
 
 def _unflanged(ka: Array) -> tuple[Array, Array]:
     modulus = (1 + 0.2 * ka - 0.084 * ka**2) / (1 + 0.2 * ka + 0.416 * ka**2)
-    return modulus, (UNFLANGED + 0.027 * ka**2) / (1 + 0.19 * ka**2)
+    length = (1 + 0.044 * ka**2) / (1 + 0.19 * ka**2) - 0.02 * jnp.sin(2 * ka) ** 2
+    return modulus, UNFLANGED * length
 
 
 def _flanged(ka: Array) -> tuple[Array, Array]:

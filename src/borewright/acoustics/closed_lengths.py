@@ -1,0 +1,82 @@
+"""What the closed forms of side holes come to at low frequency, hole by hole.
+
+These are the lengths that :mod:`borewright.acoustics.holes` puts into its T networks, without
+losses and in the limit of long waves, in the definitions of ``docs/solved-holes.md``, so that
+they can be compared with solved holes and scaled to them.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import jax.numpy as jnp
+from jax import Array
+
+from borewright.acoustics.compilation import compiled
+from borewright.acoustics.elements.hole_junction import (
+    inner_length,
+    matching_length,
+    series_length,
+)
+from borewright.acoustics.elements.hole_outside import pad_length, rim_length
+from borewright.acoustics.geometry import slices_and_holes
+from borewright.acoustics.structure import Numbers, Structure
+
+_MM = 1e-3
+
+
+class ClosedLengths(NamedTuple):
+    """Closed forms of all holes (mm, mm³), [H] each; shunt lengths are those of the hole itself.
+
+    A column of :data:`borewright.acoustics.structure.HOLE_SCALES` multiplies what it names.
+    """
+
+    series_open: Array
+    series_closed: Array
+    tube_open: Array  # part of the open shunt that is the hole's own tube, never scaled
+    ends_open: Array  # inner length and outside
+    tube_closed: (
+        Array  # inertance that the closed tube has by itself, divided by the volume's scale
+    )
+    inner_closed: Array
+    volume: Array
+
+
+def _lengths(structure: Structure, numbers: Numbers) -> ClosedLengths:
+    _, holes, _, _ = slices_and_holes(structure, numbers)
+    a, b, mouth, depth = (
+        holes.bore_radius,
+        holes.radius,
+        holes.undercut_radius,
+        holes.undercut_depth,
+    )
+    height = holes.height + matching_length(a, mouth)
+    wall = jnp.asarray(numbers.chimney_wall) * _MM
+    outside = rim_length(b, holes.body_radius, holes.chimney, wall)
+    covered = holes.pad_radius > 0
+    safe = jnp.where(covered, holes.pad_radius, 2 * b)
+    outside = outside + jnp.where(covered, pad_length(b, safe, holes.lift), 0.0)
+    # The undercut is a tube of the geometric mean radius: section pi b mouth.
+    inner = inner_length(a, mouth) * (b / mouth) ** 2
+    straight = height - depth
+    wide = b * mouth / b**2  # sections of undercut over hole
+    volume = straight + wide * depth  # over pi b²
+    moment = straight**3 / 3 + (volume**3 - straight**3) / (3 * wide**2)
+    return ClosedLengths(
+        series_open=series_length(a, mouth, holes.height, True) / _MM,
+        series_closed=series_length(a, mouth, holes.height, False) / _MM,
+        tube_open=(straight + depth / wide) / _MM,
+        ends_open=(inner + outside) / _MM,
+        tube_closed=moment / volume**2 / _MM,
+        inner_closed=inner / _MM,
+        volume=jnp.pi * b**2 * volume / _MM**3,
+    )
+
+
+_kernel = compiled(_lengths, static_argnums=(0,))
+
+
+def closed_lengths(structure: Structure, numbers: Numbers) -> ClosedLengths:
+    """Low-frequency lengths (mm) and volumes (mm³) of the closed forms, [H] each."""
+    found: ClosedLengths = _kernel(structure, numbers)
+    return found

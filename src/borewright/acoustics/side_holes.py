@@ -1,0 +1,109 @@
+"""How side holes are computed: by closed forms, or by closed forms scaled to 3-D solutions.
+
+A solved hole is one shape in two states. What it says becomes a factor on each length of the
+closed forms of that hole, so that losses, radiation and derivatives stay those of the forms
+while at low frequency the hole is the solved one. See docs/solved-holes.md.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from enum import StrEnum
+from typing import NamedTuple
+
+import numpy as np
+
+from borewright.acoustics.closed_lengths import closed_lengths
+from borewright.acoustics.structure import HOLE_SCALES, numbers_of, plain_scales, structure_of
+from borewright.errors import AcousticsError
+from borewright.model import Instrument
+
+#: Called with the number of hole states at hand and the number wanted.
+HoleProgress = Callable[[int, int], None]
+
+
+class SideHoles(StrEnum):
+    """How side holes are computed."""
+
+    CLOSED_FORMS = "closed forms"
+    SOLVED = "solved in 3-D"
+
+
+class HoleLevel(NamedTuple):
+    """Scales of the closed forms and, in words, where they come from."""
+
+    scales: np.ndarray  # [H, len(HOLE_SCALES)]
+    words: str
+
+
+def side_holes_of(wanted: SideHoles | str) -> SideHoles:
+    """The choice of that name; AcousticsError where there is none."""
+    try:
+        return SideHoles(wanted)
+    except ValueError as error:
+        raise AcousticsError(
+            f"'{wanted}' is no way to compute side holes",
+            place="side_holes",
+            remedy="Choose " + " or ".join(f"'{each}'" for each in SideHoles) + ".",
+        ) from error
+
+
+def hole_level(
+    instrument: Instrument,
+    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    progress: HoleProgress | None = None,
+) -> HoleLevel:
+    """Scales of an instrument's holes.
+
+    Parameters
+    ----------
+    instrument
+        With its holes; they are solved as :func:`borewright.acoustics.solved.shape_of` sees
+        them, and each shape only once for good.
+    side_holes
+        Closed forms (all scales 1), or solved in 3-D.
+    progress
+        Called while holes are solved.
+
+    Raises
+    ------
+    AcousticsError
+        For an impossible shape, or where a hole has to be solved and NGSolve is missing.
+    """
+    if side_holes_of(side_holes) is SideHoles.CLOSED_FORMS:
+        return HoleLevel(plain_scales(len(instrument.hole_names())), "closed forms")
+    return _solved_level(instrument, progress)
+
+
+def _solved_level(instrument: Instrument, progress: HoleProgress | None) -> HoleLevel:
+    from borewright.acoustics.solved import shape_of, solve_holes
+    from borewright.acoustics.solved.shape_checks import check_shape
+
+    names = instrument.hole_names()
+    shapes = [shape_of(instrument, name) for name in names]
+    for name, shape in zip(names, shapes, strict=True):
+        for state in ("open", "closed"):
+            check_shape(shape, state, place=f"hole {name}")
+    solved = solve_holes(shapes, progress)
+    scales = plain_scales(len(names))
+    forms = closed_lengths(structure_of(instrument), numbers_of(instrument))
+    left_out = []
+    for row, (name, hole) in enumerate(zip(names, solved, strict=True)):
+        if hole.open is None or hole.closed is None:
+            left_out.append(name)
+            continue
+        volume = hole.closed.volume_mm3 / forms.volume[row]
+        inner = hole.closed.shunt_length_mm - forms.tube_closed[row] / volume
+        factors = {
+            "series open": hole.open.series_length_mm / forms.series_open[row],
+            "series closed": hole.closed.series_length_mm / forms.series_closed[row],
+            "ends open": (hole.open.shunt_length_mm - forms.tube_open[row]) / forms.ends_open[row],
+            "inner closed": inner / forms.inner_closed[row],
+            "volume closed": volume,
+            "displaced mm3": hole.open.displaced_mm3,
+        }
+        scales[row] = [factors[column] for column in HOLE_SCALES]
+    words = "side holes in 3-D"
+    if left_out:
+        words += f", but closed forms for {' '.join(left_out)}, which could not be meshed"
+    return HoleLevel(scales, words)

@@ -1,0 +1,124 @@
+"""What room, breath and player do to an instrument's pitch, as data and as lines of text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from borewright.doors.columns import columns, signed
+from borewright.doors.inputs import fingerings_of
+from borewright.doors.showing import title
+from borewright.model import Instrument, ParameterEffect, TuningTable, WarmUpPoint, load
+
+
+@dataclass(frozen=True)
+class InClimates:
+    """Tuning tables by room, the warm-up, and the effect of every parameter."""
+
+    instrument: Instrument
+    rooms: dict[str, TuningTable]
+    warm_up: list[WarmUpPoint]
+    effects: list[ParameterEffect]
+
+    def as_dict(self) -> dict[str, Any]:
+        """Everything for JSON; a room has the keys of a tuning table."""
+        return {
+            "instrument": self.instrument.name,
+            "rooms": {
+                name: table.model_dump(mode="json", by_alias=True)
+                for name, table in self.rooms.items()
+            },
+            "warm_up": [point.model_dump(mode="json") for point in self.warm_up],
+            "effects": [effect.model_dump(mode="json") for effect in self.effects],
+        }
+
+
+def in_climates(file: Path, fingerings: Path | None, *, solved_holes: bool = False) -> InClimates:
+    """Work out climates for an instrument's file.
+
+    Parameters
+    ----------
+    file, fingerings
+        The instrument, and a table that goes before the one it names.
+    solved_holes
+        Side holes solved in 3-D instead of closed forms.
+
+    Raises
+    ------
+    ModelError
+        Where a file cannot be read.
+    AcousticsError
+        Where holes are to be solved in 3-D and cannot be.
+    """
+    from borewright import acoustics
+    from borewright.doors.progress import hole_progress
+
+    instrument = load(file)
+    table = fingerings_of(instrument, file, fingerings)
+    level = "solved in 3-D" if solved_holes else "closed forms"
+    with hole_progress(solved_holes) as progress:
+        rooms = acoustics.climate_tables(instrument, table, side_holes=level, progress=progress)
+    return InClimates(
+        instrument,
+        rooms,
+        acoustics.warm_up(instrument, table, side_holes=level),
+        acoustics.parameter_effects(instrument, table, side_holes=level),
+    )
+
+
+def climate_lines(found: InClimates) -> Iterator[str]:
+    """Cents by room, the warm-up, and what each parameter does, by register."""
+    yield title(found.instrument)
+    yield ""
+    yield "cents from the pitch standard"
+    tables = list(found.rooms.values())
+    rows = [
+        (notes[0].fingering, *("-" if n.cents is None else signed(n.cents) for n in notes))
+        for notes in zip(*(table.notes for table in tables), strict=True)
+    ]
+    numbers = tuple(range(1, len(tables) + 1))
+    yield from columns(("note", *found.rooms), rows, right=numbers)
+    yield ""
+    for name, table in found.rooms.items():
+        yield f"{name}: {table.climate}"
+    yield ""
+    yield "warm-up: mean cents after minutes of playing"
+    registers = list(found.warm_up[0].mean_cents) if found.warm_up else []
+    rows = [
+        (
+            f"{point.minutes:g}",
+            f"{point.reed_end_c:.1f}",
+            *(signed(point.mean_cents[register]) for register in registers),
+        )
+        for point in found.warm_up
+    ]
+    headings = ("minutes", "reed end °C", *registers)
+    yield from columns(headings, rows, right=tuple(range(len(headings))))
+    yield ""
+    yield "cents for one step of each parameter"
+    rows = []
+    for effect in found.effects:
+        step = _STEPS.get(effect.parameter, 1.0)
+        cents = (signed(step * effect.cents_per_unit[r], 2) for r in registers)
+        rows.append((effect.parameter, f"{step:g} {effect.unit}".strip(), *cents))
+    headings = ("parameter", "step", *registers)
+    yield from columns(headings, rows, right=tuple(range(2, len(headings))))
+    if tables:
+        yield ""
+        yield f"model: {tables[0].model_level}"
+
+
+#: A step that is easily imagined, where one unit is not.
+_STEPS = {
+    "temperature decay length": 50.0,
+    "relative humidity": 0.1,
+    "carbon dioxide": 0.01,
+    "pressure": 1000.0,
+    "reed equivalent volume": 100.0,
+    "reed resonance": 100.0,
+    "reed damping": 0.1,
+    "mouthpiece chamber": 100.0,
+    "wall loss factor": 0.1,
+}

@@ -1,0 +1,63 @@
+"""Pitches of a file's fingerings, with their error bars where they are asked for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from borewright.doors.inputs import fingerings_of
+from borewright.model import ErrorBars, Instrument, TuningTable, load
+
+
+@dataclass(frozen=True)
+class Prediction:
+    """An instrument's tuning table, and how sure each note is."""
+
+    instrument: Instrument
+    table: TuningTable
+    bars: ErrorBars | None
+
+    def as_dict(self) -> dict[str, Any]:
+        """The table for JSON; error bars under a key of their own."""
+        data = self.table.model_dump(mode="json", by_alias=True)
+        if self.bars is not None:
+            data["error_bars"] = self.bars.model_dump(mode="json", exclude={"instrument"})
+        return data
+
+
+def predict(
+    file: Path,
+    fingerings: Path | None,
+    *,
+    error_bars: bool = False,
+    solved_holes: bool = False,
+) -> Prediction:
+    """Tune an instrument's file.
+
+    Parameters
+    ----------
+    file, fingerings
+        The instrument, and a table that goes before the one it names.
+    error_bars
+        Whether to work them out, with the doubts that the model has by default.
+    solved_holes
+        Side holes solved in 3-D instead of closed forms.
+
+    Raises
+    ------
+    ModelError
+        Where a file cannot be read.
+    AcousticsError
+        Where holes are to be solved in 3-D and cannot be.
+    """
+    from borewright import acoustics
+    from borewright.doors.progress import hole_progress
+
+    instrument = load(file)
+    table = fingerings_of(instrument, file, fingerings)
+    level = "solved in 3-D" if solved_holes else "closed forms"
+    with hole_progress(solved_holes) as progress:
+        found = acoustics.tuning(instrument, table, side_holes=level, progress=progress)
+    bars = acoustics.error_bars(instrument, table, side_holes=level) if error_bars else None
+    return Prediction(instrument, found, bars)

@@ -1,0 +1,131 @@
+"""A fit with side holes solved in 3-D: fit, solve what was found, fit again, until it rests.
+
+The search itself works on closed forms scaled to the solved holes, since they are quick and
+have derivatives; a scale holds near the shape it was solved for, so it is renewed until that
+changes nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+import numpy as np
+
+from borewright.acoustics.side_holes import HoleLevel, HoleProgress, SideHoles, hole_level
+from borewright.fit.search import Outcome, Problem, Progress, measure, search
+from borewright.model import Finding, Instrument, with_values
+
+#: Solving anew ends when it moved no note by more than this (cents) …
+SETTLED_CENTS = 0.5
+#: … or the search that followed moved no dimension by more than this (mm).
+SETTLED_MM = 0.02
+_MOST_SOLUTIONS = 6
+_LEAST_ROUNDS = 10
+
+Rounding = Callable[[Problem, Outcome], list[float]]
+
+
+class Levelled(NamedTuple):
+    """End of a fit, at the level it was asked for."""
+
+    problem: Problem  # with the scales of the fitted instrument
+    outcome: Outcome  # its point measured with them
+    values: list[float]  # rounded
+    level: HoleLevel
+    solutions: int  # how often the holes of a fitted instrument were solved
+    findings: list[Finding]
+
+
+def search_at_level(
+    instrument: Instrument,
+    problem: Problem,
+    level: HoleLevel,
+    side_holes: SideHoles,
+    rounding: Rounding,
+    *,
+    progress: Progress | None,
+    hole_progress: HoleProgress | None,
+    most_rounds: int,
+) -> Levelled:
+    """Search, and where holes are solved, repeat with the holes of what was found.
+
+    Parameters
+    ----------
+    instrument, problem, level
+        The start, with its scales in the request.
+    side_holes
+        Closed forms are searched once.
+    rounding
+        Makes the values of a drawing.
+    progress, hole_progress
+        Of the search and of the solver.
+    most_rounds
+        Of all searches together, apart from a few that each repetition may always take.
+    """
+    outcome = search(problem, progress, most_rounds)
+    values = rounding(problem, outcome)
+    if side_holes is SideHoles.CLOSED_FORMS:
+        return Levelled(problem, outcome, values, level, 0, [])
+    before = list(problem.start)
+    for solutions in range(1, _MOST_SOLUTIONS + 1):
+        if not outcome.finished:
+            break
+        try:
+            level = hole_level(with_values(instrument, values), SideHoles.SOLVED, hole_progress)
+        except KeyboardInterrupt:
+            outcome = outcome._replace(finished=False)
+            break
+        renewed = with_scales(problem, level.scales)
+        shift = _shift(problem, renewed, np.array(values))
+        moved = float(np.max(np.abs(np.array(values) - before)))
+        problem, before = renewed, values
+        outcome = outcome._replace(point=measure(problem, outcome.point.values))
+        if shift <= SETTLED_CENTS or moved <= SETTLED_MM:
+            return Levelled(problem, outcome, values, level, solutions, [])
+        if solutions == _MOST_SOLUTIONS:
+            return Levelled(problem, outcome, values, level, solutions, [_restless(shift)])
+        done = outcome.rounds
+        again = search(
+            problem,
+            _later(progress, done),
+            max(most_rounds - done, _LEAST_ROUNDS),
+            outcome.point.values,
+        )
+        outcome = again._replace(rounds=done + again.rounds)
+        values = rounding(problem, outcome)
+    words = f"{level.words}, not solved anew for the last moves"
+    return Levelled(problem, outcome, values, level._replace(words=words), solutions - 1, [])
+
+
+def with_scales(problem: Problem, scales: np.ndarray) -> Problem:
+    """The problem with other scales of its closed forms."""
+    numbers = problem.request.numbers._replace(hole_scales=scales)
+    return problem._replace(request=problem.request._replace(numbers=numbers))
+
+
+def _shift(problem: Problem, renewed: Problem, values: np.ndarray) -> float:
+    """Greatest change (cents) of a fingering that counts, by the renewed scales alone."""
+    before = measure(problem, values, with_slopes=False).cents
+    after = measure(renewed, values, with_slopes=False).cents
+    counted = np.abs(after - before)[problem.aims.weight > 0]
+    # A note that was lost or came into being is a change beyond any limit.
+    return float(np.max(np.where(np.isfinite(counted), counted, np.inf)))
+
+
+def _later(progress: Progress | None, done: int) -> Progress | None:
+    if progress is None:
+        return None
+    return lambda number, rms, worst: progress(done + number, rms, worst)
+
+
+def _restless(shift: float) -> Finding:
+    return Finding(
+        severity="notice",
+        place="fit",
+        what=(
+            f"solving the side holes anew still moved a note by {shift:.1f} cents after "
+            f"{_MOST_SOLUTIONS} times"
+        ),
+        remedy="Run the fit once more from the saved instrument, or free fewer dimensions.",
+    )

@@ -1,0 +1,134 @@
+"""Solved holes inside the engine: what the network becomes, which level is named, refusals."""
+
+from __future__ import annotations
+
+import importlib.util
+
+import jax.numpy as jnp
+import numpy as np
+import pytest
+
+from borewright.acoustics import error_bars, input_impedance, kernels, resonances, tuning
+from borewright.acoustics.network import holes_at, reference_impedance
+from borewright.acoustics.options import Air
+from borewright.acoustics.request import request_of_table
+from borewright.acoustics.side_holes import hole_level
+from borewright.acoustics.solved import HoleStates, MeshDetail, shape_of, solve_holes
+from borewright.errors import AcousticsError
+
+COARSE = MeshDetail(order=2)
+STILL = Air(speed_of_sound=346.0, density=1.18, losses=False)
+
+
+@pytest.fixture(autouse=True)
+def _coarse(tmp_path, monkeypatch):
+    """Quick solutions in a cache of their own: what is tested is what becomes of them."""
+    monkeypatch.setenv("BOREWRIGHT_CACHE", str(tmp_path))
+
+    def coarse(shapes, progress=None):
+        return solve_holes(shapes, progress, mesh=COARSE, processes=1)
+
+    monkeypatch.setattr("borewright.acoustics.solved.solve_holes", coarse)
+
+
+def at_low_frequency(instrument, fingerings, scales, opened):
+    """Series and shunt impedances (Pa s/m³) of all holes at 0.01 Hz, lossless."""
+    request = request_of_table(instrument, fingerings, STILL, scales)
+    column = kernels._column(*request[:3], jnp.asarray(request.fixed))
+    omega = jnp.array([2 * np.pi * 0.01])
+    count = len(instrument.hole_names())
+    network = holes_at(column, omega, jnp.full((count, 1), opened))
+    reference = complex(reference_impedance(column)[0])
+    series = np.asarray(network.series)[:, 0] * reference
+    return series, reference / np.asarray(network.shunt)[:, 0], float(omega[0])
+
+
+def test_at_low_frequency_the_network_is_the_solved_hole(clarinet, fingerings):
+    """A lined vent under a pad, a plain hole, an undercut one and a sunk pad, to a millionth.
+
+    The definitions are those of docs/solved-holes.md: series and shunt lengths, the closed
+    volume, and beside the shunt what a lining displaces.
+    """
+    level = hole_level(clarinet, "solved in 3-D")
+    assert level.words == "side holes in 3-D"
+    mm, stiffness = 1e-3, STILL.density * STILL.speed_of_sound**2
+    solved = solve_holes(
+        [shape_of(clarinet, name) for name in clarinet.hole_names()], mesh=COARSE, processes=1
+    )
+    for state in ("open", "closed"):
+        series, shunt, omega = at_low_frequency(clarinet, fingerings, level.scales, state == "open")
+        impulse = 1j * omega * STILL.density
+        for row, hole in enumerate(solved):
+            own = getattr(hole, state)
+            bore = np.pi * (hole.shape.bore_radius_mm * mm) ** 2
+            section = np.pi * (hole.shape.radius_mm * mm) ** 2
+            assert series[row] == pytest.approx(
+                impulse * own.series_length_mm * mm / bore, rel=1e-9
+            )
+            inertance = impulse * own.shunt_length_mm * mm / section
+            admittance = 1 / inertance
+            if state == "closed":
+                spring = stiffness / (1j * omega * own.volume_mm3 * mm**3)
+                admittance = 1 / (spring + inertance)
+            admittance -= 1j * omega * own.displaced_mm3 * mm**3 / stiffness
+            # The spring hides the inertance at this frequency: look at its remainder alone.
+            assert 1 / shunt[row] == pytest.approx(admittance, rel=1e-6)
+            if state == "closed" and own.displaced_mm3 == 0:
+                remainder = shunt[row] - spring
+                assert remainder.imag == pytest.approx(inertance.imag, rel=2e-3)
+
+
+def test_the_answer_names_its_level(clarinet, fingerings):
+    plain = tuning(clarinet, fingerings)
+    solved = tuning(clarinet, fingerings, side_holes="solved in 3-D")
+    assert plain.model_level == "closed forms"
+    assert solved.model_level == "side holes in 3-D"
+    shifts = [b.cents - a.cents for a, b in zip(plain.notes, solved.notes, strict=True)]
+    # They differ, by the few cents that closed forms are off.
+    assert 0.5 < max(abs(shift) for shift in shifts) < 30
+    bars = error_bars(clarinet, fingerings, side_holes="solved in 3-D")
+    assert bars.model_level == "side holes in 3-D"
+    assert bars.bars[0].model_cents < error_bars(clarinet, fingerings).bars[0].model_cents
+
+
+def test_resonances_and_impedance_take_solved_holes(clarinet):
+    found = resonances(clarinet, ["P"], 1, side_holes="solved in 3-D")
+    assert found[0] != pytest.approx(resonances(clarinet, ["P"], 1)[0], rel=1e-5)
+    near = np.array([0.99, 1.0, 1.01]) * found[0]
+    size = np.abs(input_impedance(clarinet, ["P"], near, side_holes="solved in 3-D"))
+    assert size.argmax() == 1
+
+
+def test_a_hole_that_cannot_be_meshed_is_named(clarinet, monkeypatch):
+    def all_but_one(shapes, progress=None):
+        problem = AcousticsError("no mesh")
+        found = solve_holes(shapes[1:], progress, mesh=COARSE, processes=1)
+        return [HoleStates(shapes[0], None, None, problem), *found]
+
+    monkeypatch.setattr("borewright.acoustics.solved.solve_holes", all_but_one)
+    level = hole_level(clarinet, "solved in 3-D")
+    assert level.words == ("side holes in 3-D, but closed forms for V, which could not be meshed")
+    assert level.scales[0].tolist() == [1, 1, 1, 1, 1, 0]
+    assert not np.allclose(level.scales[1], level.scales[0])
+
+
+def test_an_unknown_way_is_refused(clarinet, fingerings):
+    with pytest.raises(AcousticsError, match="no way to compute side holes") as caught:
+        tuning(clarinet, fingerings, side_holes="by ear")
+    assert "'solved in 3-D'" in caught.value.remedy
+
+
+def test_without_the_solver_it_is_refused_and_the_closed_forms_go_on(
+    clarinet, fingerings, monkeypatch
+):
+    find_spec = importlib.util.find_spec
+    absent = ("ngsolve", "netgen")
+    monkeypatch.setattr(
+        importlib.util,
+        "find_spec",
+        lambda name, *a: None if name in absent else find_spec(name, *a),
+    )
+    with pytest.raises(AcousticsError) as caught:
+        tuning(clarinet, fingerings, side_holes="solved in 3-D")
+    assert "borewright[solve3d]" in caught.value.remedy
+    assert tuning(clarinet, fingerings).model_level == "closed forms"

@@ -1,0 +1,76 @@
+"""``borewright climates`` and ``borewright tune --error-bars`` print what was found."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from borewright.acoustics import climate_tables, error_bars
+from borewright.model import load, read_fingerings
+
+
+def figures(result) -> dict:
+    assert result.exit_code == 0, result.output
+    assert result.stderr == ""
+    return json.loads(result.stdout)
+
+
+@pytest.fixture
+def both(chalumeau):
+    return load(chalumeau), read_fingerings(chalumeau.with_name("fingerings.csv"))
+
+
+def test_rooms_warm_up_and_effects(type_in, chalumeau, both):
+    data = figures(type_in("climates", chalumeau, "--json"))
+    expected = climate_tables(*both)
+    assert list(data["rooms"]) == list(expected) == ["cold start", "warm", "hot room"]
+    for name, table in expected.items():
+        found = [note["cents"] for note in data["rooms"][name]["notes"]]
+        assert found == pytest.approx([note.cents for note in table.notes], abs=1e-9)
+    pitches = [point["mean_cents"]["chalumeau"] for point in data["warm_up"]]
+    assert pitches == sorted(pitches)
+    assert {effect["parameter"] for effect in data["effects"]} >= {"room temperature"}
+    text = type_in("climates", chalumeau).stdout
+    first = data["rooms"]["cold start"]["notes"][0]["cents"]
+    assert f"{first:+.1f}" in text
+    assert "warm-up: mean cents after minutes of playing" in text
+    assert "model: closed forms" in text
+
+
+def test_error_bars_with_their_split(type_in, chalumeau, both):
+    data = figures(type_in("tune", chalumeau, "--error-bars", "--json"))
+    expected = error_bars(*both)
+    found = data["error_bars"]
+    assert found["model_level"] == data["model_level"] == "closed forms"
+    assert len(found["bars"]) == len(data["notes"])
+    parts = ("dimensions_cents", "climate_cents", "player_cents", "model_cents")
+    for bar, own in zip(found["bars"], expected.bars, strict=True):
+        assert bar["total_cents"] == pytest.approx(own.total_cents)
+        squares = sum(bar[part] ** 2 for part in parts)
+        assert bar["total_cents"] ** 2 == pytest.approx(squares)
+    line = next(
+        line
+        for line in type_in("tune", chalumeau, "--error-bars")
+        .stdout.split("error bars:")[1]
+        .splitlines()
+        if line.strip().startswith(expected.bars[0].fingering)
+    )
+    assert f"{expected.bars[0].total_cents:.1f}" in line
+    assert "error_bars" not in figures(type_in("tune", chalumeau, "--json"))
+
+
+def test_solved_holes_without_the_solver_are_refused(type_in, chalumeau, tmp_path, monkeypatch):
+    """The closed forms are not put in their place without a word."""
+    monkeypatch.setenv("BOREWRIGHT_CACHE", str(tmp_path / "cache"))
+    import importlib.util
+
+    find_spec = importlib.util.find_spec
+    monkeypatch.setattr(
+        importlib.util,
+        "find_spec",
+        lambda name, *a: None if name in ("ngsolve", "netgen") else find_spec(name, *a),
+    )
+    result = type_in("tune", chalumeau, "--solved-holes")
+    assert result.exit_code == 2
+    assert "borewright[solve3d]" in result.stderr

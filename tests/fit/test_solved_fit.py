@@ -1,0 +1,78 @@
+"""Fits whose side holes are solved in 3-D, on the shipped chalumeau."""
+
+import pytest
+
+from borewright.acoustics import tuning
+from borewright.fit import fit, levels
+
+SOLVED = "solved in 3-D"
+
+
+@pytest.fixture(scope="module")
+def solved_fit(chalumeau):
+    told = []
+    instrument, fingerings = chalumeau
+    found = fit(instrument, fingerings, side_holes=SOLVED, hole_progress=lambda *p: told.append(p))
+    return *found, told
+
+
+@pytest.mark.slow
+def test_it_rests_after_few_solutions_and_is_in_tune(solved_fit):
+    _, result, told = solved_fit
+    assert result.finished
+    assert 1 <= result.hole_solutions <= 3
+    assert result.after.model_level == result.before.model_level == "side holes in 3-D"
+    assert result.after.summary.rms_cents < 1.5 < result.before.summary.rms_cents
+    assert [f for f in result.findings if f.place == "fit"] == []
+    # Told from what the cache knew up to the last hole.
+    assert told[-1][0] == told[-1][1] > 0
+
+
+@pytest.mark.slow
+def test_the_table_after_is_that_of_the_fitted_holes_solved_anew(chalumeau, solved_fit):
+    fitted, result, _ = solved_fit
+    assert tuning(fitted, chalumeau[1], side_holes=SOLVED) == result.after
+
+
+@pytest.mark.slow
+def test_a_second_fit_from_there_moves_next_to_nothing(chalumeau, solved_fit):
+    """The schedule rests: within the 0.5 cent of the criterion on every note."""
+    fitted, result, _ = solved_fit
+    _, again = fit(fitted, chalumeau[1], side_holes=SOLVED)
+    shifts = [
+        abs(one.cents - other.cents)
+        for one, other in zip(result.after.notes, again.after.notes, strict=True)
+    ]
+    assert max(shifts) < 0.5
+
+
+@pytest.mark.slow
+def test_ctrl_c_while_holes_are_solved_keeps_the_best(chalumeau, monkeypatch):
+    """The solver is stopped after the search: what was found is kept, and said to be unchecked."""
+    real, calls = levels.hole_level, []
+
+    def stopped(*arguments):
+        calls.append(arguments)
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(levels, "hole_level", stopped)
+    instrument, fingerings = chalumeau
+    fitted, result = fit(instrument, fingerings, side_holes=SOLVED)
+    assert len(calls) == 1
+    assert real is not stopped
+    assert result.finished is False
+    assert result.hole_solutions == 0
+    assert result.after.model_level == "side holes in 3-D, not solved anew for the last moves"
+    assert result.after.summary.rms_cents < result.before.summary.rms_cents
+    assert fitted != instrument
+
+
+def test_closed_forms_solve_nothing(chalumeau, monkeypatch):
+    def never(*_):
+        raise AssertionError
+
+    monkeypatch.setattr("borewright.acoustics.solved.solve_holes", never)
+    instrument, fingerings = chalumeau
+    _, result = fit(instrument, fingerings, most_rounds=2)
+    assert result.hole_solutions == 0
+    assert result.after.model_level == "closed forms"
