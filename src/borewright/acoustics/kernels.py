@@ -210,7 +210,46 @@ def input_impedance(
     return reference_impedance(column) / input_admittance(column, frequencies, is_open[:, None])
 
 
+def solve_near(
+    structure: Structure,
+    options: Options,
+    numbers: Numbers,
+    fixed: Array,
+    masks: Array,
+    near: Array,
+) -> Solved:
+    """Resonances of a slightly changed instrument, close to known ones ``near`` (Hz, [F]).
+
+    For studies: no counting sweep, a bracket of a whole tone either way.
+    """
+    column = _column(structure, options, numbers, fixed)
+    ones = jnp.ones(near.shape)
+    bracket = Bracket(near / 1.12, near * 1.12, near, ones > 0, ones.astype(int))
+    return _newton(column, masks.T, bracket)
+
+
+def solve_builds(
+    structure: Structure,
+    options: Options,
+    numbers: Numbers,
+    fixed: Array,
+    masks: Array,
+    near: Array,
+    values: Array,
+    parameters: Array,
+) -> Array:
+    """Frequencies (Hz), [B, F], of B builds with dimensions [B, D] and parameters [B, P]."""
+
+    def one(build: tuple[Array, Array]) -> Array:
+        changed = with_parameters(numbers, build[1])._replace(values=build[0])
+        return solve_near(structure, options, changed, fixed, masks, near).frequency
+
+    found: Array = jax.lax.map(one, (values, parameters))
+    return found
+
+
 resonances = compiled(solve)
+builds = compiled(solve_builds)
 full_jacobian = compiled(logarithmic_jacobian)
 impedance = compiled(input_impedance)
 
