@@ -10,7 +10,7 @@ from borewright.bench.words import _
 from borewright.bench.workbench import Workbench
 from borewright.doors.inputs import fingerings_of
 from borewright.errors import BenchError
-from borewright.model import FingeringTable, Instrument, load
+from borewright.model import FingeringTable, Instrument, load, starting_text, write_text
 
 _REVISION = "revision: "
 
@@ -45,3 +45,18 @@ def read_other(bench: Workbench, key: str) -> tuple[Instrument, FingeringTable]:
         scratch = Path(folder) / Path(bench.file).name
         scratch.write_bytes(bench.folder.history.content(revision.files[bench.file]))
         return load(scratch), bench.fingerings
+
+
+def other_file(bench: Workbench, key: str, scratch: Path) -> list[str]:
+    """Words of a command that name the other instrument's file; a revision is put aside first.
+
+    Raises BenchError where it is not there.
+    """
+    if not key.startswith(_REVISION):
+        return [str(bench.folder.path(key))]
+    instrument, _table = read_other(bench, key)
+    path = scratch / Path(bench.file).name
+    write_text(path, starting_text(instrument))
+    named = bench.instrument.fingerings if bench.instrument else ""
+    table = bench.folder.path((Path(bench.file).parent / named).as_posix())
+    return [str(path), "--fingerings", str(table)]

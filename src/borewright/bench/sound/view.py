@@ -7,6 +7,7 @@ from nicegui import ui
 from borewright.bench.page import Page
 from borewright.bench.sound.controller import SoundController
 from borewright.bench.sound.elements import Bars, BoreCurve
+from borewright.bench.sound.listen_card import ListenCard
 from borewright.bench.sound.others import others
 from borewright.bench.widgets import Choice, JobBar, heading, text
 from borewright.bench.words import _
@@ -49,6 +50,7 @@ def build(page: Page) -> None:
         heading(_("What 0.05 mm more bore does to it, place by place"), 3)
         curve = BoreCurve()
         trace = text("", small=True)
+        ListenCard(page)
     SoundController(
         page,
         figure=figure,
