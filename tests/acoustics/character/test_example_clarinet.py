@@ -41,8 +41,8 @@ def test_a_note_and_its_twelfth_share_their_row(table):
     assert len(table.twelfths) >= 14
     for twelfth in table.twelfths:
         low, high = table.note(twelfth.low), table.note(twelfth.high)
-        # A quarter of a hertz, far below what a cut-off means.
-        assert high.lattice.cutoff_hz == pytest.approx(low.lattice.cutoff_hz, rel=2e-4)
+        # The twelfth's open vent is heard outside by the row's holes (without: equal to 1e-15).
+        assert high.lattice.cutoff_hz == pytest.approx(low.lattice.cutoff_hz, rel=5e-4)
 
 
 def test_evenness_is_plotted(table, tmp_path):
