@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from nicegui import ui
 
 from borewright.bench.page import Page
@@ -84,7 +82,11 @@ class ListenCard:
                 text(_("The instrument was changed since: render it again.")).props('role="status"')
             with ui.element("div").classes("bw-players"):
                 for letter, words, file, address in zip(
-                    "AB", _names(heard), heard.listening.files, heard.addresses, strict=False
+                    "AB",
+                    (heard.file, heard.against),
+                    heard.listening.files,
+                    heard.addresses,
+                    strict=False,
                 ):
                     _player(letter, words, file, address)
             for notice in heard.listening.notices:
@@ -92,14 +94,10 @@ class ListenCard:
             _cautions(heard)
 
 
-def _names(heard: Heard) -> list[str]:
-    return [heard.file, heard.against]
-
-
 def _player(letter: str, words: str, file: SoundFile, address: str) -> None:
     with ui.element("figure").classes("bw-player"):
         with ui.element("figcaption"):
-            text(f"{letter}: {file.instrument} ({Path(words).name})", tag="strong")
+            text(f"{letter}: {file.instrument} ({words})", tag="strong")
         audio = ui.element("audio").props("controls preload=metadata").classes("bw-audio")
         audio.props["src"] = address
         audio.props["aria-label"] = _("Listen to {name}", name=f"{letter}, {words}")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from nicegui import ui
 
 from borewright.bench.page import Page
+from borewright.bench.sound.blend_card import BlendCard
 from borewright.bench.sound.controller import SoundController
 from borewright.bench.sound.elements import Bars, BoreCurve
 from borewright.bench.sound.listen_card import ListenCard
@@ -51,6 +52,7 @@ def build(page: Page) -> None:
         curve = BoreCurve()
         trace = text("", small=True)
         ListenCard(page)
+        BlendCard(page)
     SoundController(
         page,
         figure=figure,

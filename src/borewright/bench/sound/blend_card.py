@@ -1,0 +1,187 @@
+"""Blending: a share for every feature, the holes fitted again, the outcome as a new file."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from nicegui import ui
+
+from borewright.bench.design.elements import Drawn
+from borewright.bench.page import Page
+from borewright.bench.sound.blending import Blend, blend_with, checked_name, free_name
+from borewright.bench.sound.others import others
+from borewright.bench.widgets import (
+    Choice,
+    JobBar,
+    button,
+    findings_list,
+    heading,
+    table,
+    text,
+)
+from borewright.bench.widgets.links import file_link
+from borewright.bench.widgets.number_field import TextField
+from borewright.bench.words import _
+from borewright.bench.workbench import Change
+from borewright.errors import BorewrightError
+from borewright.model import TuningTable
+from borewright.model.bores import FEATURES, Fractions
+
+_MOST_SHOWN = 5
+
+
+class Share(Drawn, component="share.js"):
+    """The other's share of one feature, from 0 to 1."""
+
+    def __init__(self, label: str, mark: str) -> None:
+        super().__init__()
+        self.props.update(label=label, value=50, mark=mark)
+        self.hear("share", self._set)
+
+    def _set(self, told: dict[str, Any]) -> None:
+        self.give(value=max(0, min(100, int(told["value"]))))
+
+    @property
+    def share(self) -> float:
+        """The share chosen."""
+        return int(self.props["value"]) / 100
+
+
+class BlendCard:
+    """Choosing the other and its shares; what the blend does."""
+
+    def __init__(self, page: Page) -> None:
+        self.page, self.bench = page, page.workbench
+        words = _feature_words()
+        with ui.element("section").classes("bw-card bw-apart").props('data-mark="blending"'):
+            heading(_("Blend"))
+            text(
+                _(
+                    "An instrument between this one and another, feature by feature: 0 % is this "
+                    "one's, 100 % the other's. Then the holes are fitted again to the bore."
+                )
+            )
+            with ui.element("div").classes("bw-row"):
+                self._other = Choice(
+                    _("The other"), others(self.bench), "", self._choose, mark="blend-with"
+                )
+                self._name = TextField(_("Save as"), free_name(self.bench), mark="blend-name")
+                button(_("Blend and fit the holes"), self._run, primary=True, mark="run-blend")
+            with ui.element("div").classes("bw-shares"):
+                self._shares = {name: Share(words[name], f"share-{name}") for name in FEATURES}
+            self._bar = JobBar()
+            self._outcome = ui.element("div").props('role="status"')
+        page.on_change(self._changed)
+
+    def _choose(self, key: str) -> None:
+        self._other.set(key)
+
+    def _changed(self, change: Change) -> None:
+        if change.job is not None and change.job.title == _title():
+            self._bar.show(change.job)
+        elif change.what in ("files", "instrument"):
+            offered = others(self.bench)
+            kept = self._other.value
+            self._other.set(kept if kept in offered else "", offered)
+
+    async def _run(self) -> None:
+        bench, key, fingerings = self.bench, self._other.value, self.bench.fingerings
+        if any(job.title == _title() for job in bench.jobs.running()):
+            return
+        if not key or fingerings is None:
+            self.page.tell(_("Choose the other instrument first.") if fingerings else _(
+                "No fingering table: name one in the file to see pitches."))  # fmt: skip
+            return
+        try:
+            name = checked_name(bench, self._name.value)
+            shares = Fractions(**{each: slider.share for each, slider in self._shares.items()})
+        except BorewrightError as error:
+            self.page.fail(error)
+            return
+        job = await bench.jobs.run(
+            _title(), lambda job: blend_with(job, bench, key, shares, fingerings)
+        )
+        if job.error is not None:
+            self.page.fail(job.error)
+        elif job.result is None:
+            self.page.tell(_("Cancelled: nothing was saved."))
+        elif self.page.save(lambda: bench.folder.receive(name, job.result.content)):
+            bench.tell(Change("files", self.page))
+            self._show(name, job.result)
+
+    def _show(self, name: str, made: Blend) -> None:
+        if self._outcome.is_deleted:
+            return
+        self._outcome.clear()
+        result = made.result
+        with self._outcome:
+            text(_before_after(result.blended, result.refitted or result.blended)).props(
+                'data-mark="blend-summary"'
+            )
+            with ui.element("p"):
+                text(f"{_('Saved as')}\u00a0", tag="span")
+                file_link(name, name, mark="blend-file")
+                text(_("; choose it above to go on with it."), tag="span")
+            picture = ui.element("img").classes("bw-overlay").props('data-mark="blend-bores"')
+            picture.props["src"] = made.picture
+            picture.props["alt"] = _("The bores of {first}, {second} and their blend",
+                                     first=result.first, second=result.second)  # fmt: skip
+            table(
+                _("Cents from the pitch standard"),
+                (_("instrument"), _("mean"), _("worst"), _("at")),
+                [
+                    (words, f"{of.summary.rms_cents:.1f}", f"{of.summary.worst_cents:+.1f}",
+                     of.summary.worst_note)
+                    for words, of in (
+                        (result.first, result.first_table), (result.second, result.second_table),
+                        (_("the blend"), result.blended),
+                        (_("its holes fitted"), result.refitted or result.blended),
+                    )
+                ],
+                right=1,
+            )  # fmt: skip
+            if result.paying:
+                heading(_("Holes that pay, the dearest first"), 3)
+                with ui.element("ul"):
+                    for hole in result.paying[:_MOST_SHOWN]:
+                        moves = ", ".join(f"{m.measure} {m.by_mm:+.2f} mm" for m in hole.moves)
+                        text(f"{hole.hole}: {moves}", tag="li")
+            for each in result.out_of_reach:
+                text(_("Out of reach: {note}, {cents} cents. {advice}", note=each.fingering,
+                       cents=f"{each.cents:+.1f}", advice=each.advice))  # fmt: skip
+            for notice in result.notices:
+                text(notice)
+            if not result.finished:
+                text(_("The fit stopped before its end: this is the best so far."))
+            if result.findings:
+                heading(_("What the checks say"), 3)
+                findings_list(result.findings)
+
+
+def _before_after(before: TuningTable, after: TuningTable) -> str:
+    return _(
+        "Blended: mean {rms}, worst {worst} cents at {note}. "
+        "With the holes fitted: mean {rms2}, worst {worst2} cents at {note2}.",
+        rms=f"{before.summary.rms_cents:.1f}",
+        worst=f"{before.summary.worst_cents:+.1f}",
+        note=before.summary.worst_note,
+        rms2=f"{after.summary.rms_cents:.1f}",
+        worst2=f"{after.summary.worst_cents:+.1f}",
+        note2=after.summary.worst_note,
+    )
+
+
+def _feature_words() -> dict[str, str]:
+    return {
+        "barrel": _("Barrel"),
+        "throat": _("Throat taper"),
+        "cylinder": _("Cylinder"),
+        "flare_start": _("Start of the flare"),
+        "flare": _("Flare"),
+        "bell": _("Bell"),
+        "holes": _("Tone holes and body"),
+    }
+
+
+def _title() -> str:
+    return _("Blending")

@@ -1,0 +1,92 @@
+"""The instrument blended with another of the folder, its holes fitted again, its bores drawn."""
+
+from __future__ import annotations
+
+import base64
+import tempfile
+from pathlib import Path
+from typing import NamedTuple
+
+from borewright.bench.folder.paths import plain_name
+from borewright.bench.jobs import Cancelled, Job
+from borewright.bench.sound.others import read_other
+from borewright.bench.words import _
+from borewright.bench.workbench import Workbench, text_of
+from borewright.errors import BenchError
+from borewright.model import FingeringTable, Instrument
+from borewright.model.bores import BlendResult, Fractions
+
+_MOST_ROUNDS = 60
+_USUAL_ROUNDS = 30
+
+
+class Blend(NamedTuple):
+    """A blend: what it does, its file's content, and the picture of its bores as an address."""
+
+    instrument: Instrument
+    result: BlendResult
+    content: bytes
+    picture: str
+
+
+def free_name(bench: Workbench) -> str:
+    """A name for the blend that no file of the folder has."""
+    number = 1
+    while bench.folder.path(name := f"blend {number}.toml").exists():
+        number += 1
+    return name
+
+
+def checked_name(bench: Workbench, wanted: str) -> str:
+    """The new file's name, beside the present file; BenchError where it is not free."""
+    plain = plain_name(wanted)
+    if not plain.lower().endswith(".toml"):
+        plain += ".toml"
+    name = (Path(bench.file).parent / plain).as_posix()
+    if bench.folder.path(name).exists():
+        raise BenchError(
+            "is there already, and was not replaced",
+            place=name,
+            remedy="Give the blend another name.",
+        )
+    return name
+
+
+def blend_with(
+    job: Job,
+    bench: Workbench,
+    key: str,
+    shares: Fractions,
+    table: FingeringTable,
+) -> Blend:
+    """Blend the instrument on the bench with another, fit its holes, and draw the bores.
+
+    ``key`` is one of ``others``, ``shares`` are the other's. Nothing is saved. Raises ModelError
+    and FitError as :func:`borewright.fit.blending.blend` does, Cancelled where the job was.
+    """
+    from borewright.documents.bore_overlay import overlay_chart
+    from borewright.fit.blending import blend
+    from borewright.model.bores import assembled_bore, overlay_table
+
+    first, survey, path = bench.instrument, bench.survey, bench.path
+    if first is None:
+        raise BenchError("no instrument is on the bench", place=bench.file, remedy="Choose one.")
+    job.progress(0.02, _("the two and their blend"))
+    second, _fingerings = read_other(bench, key)
+
+    def progress(number: int, rms: float, worst: float) -> None:
+        words = _("round {number}, mean {rms}, worst {worst} cents", number=number,
+                  rms=f"{rms:.1f}", worst=f"{worst:.1f}")  # fmt: skip
+        job.progress(min(0.05 + number / _USUAL_ROUNDS, 0.9), words)
+
+    made, result = blend(
+        first, second, shares, table, survey, progress=progress, most_rounds=_MOST_ROUNDS
+    )
+    if job.cancelled:  # a blend half fitted is no answer
+        raise Cancelled
+    job.progress(0.95, _("the bores"))
+    lines = [assembled_bore(each) for each in (first, second, made)]
+    with tempfile.TemporaryDirectory() as folder:
+        drawn = overlay_chart(lines, overlay_table(lines), Path(folder) / "bores.svg")
+        picture = base64.b64encode(drawn.read_bytes()).decode()
+    return Blend(made, result, text_of(made, path), f"data:image/svg+xml;base64,{picture}")
