@@ -38,8 +38,8 @@ def test_every_view_is_accessible(open_bench, page, chalumeau, colours):
     page.goto(bench.url)
     page.wait_for_selector(".bw-note")
     page.click("[data-mark=settings]")
-    page.select_option("[data-mark=colours]", colours)
-    page.wait_for_load_state()
+    with page.expect_navigation():  # the page loads itself anew
+        page.select_option("[data-mark=colours]", colours)
     page.wait_for_selector("[data-mark=settings]")
     for view, wanted in VIEWS.items():
         page.goto(f"{bench.url}?view={view}")
