@@ -244,6 +244,7 @@ def test_revisions_by_name(open_bench, page, chalumeau):
     page.fill("[data-mark=revision-name]", "drawing board")
     page.click("[data-mark=keep-revision]")
     page.wait_for_selector("text=Kept as 'drawing board'")
+    page.wait_for_selector(".q-dialog", state="detached")  # while it fades it takes the pointer
     drag(page, "R2", 30)
     wait_for_undo(page, "R2 station")
     page.click("[data-mark=revisions]")
