@@ -116,12 +116,14 @@ def test_a_serial_number_is_begun_and_carried_on(open_bench, page, chalumeau):
     page.goto(f"{bench.url}?view=shop&who=Ada")
     page.click("[data-mark=start-ledger]")
     page.select_option("[data-mark=table]", "design")
+    page.wait_for_selector("text=The instrument on the bench is kept")  # the form is drawn anew
     page.fill("[data-mark=field-code]", "chalumeau 1")
     page.click("[data-mark=add-record]")
     page.wait_for_selector("[data-mark=record-added]:has-text('chalumeau 1')")
     book = Ledger(chalumeau / "workshop.ledger")
     assert book.get("design", "chalumeau 1")["file_name"] == "chalumeau.toml"
     page.select_option("[data-mark=table]", "instrument")
+    page.wait_for_selector("[data-mark=field-design]")
     page.fill("[data-mark=field-code]", "CH-001")
     page.click("[data-mark=add-record]")  # without its design: told, and what was typed stays
     page.wait_for_selector("[data-mark=message]:has-text('is missing')")
