@@ -124,9 +124,9 @@ def test_a_message_stays_on_one_line_whatever_the_name(type_in, tmp_path):
 
 
 def test_what_is_not_foreseen_is_not_swallowed(type_in, chalumeau, monkeypatch):
-    def broken(*_: object) -> None:
+    def broken(*_: object, **__: object) -> None:
         raise ZeroDivisionError("a fault of the program")
 
-    monkeypatch.setattr("borewright.doors.python.tuning", broken)
+    monkeypatch.setattr("borewright.acoustics.tuning", broken)
     with pytest.raises(ZeroDivisionError):
         type_in("tune", chalumeau)
