@@ -137,8 +137,9 @@ class FitController:
         before = proposal.result.before.summary
         self._summary.set_text(
             _(
-                "Before: mean {rms}, worst {worst} cents at {note}. "
-                "Then: mean {rms2}, worst {worst2} cents at {note2}.",
+                "Standard fingerings before: mean {rms}, worst {worst} cents at {note}. "
+                "Then: mean {rms2}, worst {worst2} cents at {note2}. "
+                "The course above counts alternates too.",
                 rms=f"{before.rms_cents:.1f}",
                 worst=f"{before.worst_cents:+.1f}",
                 note=before.worst_note,
