@@ -8,6 +8,7 @@ is in the cache.
 from __future__ import annotations
 
 import contextlib
+import importlib
 import json
 import os
 import queue
@@ -185,6 +186,9 @@ def _start() -> subprocess.Popen[str]:
 
 def serve() -> None:
     """Answer jobs, a line each, until there are no more."""
+    # No solids are made here: without their kernel a worker starts a second sooner.
+    with contextlib.suppress(ImportError):
+        importlib.import_module("netgen.occ")
     # The kernel prints on the standard output now and then: keep that apart from answers.
     answers_to = os.fdopen(os.dup(1), "w", encoding="utf-8")
     os.dup2(2, 1)

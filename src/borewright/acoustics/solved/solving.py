@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+import sys
 import time
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -61,13 +62,20 @@ def solve_hole(
 
 
 def require_ngsolve() -> None:
-    """Raise AcousticsError where NGSolve is not installed."""
+    """Raise AcousticsError where NGSolve is not installed.
+
+    Both it and the solids' kernel bring Python names for the same geometry. Whoever registers
+    them second can live with the first, but the solids' kernel fails as the second, so it goes
+    first here.
+    """
     if importlib.util.find_spec("ngsolve") is None or importlib.util.find_spec("netgen") is None:
         raise AcousticsError(
             "holes are solved in 3-D by NGSolve, which is not installed",
             place="ngsolve",
             remedy='Install it: pip install "borewright[solve3d]"',
         )
+    if "netgen" not in sys.modules:
+        import OCP.TopAbs  # noqa: F401
 
 
 def _open(shape: HoleShape, detail: MeshDetail, check: bool, started: float) -> SolvedHole:
