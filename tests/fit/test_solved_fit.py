@@ -35,13 +35,18 @@ def test_the_table_after_is_that_of_the_fitted_holes_solved_anew(chalumeau, solv
 
 
 @pytest.mark.slow
-def test_a_second_fit_from_there_moves_next_to_nothing(chalumeau, solved_fit):
-    """The schedule rests: within the 0.5 cent of the criterion on every note."""
-    fitted, result, _ = solved_fit
-    _, again = fit(fitted, chalumeau[1], side_holes=SOLVED)
+def test_repeated_from_where_it_ended_it_rests(chalumeau, solved_fit):
+    """Within the 0.5 cent of the criterion on every note.
+
+    Finger holes' windows lie about where a fit starts, so the first repeat has new room; the
+    second has none that it wants.
+    """
+    fitted, _, _ = solved_fit
+    once, first = fit(fitted, chalumeau[1], side_holes=SOLVED)
+    _, again = fit(once, chalumeau[1], side_holes=SOLVED)
     shifts = [
         abs(one.cents - other.cents)
-        for one, other in zip(result.after.notes, again.after.notes, strict=True)
+        for one, other in zip(first.after.notes, again.after.notes, strict=True)
     ]
     assert max(shifts) < 0.5
 

@@ -14,7 +14,7 @@ from borewright.model import Instrument, Part
 from borewright.solids import body_volume_mm3, part_body
 tube = Part(name="tube", length_mm=10, bore=[(0, 15), (10, 15)], outside=[(0, 30), (10, 30)])
 whole = Instrument(parts=[tube], invented=True, body={"orientation_text": False})
-print(round(body_volume_mm3(part_body(whole, tube)), 1) > 0)
+print(round(body_volume_mm3(part_body(whole, "tube")), 1) > 0)
 """
 
 
