@@ -40,7 +40,7 @@ $(STAMP): pyproject.toml constraints.txt
 # The bench's tests drive a real browser: what is missing is installed or asked for, never skipped.
 browser:
 	@set -eu; \
-	for name in chromium chromium-browser google-chrome; do \
+	for name in chromium chromium-browser; do \
 	  if command -v "$$name" >/dev/null 2>&1; then exit 0; fi; \
 	done; \
 	if command -v apt-get >/dev/null 2>&1; then \

@@ -24,7 +24,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 
 from borewright.doors.examples import Example, copy_example
 
-BROWSERS = ("chromium", "chromium-browser", "google-chrome")
+BROWSERS = ("chromium", "chromium-browser")
 ARGUMENTS = [
     "--no-sandbox",
     "--disable-gpu",
