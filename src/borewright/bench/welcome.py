@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 from nicegui import ui
@@ -37,24 +38,24 @@ def build_welcome(page: Page) -> None:
     heading(_("An empty bench"), 1)
     text(_("Begin with an example (invented, and out of tune on purpose), or with your own files."))
     with ui.element("div").classes("bw-cards"):
-        with ui.element("section").classes("bw-card"):
-            heading(_("Clarinet"))
-            text(_("17 keys and 6 rings, bought in. The body is yours to draw."))
-            button(
+        for example, title, about, start in (
+            (
+                Example.CLARINET,
+                _("Clarinet"),
+                _("17 keys and 6 rings, bought in. The body is yours to draw."),
                 _("Begin with the clarinet"),
-                lambda: begin(Example.CLARINET),
-                primary=True,
-                mark="begin-clarinet",
-            )
-        with ui.element("section").classes("bw-card"):
-            heading(_("Chalumeau"))
-            text(_("Eight holes and no keys: a first print in a day."))
-            button(
+            ),
+            (
+                Example.CHALUMEAU,
+                _("Chalumeau"),
+                _("Eight holes and no keys: a first print in a day."),
                 _("Begin with the chalumeau"),
-                lambda: begin(Example.CHALUMEAU),
-                primary=True,
-                mark="begin-chalumeau",
-            )
+            ),
+        ):
+            with ui.element("section").classes("bw-card"):
+                heading(title)
+                text(about)
+                button(start, partial(begin, example), primary=True, mark=f"begin-{example.value}")
         with ui.element("section").classes("bw-card"):
             heading(_("Your own"))
             text(_("Instrument (TOML), keywork survey and fingerings (CSV), together."))

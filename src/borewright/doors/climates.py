@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from borewright.doors.columns import columns, signed
-from borewright.doors.inputs import fingerings_of
+from borewright.doors.inputs import fingerings_of, way_of_holes
 from borewright.doors.showing import title
 from borewright.model import Instrument, ParameterEffect, TuningTable, WarmUpPoint, load
 
@@ -57,7 +57,7 @@ def in_climates(file: Path, fingerings: Path | None, *, solved_holes: bool = Fal
 
     instrument = load(file)
     table = fingerings_of(instrument, file, fingerings)
-    level = "solved in 3-D" if solved_holes else "closed forms"
+    level = way_of_holes(solved_holes)
     with hole_progress(solved_holes) as progress:
         rooms = acoustics.climate_tables(instrument, table, side_holes=level, progress=progress)
     return InClimates(

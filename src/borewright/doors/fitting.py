@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from borewright.doors.inputs import fingerings_of, named_beside, survey_of
+from borewright.doors.inputs import fingerings_of, named_beside, survey_of, way_of_holes
 from borewright.doors.outputs import check_file, check_folder, path_from, same_file
 from borewright.errors import ModelError
 from borewright.model import (
@@ -103,7 +103,7 @@ def fit_file(
     target = _target(file, output, force, [path for path in tables.values() if path])
     if report is not None:
         check_folder(report)
-    level = "solved in 3-D" if solved_holes else "closed forms"
+    level = way_of_holes(solved_holes)
     fitted, result = _fit(before, table, survey, level)
     after = fitted.model_copy(
         update={

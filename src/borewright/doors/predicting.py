@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from borewright.doors.inputs import fingerings_of
+from borewright.doors.inputs import fingerings_of, way_of_holes
 from borewright.model import ErrorBars, Instrument, TuningTable, load
 
 
@@ -56,7 +56,7 @@ def predict(
 
     instrument = load(file)
     table = fingerings_of(instrument, file, fingerings)
-    level = "solved in 3-D" if solved_holes else "closed forms"
+    level = way_of_holes(solved_holes)
     with hole_progress(solved_holes) as progress:
         found = acoustics.tuning(instrument, table, side_holes=level, progress=progress)
     bars = acoustics.error_bars(instrument, table, side_holes=level) if error_bars else None

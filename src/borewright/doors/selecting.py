@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from borewright.doors.inputs import fingerings_of
+from borewright.doors.inputs import fingerings_of, way_of_holes
 from borewright.errors import ModelError
 from borewright.model import SensitivityMap, load
 
@@ -47,7 +47,7 @@ def only_note(
     from borewright.acoustics import sensitivity
     from borewright.doors.progress import hole_progress
 
-    level = "solved in 3-D" if solved_holes else "closed forms"
+    level = way_of_holes(solved_holes)
     # The whole map is made in any case: its compiled kernel is shared by all commands.
     with hole_progress(solved_holes) as progress:
         whole = sensitivity(instrument, table, side_holes=level, progress=progress)

@@ -21,6 +21,7 @@ from itertools import pairwise
 import numpy as np
 
 from borewright.acoustics import kernels
+from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.character.bumps import logarithmic_slopes
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import climate_words, request_of_table
@@ -36,8 +37,6 @@ from borewright.model import (
     dimensions,
 )
 from borewright.model.profile import diameter_at
-
-CENTS_PER_LOG = 1200 / math.log(2)
 
 
 def bore_perturbation(

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from borewright.doors.answering import STOPPED, Answering, answer
 from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile, Keywork
+
+if TYPE_CHECKING:
+    from borewright.doors.bores.families import Wishes
 
 app = typer.Typer(
     name="bore",
@@ -172,14 +175,10 @@ def barrels(
     as_json: AsJson = False,
 ) -> None:
     """Map a family of barrels, and choose some that span a range."""
-    from borewright.doors.bores.families import Wishes, family_of_file
-    from borewright.doors.bores.showing import family_lines
+    from borewright.doors.bores.families import Wishes
 
     wishes = Wishes("barrel", (lengths, tops, bottoms), shapes, (low, high), by, count, character)
-    table, pictures = family_of_file(file, wishes, plot=plot, fingerings=fingerings)
-    data = table.model_dump(mode="json", by_alias=True)
-    data["pictures"] = [str(path) for path in pictures]
-    answer(data, lambda: family_lines(table, pictures), as_json)
+    _answer_family(file, wishes, plot, fingerings, as_json)
 
 
 @products.command(cls=Answering)
@@ -201,10 +200,18 @@ def bells(
     as_json: AsJson = False,
 ) -> None:
     """Map a family of bells, and choose some that span a range."""
-    from borewright.doors.bores.families import Wishes, family_of_file
-    from borewright.doors.bores.showing import family_lines
+    from borewright.doors.bores.families import Wishes
 
     wishes = Wishes("bell", (lengths, tops, rims), shapes, (low, high), by, count, character)
+    _answer_family(file, wishes, plot, fingerings, as_json)
+
+
+def _answer_family(
+    file: Path, wishes: Wishes, plot: Path | None, fingerings: Path | None, as_json: bool
+) -> None:
+    from borewright.doors.bores.families import family_of_file
+    from borewright.doors.bores.showing import family_lines
+
     table, pictures = family_of_file(file, wishes, plot=plot, fingerings=fingerings)
     data = table.model_dump(mode="json", by_alias=True)
     data["pictures"] = [str(path) for path in pictures]

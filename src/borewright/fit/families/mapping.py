@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from typing import Any, NamedTuple
 
 import numpy as np
 from pydantic import ValidationError
 
 from borewright.acoustics import kernels, tuning
+from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.parameters import read_parameters
 from borewright.acoustics.request import climate_words, request_of_table
 from borewright.acoustics.tuning import MODEL_LEVEL
@@ -18,7 +18,6 @@ from borewright.model.bores.families import FamilyTable, Member
 from borewright.model.files.validation import model_error
 from borewright.model.profile import diameter_at
 
-_CENTS_PER_LOG = 1200 / math.log(2)
 _BATCH = 50
 #: A trifle (mm of diameter per mm): slices of the kernel are cut as for a taper.
 _TAPERED = 0.006
@@ -144,7 +143,7 @@ def _hear(instrument: Instrument, fingerings: FingeringTable, family: Family) ->
                 np.tile(parameters, (_BATCH, 1)),
             )
             count = min(_BATCH, len(numbers) - start)
-            cents[numbers[start : start + count]] = _CENTS_PER_LOG * np.log(
+            cents[numbers[start : start + count]] = CENTS_PER_LOG * np.log(
                 np.asarray(found)[:count] / target
             )
     standard = np.array([f.use is Use.STANDARD for f in fingerings.fingerings]) & usable
