@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from borewright.errors import LedgerError
-from borewright.ledger import record_check, sign_off, waiting_for
+from borewright.ledger import correct_record, record_check, sign_off, waiting_for
 
 
 @pytest.fixture
@@ -109,3 +109,32 @@ def test_a_check_that_says_nothing_or_contradicts_itself_is_refused(bench):
     with pytest.raises(LedgerError, match="by its own command"):
         check(bench, "sign-off", passed="yes")
     assert bench.count("check") == 0
+
+
+def test_a_corrected_reading_is_judged_anew(bench):
+    code = check(bench, "leak", feature="lower", value=3.1)["code"]
+    assert not bench.get("check", code)["passed"]
+    corrected = correct_record(
+        bench, "check", code, {"value": "31"}, who="Ada", reason="a slip of the pen"
+    )
+    assert (corrected["passed"], corrected["lowest"], corrected["version"]) == (True, 10.0, 2)
+    with pytest.raises(LedgerError, match="outside its limits"):
+        correct_record(
+            bench, "check", code, {"value": "3", "passed": "yes"}, who="Ada", reason="no"
+        )
+    looked = check(bench, "springs", passed=True)["code"]
+    said = correct_record(bench, "check", looked, {"note": "F key"}, who="Ada", reason="more")
+    assert said["passed"]
+    said = correct_record(bench, "check", looked, {"passed": "no"}, who="Ada", reason="weak")
+    assert not said["passed"]
+    with pytest.raises(LedgerError, match="no sign-off"):
+        correct_record(bench, "check", looked, {"subject": "sign-off"}, who="Ada", reason="early")
+    with pytest.raises(LedgerError, match="changed by another bench since version 1"):
+        correct_record(bench, "check", code, {"value": "30"}, who="Ben", reason="late", version=1)
+
+
+def test_taking_out_of_use_needs_the_version_looked_at(bench):
+    bench.correct("order", "R", {"quantity": 2}, who="Ada", reason="one more")
+    with pytest.raises(LedgerError, match="is now at version 2"):
+        bench.withdraw("order", "R", who="Ben", reason="twice", version=1)
+    assert bench.withdraw("order", "R", who="Ben", reason="twice", version=2)["withdrawn"]

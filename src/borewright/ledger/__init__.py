@@ -11,7 +11,13 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from borewright.ledger.backup import Backup, BackupSummary, back_up
-    from borewright.ledger.checking import names_of, record_check, sign_off, waiting_for
+    from borewright.ledger.checking import (
+        correct_record,
+        names_of,
+        record_check,
+        sign_off,
+        waiting_for,
+    )
     from borewright.ledger.cost import CostLine, CostSheet, what_if
     from borewright.ledger.costing import BatchCost, batch_cost, part_prints
     from borewright.ledger.kinds import RECORD_KINDS, record_kind
@@ -70,6 +76,7 @@ _WHERE = {
     "batch_cost": "costing",
     "best_quote": "quotes",
     "compare_sources": "scoring",
+    "correct_record": "checking",
     "csv_text": "tables_csv",
     "feature_statistics": "survey",
     "import_csv": "tables_csv",
@@ -123,6 +130,7 @@ __all__ = [
     "batch_cost",
     "best_quote",
     "compare_sources",
+    "correct_record",
     "csv_text",
     "feature_statistics",
     "import_csv",

@@ -84,6 +84,49 @@ def record_check(ledger: Ledger, values: Mapping[str, Any], *, who: str) -> Reco
     return ledger.add("check", judged(values) | {"who": values.get("who") or who}, who=who)
 
 
+def correct_record(
+    ledger: Ledger,
+    kind: str,
+    code: str,
+    changes: Mapping[str, Any],
+    *,
+    who: str,
+    reason: str,
+    version: int | None = None,
+) -> Record:
+    """Correct a record as :meth:`Ledger.correct` does; a check is judged anew.
+
+    A verdict that nobody changes follows the corrected reading and limits, so that a slip of
+    the pen put right does not keep the verdict of the slip. LedgerError where a sign-off would
+    become a reading or a reading a sign-off.
+    """
+    if record_kind(kind).name == "check":
+        record = ledger.get("check", code)
+        version = int(str(record["version"])) if version is None else version
+        if SIGN_OFF in (record["subject"], subject := changes.get("subject", record["subject"])):
+            if subject != record["subject"]:
+                raise LedgerError(
+                    "a reading is no sign-off, nor the other way round",
+                    place="check, subject",
+                    remedy="Take the record out of use and write down what is true.",
+                )
+        elif record["version"] == version:
+            changes = {**changes, **_judged_anew(record, changes)}
+    return ledger.correct(kind, code, changes, who=who, reason=reason, version=version)
+
+
+def _judged_anew(record: Record, changes: Mapping[str, Any]) -> dict[str, Any]:
+    """Limits, unit and verdict of a check with changes made."""
+    values = {n: v for n, v in record.items() if n not in ("code", "version", "withdrawn")}
+    values |= dict(changes)
+    known = {name for name in ("lowest", "highest") if values.get(name) not in (None, "")}
+    limited = known or values.get("subject") in USUAL_LIMITS
+    if "passed" not in changes and values.get("value") not in (None, "") and limited:
+        del values["passed"]
+    found = judged(values)
+    return {name: found[name] for name in ("lowest", "highest", "unit", "passed") if name in found}
+
+
 def sign_off(ledger: Ledger, serial: str, *, who: str, note: str = "") -> Record:
     """Sign an instrument off; LedgerError where it still waits for anything else."""
     with ledger.writing() as connection:

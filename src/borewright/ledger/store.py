@@ -159,12 +159,17 @@ class Ledger:
         with self.writing() as connection:
             return new_version(connection, found, code, changes, deed, version)
 
-    def withdraw(self, kind: str, code: str, *, who: str, reason: str) -> Record:
-        """Take a record out of use; it stays in the ledger with its history."""
+    def withdraw(
+        self, kind: str, code: str, *, who: str, reason: str, version: int | None = None
+    ) -> Record:
+        """Take a record out of use; it stays in the ledger with its history.
+
+        ``version`` as in :meth:`correct`.
+        """
         found = record_kind(kind)
         deed = deed_of(found, who, "withdrawn", reason)
         with self.writing() as connection:
-            return new_version(connection, found, code, {}, deed, None)
+            return new_version(connection, found, code, {}, deed, version)
 
     def get(self, kind: str, code: str) -> Record:
         """One record; LedgerError where there is none of that code."""

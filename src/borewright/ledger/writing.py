@@ -29,12 +29,13 @@ Record = dict[str, Value]
 _encode = json.JSONEncoder(ensure_ascii=False, sort_keys=True).encode
 _CHUNK = 500  # codes asked for at once; SQLite allows a limited number of parameters
 _WHO = Field("who", Kind.TEXT, "who writes this", required=True)
-_REASON = Field("reason", Kind.TEXT, "why it is corrected", required=True)
+#: Why a record is corrected or withdrawn: always to be given.
+REASON = Field("reason", Kind.TEXT, "why it is corrected", required=True)
 
 
 def deed_of(kind: RecordKind, who: str, action: str, reason: str) -> tuple[str, str, str]:
     """Who does what and why, checked; only what is added needs no reason."""
-    why = _REASON if action != "added" else Field("reason", Kind.TEXT, "why")
+    why = REASON if action != "added" else Field("reason", Kind.TEXT, "why")
     checked = read_value(kind.name, why, reason)
     return str(read_value(kind.name, _WHO, who)), action, str(checked or "")
 

@@ -25,6 +25,14 @@ from borewright.doors.ledger.options import (
 )
 from borewright.errors import LedgerError
 
+#: The field of each table that keeps a file; a setting's value may be one (the mark).
+FILE_FIELDS = {
+    "design": "file",
+    "sample": "survey_file",
+    "trial": "report_file",
+    "setting": "value",
+}
+
 
 def register(app: typer.Typer) -> None:
     """Put these commands on the ledger's command line."""
@@ -109,8 +117,7 @@ def add(
 
 def values_with_file(book: Any, kind: str, values: dict[str, str], file: Path) -> dict[str, str]:
     """Values of a record that keeps a file: the file's hash, and what is read from a design."""
-    places = {"design": "file", "sample": "survey_file", "trial": "report_file", "setting": "value"}
-    if kind not in places:
+    if kind not in FILE_FIELDS:
         raise LedgerError(f"a {kind} keeps no file", place="add, --file")
     content, read = read_file(file), {}
     if kind == "design":
@@ -123,7 +130,7 @@ def values_with_file(book: Any, kind: str, values: dict[str, str], file: Path) -
             "parts": "; ".join(part.name for part in instrument.parts),
             "sealed_parts": "; ".join(part.name for part in instrument.parts if part.holes),
         }
-    return read | values | {places[kind]: book.keep_file(file.name, content)}
+    return read | values | {FILE_FIELDS[kind]: book.keep_file(file.name, content)}
 
 
 def list_records(
@@ -193,11 +200,11 @@ def correct(
 ) -> None:
     """Correct a record; what it said before is kept."""
     from borewright.doors.ledger.showing import record_as_dict, record_lines
-    from borewright.ledger import record_kind
+    from borewright.ledger import correct_record, record_kind
 
-    kind = record_kind(table)
-    record = opened(ledger).correct(
-        kind.name, code, values_of(fields), who=author(who), reason=reason, version=version
+    kind, book, changes = record_kind(table), opened(ledger), values_of(fields)
+    record = correct_record(
+        book, kind.name, code, changes, who=author(who), reason=reason, version=version
     )
     answer(record_as_dict(record), lambda: record_lines(kind, record), as_json)
 
