@@ -62,7 +62,7 @@ def test_a_job_that_is_cancelled_leaves_nothing(open_bench, page, chalumeau):
     page.click("[data-mark=make]")
     page.wait_for_selector("[data-mark=progress]")
     page.locator("[data-mark=cancel-job]:visible").click()
-    page.wait_for_selector("[data-mark=progress]", state="hidden")
+    page.wait_for_selector("[data-mark=job-words]:has-text('cancelled. Nothing was written.')")
     assert page.locator("[data-mark=make]").is_enabled()
     assert not (chalumeau / "print").exists()
 

@@ -60,5 +60,5 @@ def test_a_blend_cancelled_saves_nothing(open_bench, page, two):
     page.select_option("[data-mark=blend-with]", "wide.toml")
     page.click("[data-mark=run-blend]")
     page.locator("[data-mark=blending] [data-mark=cancel-job]").click()
-    page.wait_for_selector("text=Cancelled: nothing was saved.")
+    page.wait_for_selector("text=cancelled. Nothing was saved.")
     assert sorted(each.name for each in two.glob("*.toml")) == ["chalumeau.toml", "wide.toml"]

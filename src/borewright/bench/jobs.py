@@ -96,6 +96,11 @@ def _guarded(work: Callable[[Job], Any], job: Job) -> Any:
         return None  # cancelled before there was anything to hand back
 
 
+def is_running(jobs: Jobs, title: str) -> bool:
+    """Whether a job of that title is under way: most work is done once at a time."""
+    return any(job.title == title for job in jobs.running())
+
+
 def command(job: Job, words: Sequence[str]) -> dict[str, Any]:
     """Run a command of Borewright in a process of its own and return its JSON answer.
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import tempfile
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
@@ -10,7 +11,8 @@ from urllib.parse import quote
 from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
-from borewright.bench.jobs import Job, command
+from borewright.bench.folder.placing import put_files
+from borewright.bench.jobs import Job, command, is_running
 from borewright.bench.page import Page
 from borewright.bench.widgets import JobBar, button, text
 from borewright.bench.words import _
@@ -28,7 +30,6 @@ class SolidPanel:
     def __init__(self, page: Page) -> None:
         self.page = page
         self._made_of = -1
-        self._job: Job | None = None
         with ui.element("details").classes("bw-card bw-panel") as panel:
             TextElement(tag="summary", text=_("Bodies: in the round, and files to download")).props(
                 'data-mark="bodies"'
@@ -40,39 +41,37 @@ class SolidPanel:
                 )
             )
             button(_("Make the bodies"), self.make, primary=True, mark="make-bodies")
-            self._bar = JobBar()
+            self._bar = JobBar(_("Nothing was written."))
             self._files = ui.element("div")
             self._scene = ui.element("div")
         self._panel = panel
         page.on_change(self._changed)
 
     def _changed(self, change: Change) -> None:
-        if change.job is not None and change.job is self._job:
+        if change.job is not None and change.job.title == _title():
             self._bar.show(change.job)
-        elif change.what == "instrument" and self._made_of >= 0 and self._job is None:
+        elif change.what == "instrument" and self._made_of >= 0:
             ui.timer(_QUIET_S, self._follow, once=True)
 
     async def _follow(self) -> None:
-        if self._made_of != self.page.workbench.edition and self._job is None:
+        if self._made_of != self.page.workbench.edition:
             await self.make()
 
     async def make(self) -> None:
         """Make the bodies of the instrument as it is now."""
         bench = self.page.workbench
-        if self._job is not None:
+        if is_running(bench.jobs, _title()):
             return
         edition, file = bench.edition, bench.path
         folder = bench.folder.path(FOLDER)
 
         def work(job: Job) -> dict[str, Any]:
-            self._job = job
-            return command(job, ["solids", str(file), "--output", str(folder)])
+            with tempfile.TemporaryDirectory(dir=bench.folder.keep) as aside:
+                made = command(job, ["solids", str(file), "--output", aside])
+                put_files(Path(aside), folder)
+            return made
 
-        try:
-            job = await bench.jobs.run(_("Making the bodies"), work)
-        finally:
-            self._job = None
-        self._bar.show(job)
+        job = await bench.jobs.run(_title(), work)
         if job.error is not None:
             self.page.fail(job.error)
         elif job.result is not None:
@@ -119,6 +118,10 @@ class SolidPanel:
                 # The solids stand upright, top at the origin; here they lie from left to right.
                 group.rotate(0, 1.5707963, 0).move(offset - length / 2, 0, 0)
         scene.move_camera(x=0, y=-0.36 * length - 0.2, z=0.4, look_at_x=0, look_at_y=0, look_at_z=0)
+
+
+def _title() -> str:
+    return _("Making the bodies")
 
 
 def _address(file: str) -> str:

@@ -12,7 +12,7 @@ from borewright.bench.design.pitch_data import pitch_data
 from borewright.bench.fit.elements import Course, Grid, Moves
 from borewright.bench.fit.proposal import Proposal
 from borewright.bench.fit.wishes import free_cells, wishes_from
-from borewright.bench.jobs import Job
+from borewright.bench.jobs import Job, is_running
 from borewright.bench.page import Page
 from borewright.bench.widgets import JobBar, button, findings_list, heading, text
 from borewright.bench.words import _
@@ -36,6 +36,9 @@ class FitController:
         self._summary: Any = None
         page.on_change(self._changed)
         grid.hear("set", self._ticked)
+        for job in self.bench.jobs.running():  # after a reload the run goes on being shown
+            if job.title == _title():
+                self.bar.show(job)
 
     @property
     def proposal(self) -> Proposal | None:
@@ -70,7 +73,7 @@ class FitController:
     async def run(self) -> None:
         """Run the fit in the background."""
         bench, start, table = self.bench, self.bench.instrument, self.bench.fingerings
-        if start is None or any(job.title == _title() for job in bench.jobs.running()):
+        if start is None or is_running(bench.jobs, _title()):
             return
         if table is None:
             self.page.tell(_("No fingering table: name one in the file to see pitches."))
@@ -111,8 +114,9 @@ class FitController:
         with self.outcome:
             heading(_("What it proposes"))
             if not result.finished:
-                text(_("Stopped after {rounds} rounds: this is the best so far.",
-                       rounds=result.rounds))  # fmt: skip
+                text(_("Cancelled in round {number}. Nothing was changed: this is the best so "
+                       "far, to take or to leave.", number=result.rounds)
+                     ).props('role="status" data-mark="fit-cancelled"')  # fmt: skip
             self._summary = text("").props('data-mark="fit-summary"')
             self._pitches = Pitches(pitch_data(result.after, instrument.fit, before=result.before))
             text(_("Rings: before. Filled: with what is ticked below."), small=True)

@@ -39,7 +39,7 @@ def build(page: Page) -> None:
                         "lower the weighted squares of all cents inside every limit."
                     ),
                 )
-            bar = JobBar()
+            bar = JobBar(_("Nothing was changed."))
             course = Course(instrument.fit.tolerance_cents)
             outcome = ui.element("div").props('data-mark="outcome"')
         with ui.element("aside").classes("bw-side") as side:

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import tempfile
+from pathlib import Path
+
 from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
-from borewright.bench.jobs import command
+from borewright.bench.folder.placing import put_files
+from borewright.bench.jobs import Job, command, is_running
 from borewright.bench.page import Page
 from borewright.bench.widgets import button, heading, text
 from borewright.bench.widgets.links import file_link
@@ -54,11 +58,18 @@ class CouponCard:
 
     async def _make(self) -> None:
         bench = self.page.workbench
-        folder, label = bench.folder.path(FOLDER), self._label.value.strip()
-        words = ["coupon", "--output", str(folder)]
-        if label:
-            words += ["--label", label]
-        job = await bench.jobs.run(_("Making the coupon"), lambda job: command(job, words))
+        title, label = _("Making the coupon"), self._label.value.strip()
+        if is_running(bench.jobs, title):
+            return
+        target = bench.folder.path(FOLDER)
+
+        def work(job: Job) -> None:
+            with tempfile.TemporaryDirectory(dir=bench.folder.keep) as aside:
+                words = ["coupon", "--output", aside]
+                command(job, [*words, "--label", label] if label else words)
+                put_files(Path(aside), target)
+
+        job = await bench.jobs.run(title, work)
         if job.error is not None:
             self.page.fail(job.error)
         bench.look()

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 import shutil
 import time
 from pathlib import Path
 from typing import Any
 
+from borewright.bench.folder.placing import put_folder
 from borewright.bench.jobs import Job, command
 from borewright.bench.print.wishes import Wishes
 from borewright.bench.words import _
@@ -54,7 +54,7 @@ def make(job: Job, bench: Workbench, file: Path, wishes: Wishes) -> dict[str, An
         words = ["print", str(file), "--output", str(aside), *wishes.words(bench)]
         answer = command(counting, words)
         answer["checks"] = [f.model_dump(mode="json") for f in check_file(file)]
-        _put(aside, target, bench.folder.keep / "printed before")
+        put_folder(aside, target, bench.folder.keep / "printed before")
     finally:
         shutil.rmtree(aside, ignore_errors=True)
     made: dict[str, Any] = _renamed(answer, str(aside), name)
@@ -77,25 +77,6 @@ def made_before(bench: Workbench) -> dict[str, Any] | None:
 def digest(file: Path) -> str:
     """What tells whether a file changed since."""
     return hashlib.sha256(file.read_bytes()).hexdigest()
-
-
-def _put(made: Path, target: Path, former: Path) -> None:
-    """Put a folder in place of another; the other goes only when the new one is there."""
-    try:
-        shutil.rmtree(former, ignore_errors=True)
-        target.parent.mkdir(exist_ok=True)
-        if target.exists():
-            os.replace(target, former)
-        os.replace(made, target)
-    except OSError as error:
-        if former.exists() and not target.exists():
-            os.replace(former, target)
-        raise BenchError(
-            f"cannot be put in place ({error.strerror or error})",
-            place=str(target.name),
-            remedy="Close the files in the other program and make them again.",
-        ) from error
-    shutil.rmtree(former, ignore_errors=True)
 
 
 def _renamed(value: Any, before: str, after: str) -> Any:

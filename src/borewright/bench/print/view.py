@@ -6,7 +6,7 @@ from typing import Any
 
 from nicegui import ui
 
-from borewright.bench.jobs import Job
+from borewright.bench.jobs import Job, is_running
 from borewright.bench.page import Page
 from borewright.bench.print.coupon_card import CouponCard
 from borewright.bench.print.making import digest, made_before, make
@@ -44,7 +44,7 @@ class _PrintView:
                 self._button = button(
                     _("Make everything for the printer"), self._make, primary=True, mark="make"
                 )
-                self._bar = JobBar()
+                self._bar = JobBar(_("Nothing was written."))
             self._result = ui.element("section").classes("bw-card").props('data-mark="result"')
             with ui.element("section").classes("bw-card"):
                 self._coupon = CouponCard(page)
@@ -82,8 +82,9 @@ class _PrintView:
 
     async def _make(self) -> None:
         bench = self.page.workbench
-        if self._button.props.get("disabled"):
-            return  # a job is under way already
+        title = _("Making everything for the printer")
+        if is_running(bench.jobs, title):
+            return
         file, wishes = bench.path, wishes_of(self.page)
         enable(self._button, False)
 
@@ -91,7 +92,7 @@ class _PrintView:
             return make(job, bench, file, wishes)
 
         try:
-            job = await bench.jobs.run(_("Making everything for the printer"), work)
+            job = await bench.jobs.run(title, work)
         finally:
             enable(self._button, True)
         if job.error is not None:

@@ -7,6 +7,7 @@ from typing import Any
 from nicegui import ui
 
 from borewright.bench.design.elements import Drawn
+from borewright.bench.jobs import is_running
 from borewright.bench.page import Page
 from borewright.bench.sound.blending import Blend, blend_with, checked_name, free_name
 from borewright.bench.sound.others import others
@@ -69,7 +70,7 @@ class BlendCard:
                 button(_("Blend and fit the holes"), self._run, primary=True, mark="run-blend")
             with ui.element("div").classes("bw-shares"):
                 self._shares = {name: Share(words[name], f"share-{name}") for name in FEATURES}
-            self._bar = JobBar()
+            self._bar = JobBar(_("Nothing was saved."))
             self._outcome = ui.element("div").props('role="status"')
         page.on_change(self._changed)
 
@@ -86,7 +87,7 @@ class BlendCard:
 
     async def _run(self) -> None:
         bench, key, fingerings = self.bench, self._other.value, self.bench.fingerings
-        if any(job.title == _title() for job in bench.jobs.running()):
+        if is_running(bench.jobs, _title()):
             return
         if not key or fingerings is None:
             self.page.tell(_("Choose the other instrument first.") if fingerings else _(
@@ -103,9 +104,9 @@ class BlendCard:
         )
         if job.error is not None:
             self.page.fail(job.error)
-        elif job.result is None:
-            self.page.tell(_("Cancelled: nothing was saved."))
-        elif self.page.save(lambda: bench.folder.receive(name, job.result.content)):
+        elif job.result is not None and self.page.save(
+            lambda: bench.folder.receive(name, job.result.content)
+        ):
             bench.tell(Change("files", self.page))
             self._show(name, job.result)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from nicegui import ui
 
+from borewright.bench.jobs import is_running
 from borewright.bench.page import Page
 from borewright.bench.print.making import digest
 from borewright.bench.sound.listening import Heard, add_addresses, heard_before, render
@@ -36,7 +37,7 @@ class ListenCard:
                     placeholder=_("empty: the scale"), mark="listen-notes",
                 )  # fmt: skip
                 button(_("Render"), self._run, primary=True, mark="render-sound")
-            self._bar = JobBar()
+            self._bar = JobBar(_("The former sounds stay."))
             text(_("Turn the volume down before you listen.")).classes("bw-caution")
             self._outcome = ui.element("div")
         page.on_change(self._changed)
@@ -57,7 +58,7 @@ class ListenCard:
 
     async def _run(self) -> None:
         bench = self.bench
-        if any(job.title == _title() for job in bench.jobs.running()):
+        if is_running(bench.jobs, _title()):
             return
         if bench.fingerings is None:
             self.page.tell(_("No fingering table: name one in the file to see pitches."))
