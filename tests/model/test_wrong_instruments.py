@@ -77,7 +77,11 @@ WRONG = {
         "pad",
     ),
     "pad smaller than its hole": ("pad = { diameter_mm = 9.0", "pad = { diameter_mm = 2.0", "RV"),
+    "pad as large as its hole": ("pad = { diameter_mm = 9.0", "pad = { diameter_mm = 3.0", "RV"),
+    "pad that never lifts": ("lift_mm = 1.5", "lift_mm = 0", "RV", "lift is 0", "a third"),
+    "pad that lifts downwards": ("lift_mm = 1.5", "lift_mm = -0.5", "RV", "lift_mm"),
     "undercut deeper than the tube": ("depth_mm = 2.0", "depth_mm = 20.0", "L2", "undercut"),
+    "undercut hardly deeper than the tube": ("depth_mm = 2.0", "depth_mm = 7.48", "L2", "undercut"),
     "hole as wide as the bore": (
         "diameter_mm = 6.6\nundercut",
         "diameter_mm = 15.1\nundercut",
