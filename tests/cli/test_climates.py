@@ -7,6 +7,8 @@ import json
 import pytest
 
 from borewright.acoustics import climate_tables, error_bars
+from borewright.acoustics.model_levels import LEVEL_CENTS
+from borewright.acoustics.side_holes import SideHoles
 from borewright.model import load, read_fingerings
 
 
@@ -74,3 +76,23 @@ def test_solved_holes_without_the_solver_are_refused(type_in, chalumeau, tmp_pat
     result = type_in("tune", chalumeau, "--solved-holes")
     assert result.exit_code == 2
     assert "borewright[solve3d]" in result.stderr
+
+
+def test_error_bars_with_solved_holes_solve_or_read_them_once(
+    type_in, chalumeau, tmp_path, monkeypatch
+):
+    from borewright.acoustics import solved
+
+    monkeypatch.setenv("BOREWRIGHT_CACHE", str(tmp_path / "cache"))
+    real, asked = solved.solve_holes, []
+
+    def coarse(shapes, progress=None):
+        asked.append(len(shapes))
+        return real(shapes, progress, mesh=solved.MeshDetail(order=2, edge_layers=0), processes=1)
+
+    monkeypatch.setattr(solved, "solve_holes", coarse)
+    data = figures(type_in("tune", chalumeau, "--error-bars", "--solved-holes", "--json"))
+    assert asked == [8]
+    assert data["model_level"] == data["error_bars"]["model_level"] == "side holes in 3-D"
+    bars = data["error_bars"]["bars"]
+    assert {bar["model_cents"] for bar in bars} == {LEVEL_CENTS[SideHoles.SOLVED]}

@@ -127,6 +127,6 @@ def test_what_is_not_foreseen_is_not_swallowed(type_in, chalumeau, monkeypatch):
     def broken(*_: object, **__: object) -> None:
         raise ZeroDivisionError("a fault of the program")
 
-    monkeypatch.setattr("borewright.acoustics.tuning", broken)
+    monkeypatch.setattr("borewright.acoustics.side_holes.hole_level", broken)
     with pytest.raises(ZeroDivisionError):
         type_in("tune", chalumeau)

@@ -17,7 +17,7 @@ from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.model_levels import LEVEL_CENTS
 from borewright.acoustics.parameters import PARAMETERS, read_parameters
 from borewright.acoustics.request import Request, request_of_table
-from borewright.acoustics.side_holes import HoleProgress, SideHoles, hole_level, side_holes_of
+from borewright.acoustics.side_holes import HoleLevel, HoleProgress, SideHoles, hole_level
 from borewright.model import (
     Doubts,
     ErrorBar,
@@ -48,8 +48,19 @@ def error_bars(
         Standard deviations of dimensions, climate, player and model. Where they leave the
         model's own open, its level's measured error stands (see ``model_levels``).
     """
+    return error_bars_at(
+        instrument, fingerings, hole_level(instrument, side_holes, progress), doubts
+    )
+
+
+def error_bars_at(
+    instrument: Instrument,
+    fingerings: FingeringTable,
+    level: HoleLevel,
+    doubts: Doubts | None = None,
+) -> ErrorBars:
+    """As :func:`error_bars`, with holes whose level is known already."""
     doubts = doubts or Doubts()
-    level = hole_level(instrument, side_holes, progress)
     request = request_of_table(instrument, fingerings, scales=level.scales)
     solved = kernels.resonances(*request)
     slopes = CENTS_PER_LOG * np.asarray(kernels.full_jacobian(*request[:5], solved))
@@ -58,8 +69,7 @@ def error_bars(
     spread = _parameter_spread(doubts)
     others = (slopes[:, count:] * spread) ** 2
     climate, player = others[:, :_CLIMATE].sum(axis=1), others[:, _CLIMATE:].sum(axis=1)
-    way = side_holes_of(side_holes)
-    model = LEVEL_CENTS[way] if doubts.model_cents is None else doubts.model_cents
+    model = LEVEL_CENTS[level.way] if doubts.model_cents is None else doubts.model_cents
     return _bars(instrument, fingerings, sizes, climate, player, model, level.words)
 
 

@@ -34,6 +34,7 @@ class HoleLevel(NamedTuple):
 
     scales: np.ndarray  # [H, len(HOLE_SCALES)]
     words: str
+    way: SideHoles
 
 
 def side_holes_of(wanted: SideHoles | str) -> SideHoles:
@@ -70,8 +71,9 @@ def hole_level(
     AcousticsError
         For an impossible shape, or where a hole has to be solved and NGSolve is missing.
     """
-    if side_holes_of(side_holes) is SideHoles.CLOSED_FORMS:
-        return HoleLevel(plain_scales(len(instrument.hole_names())), "closed forms")
+    way = side_holes_of(side_holes)
+    if way is SideHoles.CLOSED_FORMS:
+        return HoleLevel(plain_scales(len(instrument.hole_names())), way.value, way)
     return _solved_level(instrument, progress)
 
 
@@ -106,4 +108,4 @@ def _solved_level(instrument: Instrument, progress: HoleProgress | None) -> Hole
     words = "side holes in 3-D"
     if left_out:
         words += f", but closed forms for {' '.join(left_out)}, which could not be meshed"
-    return HoleLevel(scales, words)
+    return HoleLevel(scales, words, SideHoles.SOLVED)

@@ -51,13 +51,14 @@ def predict(
     AcousticsError
         Where holes are to be solved in 3-D and cannot be.
     """
-    from borewright import acoustics
+    from borewright.acoustics.error_bars import error_bars_at
+    from borewright.acoustics.side_holes import hole_level
+    from borewright.acoustics.tuning import tuning_at
     from borewright.doors.progress import hole_progress
 
     instrument = load(file)
     table = fingerings_of(instrument, file, fingerings)
-    level = way_of_holes(solved_holes)
     with hole_progress(solved_holes) as progress:
-        found = acoustics.tuning(instrument, table, side_holes=level, progress=progress)
-    bars = acoustics.error_bars(instrument, table, side_holes=level) if error_bars else None
-    return Prediction(instrument, found, bars)
+        level = hole_level(instrument, way_of_holes(solved_holes), progress)
+    bars = error_bars_at(instrument, table, level) if error_bars else None
+    return Prediction(instrument, tuning_at(instrument, table, level), bars)
