@@ -24,7 +24,7 @@ import plain_loop
 from plain.column import column_of
 
 import borewright
-from borewright.acoustics import sensitivity, tuning
+from borewright.acoustics import error_bars, sensitivity, tuning, virtual_builds
 from borewright.fit import fit
 from borewright.model import (
     FingeringTable,
@@ -40,6 +40,8 @@ WARM_RUNS = 30
 LOOP_RUNS = 3
 #: How many dimensions the plain loop differentiates; the rest is scaled up, and said so.
 MEASURED_DIMENSIONS = 4
+#: Budget: under 60 s on two cores.
+BUILDS = 10_000
 
 
 def typical_seconds(work: Callable[[], object], runs: int) -> float:
@@ -127,6 +129,29 @@ def sensitivity_rows(
     ]
 
 
+def error_bar_rows(instrument: Instrument, table: FingeringTable) -> list[list[str]]:
+    """Error bars to first order, and the virtual builds that check them."""
+    bars = error_bars(instrument, table).bars
+    linear = typical_seconds(lambda: error_bars(instrument, table), WARM_RUNS)
+    virtual_builds(instrument, table, builds=1)  # compiles: the kernel's batch is always full
+    begun = time.perf_counter()
+    cents = virtual_builds(instrument, table, builds=BUILDS)
+    taken = time.perf_counter() - begun
+    first_order = np.array([(bar.total_cents**2 - bar.model_cents**2) ** 0.5 for bar in bars])
+    apart = np.max(np.abs(first_order / cents.std(axis=0) - 1))
+    lost = int(np.isnan(cents).sum())
+    return [
+        [f"error bars, {len(bars)} fingerings, warm", duration(linear), "–", "–", "first order"],
+        [
+            f"{BUILDS:,} virtual builds, all solved anew, warm",
+            duration(taken),
+            "–",
+            "–",
+            f"standard deviations differ by {100 * apart:.1f} % at most, {lost} pitches lost",
+        ],
+    ]
+
+
 def shell(arguments: list[str], cache: Path | None = None) -> float:
     """Seconds of one command of the command line, from the shell."""
     environment = dict(os.environ)
@@ -191,6 +216,7 @@ def main() -> None:
     table = read_fingerings(EXAMPLE / instrument.fingerings)
     rows, starts_hz = tuning_rows(instrument, table)
     rows += sensitivity_rows(instrument, table, starts_hz)
+    rows += error_bar_rows(instrument, table)
     rows += fit_rows(instrument, table)
     bare = [sys.executable, "-c", "pass"]
     python = typical_seconds(lambda: subprocess.run(bare, check=True), 5)
