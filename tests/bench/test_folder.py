@@ -226,6 +226,7 @@ def test_files_are_told_by_kind(clarinet):
     (clarinet / "workshop.db").write_bytes(b"SQLite")
     (clarinet / "printer.toml").write_text('name = "x"\n', encoding="utf-8")
     (clarinet / "gauge.csv").write_text("a;b\n1;2\n", encoding="utf-8")
+    (clarinet / "bore.csv").write_text("# x\nstation_mm;diameter_mm\n1;2\n", encoding="utf-8")
     (clarinet / ".hidden.csv").write_text("a\n", encoding="utf-8")
     folder = OpenFolder(clarinet)
     kinds = {each.name: each.kind for each in folder.files()}
@@ -238,6 +239,7 @@ def test_files_are_told_by_kind(clarinet):
         "workshop.db": Kind.LEDGER,
         "printer.toml": Kind.SETTINGS,
         "gauge.csv": Kind.TABLE,
+        "bore.csv": Kind.BORE,
     }
     folder.close()
 

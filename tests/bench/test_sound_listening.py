@@ -40,6 +40,13 @@ def test_two_instruments_side_by_side(open_bench, page, chalumeau):
     assert not list(chalumeau.glob("*.wav"))
     page.reload()
     page.wait_for_selector("[data-mark=player-A]")
+    assert page.locator("[data-mark=listen-against]").input_value() == "other.toml"
+    assert page.locator("[data-mark=listen-notes]").input_value() == "F4, G4"
+    for letter in "AB":
+        page.wait_for_function(
+            "mark => document.querySelector(mark).duration > 1.6",
+            arg=f"[data-mark=player-{letter}]",
+        )
 
 
 def test_a_note_that_nobody_has_is_told_and_nothing_is_made(open_bench, page, chalumeau):

@@ -45,6 +45,7 @@ class SolidPanel:
             self._files = ui.element("div")
             self._scene = ui.element("div")
         self._panel = panel
+        self._bar.resume(page.workbench.jobs, _title())
         page.on_change(self._changed)
 
     def _changed(self, change: Change) -> None:

@@ -36,9 +36,7 @@ class FitController:
         self._summary: Any = None
         page.on_change(self._changed)
         grid.hear("set", self._ticked)
-        for job in self.bench.jobs.running():  # after a reload the run goes on being shown
-            if job.title == _title():
-                self.bar.show(job)
+        bar.resume(self.bench.jobs, _title())
 
     @property
     def proposal(self) -> Proposal | None:

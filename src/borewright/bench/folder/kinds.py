@@ -19,6 +19,7 @@ class Kind(StrEnum):
     INSTRUMENT = "instrument"
     SURVEY = "survey"
     FINGERINGS = "fingerings"
+    BORE = "bore"
     TABLE = "table"
     TAKE = "take"
     LEDGER = "ledger"
@@ -58,4 +59,6 @@ def kind_of(path: Path) -> Kind:
     columns = {cell.strip().strip('"').lower() for cell in re.split(r"[,;\t]", heading)}
     if {"item", "station_mm"} <= columns:
         return Kind.SURVEY
+    if {"station_mm", "diameter_mm"} <= columns and "item" not in columns:
+        return Kind.BORE
     return Kind.FINGERINGS if {"written", "open_holes"} <= columns else Kind.TABLE

@@ -14,7 +14,14 @@ from borewright.model import write_bytes
 
 KEEP = ".bench"
 #: Files that the history keeps; recordings and bodies are too large for that.
-_KEPT = {Kind.INSTRUMENT, Kind.SURVEY, Kind.FINGERINGS, Kind.TABLE, Kind.SETTINGS}
+_KEPT = {
+    Kind.INSTRUMENT,
+    Kind.SURVEY,
+    Kind.FINGERINGS,
+    Kind.BORE,
+    Kind.TABLE,
+    Kind.SETTINGS,
+}
 _MOST_KEPT_BYTES = 5_000_000
 #: Folders of files that the bench makes and can make again; they have no history.
 _MADE = {"bodies", "print", "papers"}

@@ -51,6 +51,7 @@ class _PrintView:
             with ui.element("section").classes("bw-card"), ui.element("div").classes("bw-row"):
                 _terms()
         self._refresh()
+        self._bar.resume(page.workbench.jobs, _title())
         page.on_change(self._changed)
         page.on_key("m", _("Make everything for the printer"), self._make)
 
@@ -82,8 +83,7 @@ class _PrintView:
 
     async def _make(self) -> None:
         bench = self.page.workbench
-        title = _("Making everything for the printer")
-        if is_running(bench.jobs, title):
+        if is_running(bench.jobs, _title()):
             return
         file, wishes = bench.path, wishes_of(self.page)
         enable(self._button, False)
@@ -92,7 +92,7 @@ class _PrintView:
             return make(job, bench, file, wishes)
 
         try:
-            job = await bench.jobs.run(title, work)
+            job = await bench.jobs.run(_title(), work)
         finally:
             enable(self._button, True)
         if job.error is not None:
@@ -102,6 +102,10 @@ class _PrintView:
             self.page.clear_message()
         bench.look()
         bench.tell(Change("files", self.page))
+
+
+def _title() -> str:
+    return _("Making everything for the printer")
 
 
 def _terms() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from nicegui import ui
@@ -9,8 +10,17 @@ from nicegui import ui
 from borewright.bench.design.elements import Drawn
 from borewright.bench.jobs import is_running
 from borewright.bench.page import Page
-from borewright.bench.sound.blending import Blend, blend_with, checked_name, free_name
-from borewright.bench.sound.others import others
+from borewright.bench.print.making import digest
+from borewright.bench.sound.blending import (
+    KeptBlend,
+    blend_before,
+    blend_with,
+    checked_name,
+    free_name,
+    keep_blend,
+)
+from borewright.bench.sound.others import parents
+from borewright.bench.sound.wishes import keep, wishes_of
 from borewright.bench.widgets import (
     Choice,
     JobBar,
@@ -29,23 +39,26 @@ from borewright.model import TuningTable
 from borewright.model.bores import FEATURES, Fractions
 
 _MOST_SHOWN = 5
+_CHANGE = "blend"
 
 
 class Share(Drawn, component="share.js"):
     """The other's share of one feature, from 0 to 1."""
 
-    def __init__(self, label: str, mark: str) -> None:
+    def __init__(self, label: str, mark: str, percent: int, on_set: Callable[[], Any]) -> None:
         super().__init__()
-        self.props.update(label=label, value=50, mark=mark)
+        self.props.update(label=label, value=percent, mark=mark)
+        self._on_set = on_set
         self.hear("share", self._set)
 
     def _set(self, told: dict[str, Any]) -> None:
         self.give(value=max(0, min(100, int(told["value"]))))
+        self._on_set()
 
     @property
-    def share(self) -> float:
-        """The share chosen."""
-        return int(self.props["value"]) / 100
+    def percent(self) -> int:
+        """The share chosen, in percent."""
+        return int(self.props["value"])
 
 
 class BlendCard:
@@ -53,37 +66,50 @@ class BlendCard:
 
     def __init__(self, page: Page) -> None:
         self.page, self.bench = page, page.workbench
-        words = _feature_words()
+        words, now = _feature_words(), wishes_of(self.bench)
         with ui.element("section").classes("bw-card bw-apart").props('data-mark="blending"'):
             heading(_("Blend"))
             text(
                 _(
                     "An instrument between this one and another, feature by feature: 0 % is this "
-                    "one's, 100 % the other's. Then the holes are fitted again to the bore."
+                    "one's, 100 % the other's. A measured bore (CSV) of the folder may stand in "
+                    "for the other. Then the holes are fitted again to the bore."
                 )
             )
             with ui.element("div").classes("bw-row"):
+                offered = parents(self.bench)
+                chosen = now.blend_with if now.blend_with in offered else ""
                 self._other = Choice(
-                    _("The other"), others(self.bench), "", self._choose, mark="blend-with"
+                    _("The other"), offered, chosen, self._choose, mark="blend-with"
                 )
                 self._name = TextField(_("Save as"), free_name(self.bench), mark="blend-name")
                 button(_("Blend and fit the holes"), self._run, primary=True, mark="run-blend")
             with ui.element("div").classes("bw-shares"):
-                self._shares = {name: Share(words[name], f"share-{name}") for name in FEATURES}
+                self._shares = {
+                    name: Share(words[name], f"share-{name}", percent, self._keep_shares)
+                    for name, percent in zip(FEATURES, now.shares, strict=True)
+                }
             self._bar = JobBar(_("Nothing was saved."))
             self._outcome = ui.element("div").props('role="status"')
         page.on_change(self._changed)
+        self._bar.resume(self.bench.jobs, _title())
+        self._show()
 
     def _choose(self, key: str) -> None:
-        self._other.set(key)
+        keep(self.page, blend_with=key)
+
+    def _keep_shares(self) -> None:
+        keep(self.page, shares=[each.percent for each in self._shares.values()])
 
     def _changed(self, change: Change) -> None:
         if change.job is not None and change.job.title == _title():
             self._bar.show(change.job)
         elif change.what in ("files", "instrument"):
-            offered = others(self.bench)
+            offered = parents(self.bench)
             kept = self._other.value
             self._other.set(kept if kept in offered else "", offered)
+        if change.what in (_CHANGE, "instrument"):
+            self._show()
 
     async def _run(self) -> None:
         bench, key, fingerings = self.bench, self._other.value, self.bench.fingerings
@@ -95,10 +121,13 @@ class BlendCard:
             return
         try:
             name = checked_name(bench, self._name.value)
-            shares = Fractions(**{each: slider.share for each, slider in self._shares.items()})
+            shares = Fractions(
+                **{each: slider.percent / 100 for each, slider in self._shares.items()}
+            )
         except BorewrightError as error:
             self.page.fail(error)
             return
+        file, of = bench.file, digest(bench.path)
         job = await bench.jobs.run(
             _title(), lambda job: blend_with(job, bench, key, shares, fingerings)
         )
@@ -107,15 +136,21 @@ class BlendCard:
         elif job.result is not None and self.page.save(
             lambda: bench.folder.receive(name, job.result.content)
         ):
+            keep_blend(bench, KeptBlend(file, of, name, job.result))
             bench.tell(Change("files", self.page))
-            self._show(name, job.result)
+            bench.tell(Change(_CHANGE, self.page))
 
-    def _show(self, name: str, made: Blend) -> None:
+    def _show(self) -> None:
         if self._outcome.is_deleted:
             return
         self._outcome.clear()
-        result = made.result
+        kept = blend_before(self.bench)
+        if kept is None:
+            return
+        name, made, result = kept.name, kept.blend, kept.blend.result
         with self._outcome:
+            if kept.of != digest(self.bench.path):
+                text(_("The instrument was changed since: blend it again."), tag="strong")
             text(_before_after(result.blended, result.refitted or result.blended)).props(
                 'data-mark="blend-summary"'
             )

@@ -16,6 +16,7 @@ from borewright.errors import BenchError
 from borewright.model import FingeringTable, Instrument
 from borewright.model.bores import BlendResult, Fractions
 
+_KEY = "blend"
 _MOST_ROUNDS = 60
 _USUAL_ROUNDS = 30
 
@@ -27,6 +28,26 @@ class Blend(NamedTuple):
     result: BlendResult
     content: bytes
     picture: str
+
+
+class KeptBlend(NamedTuple):
+    """A blend as all pages show it: of which file in which state, and where it was saved."""
+
+    file: str
+    of: str
+    name: str
+    blend: Blend
+
+
+def blend_before(bench: Workbench) -> KeptBlend | None:
+    """The last blend of the file on the bench, or None."""
+    found = bench.kept.get(_KEY)
+    return found if isinstance(found, KeptBlend) and found.file == bench.file else None
+
+
+def keep_blend(bench: Workbench, kept: KeptBlend) -> None:
+    """Keep a blend for all pages until the server ends or another one takes its place."""
+    bench.kept[_KEY] = kept
 
 
 def free_name(bench: Workbench) -> str:
@@ -61,10 +82,11 @@ def blend_with(
 ) -> Blend:
     """Blend the instrument on the bench with another, fit its holes, and draw the bores.
 
-    ``key`` is one of ``others``, ``shares`` are the other's. Nothing is saved. Raises ModelError
+    ``key`` is one of ``parents``, ``shares`` are the other's. Nothing is saved. Raises ModelError
     and FitError as :func:`borewright.fit.blending.blend` does, Cancelled where the job was.
     """
     from borewright.documents.bore_overlay import overlay_chart
+    from borewright.doors.bores.blending import read_parent
     from borewright.fit.blending import blend
     from borewright.model.bores import assembled_bore, overlay_table
 
@@ -72,7 +94,10 @@ def blend_with(
     if first is None:
         raise BenchError("no instrument is on the bench", place=bench.file, remedy="Choose one.")
     job.progress(0.02, _("the two and their blend"))
-    second, _fingerings = read_other(bench, key)
+    if key.lower().endswith(".csv"):
+        second = read_parent(bench.folder.path(key), first)
+    else:
+        second, _fingerings = read_other(bench, key)
 
     def progress(number: int, rms: float, worst: float) -> None:
         words = _("round {number}, mean {rms}, worst {worst} cents", number=number,

@@ -9,6 +9,7 @@ from borewright.bench.page import Page
 from borewright.bench.print.making import digest
 from borewright.bench.sound.listening import Heard, add_addresses, heard_before, render
 from borewright.bench.sound.others import others
+from borewright.bench.sound.wishes import keep, wishes_of
 from borewright.bench.widgets import Choice, JobBar, button, heading, text
 from borewright.bench.widgets.number_field import TextField
 from borewright.bench.words import _
@@ -29,11 +30,15 @@ class ListenCard:
             text(_("A few notes, or the scale, of this instrument and of another: the same breath, "
                    "reed and loudness for both."))  # fmt: skip
             with ui.element("div").classes("bw-row"):
+                now, offered = wishes_of(self.bench), others(self.bench)
+                chosen = now.listen_against if now.listen_against in offered else ""
                 self._other = Choice(
-                    _("Beside"), others(self.bench), "", self._choose, mark="listen-against"
-                )
+                    _("Beside"), offered, chosen,
+                    lambda key: keep(page, listen_against=key), mark="listen-against",
+                )  # fmt: skip
                 self._notes = TextField(
-                    _("Notes, with commas between"), "",
+                    _("Notes, with commas between"), now.listen_notes,
+                    lambda typed: keep(page, listen_notes=typed),
                     placeholder=_("empty: the scale"), mark="listen-notes",
                 )  # fmt: skip
                 button(_("Render"), self._run, primary=True, mark="render-sound")
@@ -41,10 +46,8 @@ class ListenCard:
             text(_("Turn the volume down before you listen.")).classes("bw-caution")
             self._outcome = ui.element("div")
         page.on_change(self._changed)
+        self._bar.resume(self.bench.jobs, _title())
         self._show()
-
-    def _choose(self, key: str) -> None:
-        self._other.set(key)
 
     def _changed(self, change: Change) -> None:
         if change.job is not None and change.job.title == _title():

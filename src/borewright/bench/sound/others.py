@@ -28,6 +28,14 @@ def others(bench: Workbench) -> dict[str, str]:
     return found
 
 
+def parents(bench: Workbench) -> dict[str, str]:
+    """Words by key of everything there is to blend with: others, and measured bores."""
+    bores = {
+        file.name: _("{name} (measured bore)", name=file.name) for file in bench.files(Kind.BORE)
+    }
+    return others(bench) | bores
+
+
 def read_other(bench: Workbench, key: str) -> tuple[Instrument, FingeringTable]:
     """The other instrument with its fingerings; a revision keeps those of the present file.
 

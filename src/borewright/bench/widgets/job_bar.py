@@ -5,7 +5,7 @@ from __future__ import annotations
 from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
-from borewright.bench.jobs import Job
+from borewright.bench.jobs import Job, Jobs
 from borewright.bench.widgets.buttons import button, enable
 from borewright.bench.words import _
 
@@ -26,6 +26,12 @@ class JobBar:
             self._bar.props["aria-label"] = _("Progress")
             self._button = button(_("Cancel"), self._cancel, mark="cancel-job")
         self._box.set_visibility(False)
+
+    def resume(self, jobs: Jobs, title: str) -> None:
+        """Show a job of that title that is under way: the page may have been loaded anew."""
+        for job in jobs.running():
+            if job.title == title:
+                self.show(job)
 
     def show(self, job: Job) -> None:
         """Show how far a job is; a job that is done goes away, a cancelled one is told."""

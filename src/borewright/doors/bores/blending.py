@@ -39,6 +39,16 @@ class Blended(NamedTuple):
         }
 
 
+def read_parent(path: Path, first: Instrument) -> Instrument:
+    """The second parent: an instrument's file, or a measured bore (CSV) put into ``first``.
+
+    Raises ModelError where it cannot be read, or was measured of parts that ``first`` lacks.
+    """
+    if path.suffix.lower() != ".csv":
+        return load(path)
+    return put_into(first, read_smoothed(path)).model_copy(update={"name": path.stem})
+
+
 def blend_files(
     file: Path,
     other: Path,
@@ -81,11 +91,7 @@ def blend_files(
     if plot is not None:
         check_folder(plot)
     first, document = read_instrument(file)
-    second = (
-        put_into(first, read_smoothed(other)).model_copy(update={"name": other.stem})
-        if other.suffix.lower() == ".csv"
-        else load(other)
-    )
+    second = read_parent(other, first)
     table = fingerings_of(first, file, fingerings)
     survey = survey_of(first, file, keywork)
     from borewright.doors.progress import fit_progress
