@@ -11,6 +11,7 @@ from nicegui import ui
 from borewright.bench.widgets.buttons import button
 from borewright.bench.widgets.texts import text
 from borewright.bench.words import _
+from borewright.bench.words.rooms import said
 from borewright.model import Finding
 
 
@@ -29,6 +30,7 @@ def findings_list(
             fault = finding.severity == "fault"
             with ui.element("li").classes("bw-fault" if fault else "bw-notice"):
                 text(_("Fault") if fault else _("Notice"), tag="strong")
-                text(f"{finding.place}: {finding.what.rstrip('.')}. {finding.remedy}", tag="span")
+                place, what = said(finding.place), said(finding.what).rstrip(".")
+                text(f"{place}: {what}. {said(finding.remedy)}", tag="span")
                 if on_show is not None:
-                    button(_("Show"), partial(on_show, finding), label=finding.place)
+                    button(_("Show"), partial(on_show, finding), label=place)

@@ -7,6 +7,7 @@ from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.widgets.buttons import button
 from borewright.bench.words import _
+from borewright.bench.words.rooms import said
 from borewright.errors import BorewrightError
 
 
@@ -22,9 +23,9 @@ class Message:
 
     def show(self, error: BorewrightError) -> None:
         """Show an error."""
-        place = f"{error.place}: " if error.place else ""
-        self._cause.set_text(f"{place}{error.cause.rstrip('.')}.")
-        self._remedy.set_text(error.remedy)
+        place = f"{said(error.place)}: " if error.place else ""
+        self._cause.set_text(f"{place}{said(error.cause).rstrip('.')}.")
+        self._remedy.set_text(said(error.remedy))
         self._box.set_visibility(True)
 
     def hide(self) -> None:

@@ -1,6 +1,7 @@
 """The bench's texts: English in the code, other languages in catalogues.
 
-A language may have several: ``de.po``, and ``de-NAME.po`` for a group of views.
+A language may have several: ``de.po``, and ``de-NAME.po`` for a group of views. Those called
+``de-rooms-NAME.po`` hold texts that the rooms write; see :mod:`borewright.bench.words.rooms`.
 
 ``_("Some text")`` gives a text in the language chosen for this server; ``{name}`` in it is
 filled from keyword arguments.
@@ -35,6 +36,8 @@ def catalogue(language: str) -> dict[str, str]:
 
     found: dict[str, str] = {}
     for file in sorted(Path(__file__).parent.glob(f"{language}*.po")):
+        if file.name.startswith(f"{language}-rooms-"):
+            continue
         with file.open("rb") as stream:
             for message in read_po(stream, locale=language):
                 if isinstance(message.id, str) and isinstance(message.string, str):
