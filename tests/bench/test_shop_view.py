@@ -88,7 +88,19 @@ def test_orders_cost_and_papers(shop, chalumeau):
     page.fill("[data-mark=new-customer]", "Invented Band")
     page.fill("[data-mark=new-quantity]", "two")
     page.click("[data-mark=add-order]")
-    page.wait_for_selector("[data-mark=message]:has-text('cannot be used')")
+    page.wait_for_selector("[data-mark=order-form] [role=alert]:has-text(\"'two' cannot be used\")")
+    page.wait_for_selector("[data-mark=order-form] [role=alert]:has-text('is missing')")
+    page.fill("[data-mark=new-quantity]", "2")
+    page.fill("[data-mark=new-currency]", "EUR")
+    page.click("[data-mark=add-order]")
+    page.wait_for_selector("tr:has-text('R-200'):has-text('quoted')")
+    assert page.input_value("[data-mark=new-code]") == ""
+    page.fill("[data-mark=new-code]", "R-200")  # a number that is taken is told at its field
+    page.fill("[data-mark=new-customer]", "Invented Band")
+    page.fill("[data-mark=new-quantity]", "2")
+    page.fill("[data-mark=new-currency]", "EUR")
+    page.click("[data-mark=add-order]")
+    page.wait_for_selector("[data-mark=new-code][aria-invalid=true]")
     page.fill("[data-mark=margin]", "30")
     page.click("[data-mark=cost]")
     page.wait_for_selector("[data-mark=cost-sheet] table")
@@ -116,7 +128,8 @@ def test_a_serial_number_is_begun_and_carried_on(open_bench, page, chalumeau):
     page.goto(f"{bench.url}?view=shop&who=Ada")
     page.click("[data-mark=start-ledger]")
     page.select_option("[data-mark=table]", "design")
-    page.wait_for_selector("text=The instrument on the bench is kept")  # the form is drawn anew
+    page.click("text=Enter a new one: design")
+    page.wait_for_selector("[data-mark=field-file]")  # the form is drawn anew
     page.fill("[data-mark=field-code]", "chalumeau 1")
     page.click("[data-mark=add-record]")
     page.wait_for_selector("[data-mark=record-added]:has-text('chalumeau 1')")
@@ -126,7 +139,7 @@ def test_a_serial_number_is_begun_and_carried_on(open_bench, page, chalumeau):
     page.wait_for_selector("[data-mark=field-design]")
     page.fill("[data-mark=field-code]", "CH-001")
     page.click("[data-mark=add-record]")  # without its design: told, and what was typed stays
-    page.wait_for_selector("[data-mark=message]:has-text('is missing')")
+    page.wait_for_selector("[data-mark=record-form] [role=alert]:has-text('is missing')")
     assert page.input_value("[data-mark=field-code]") == "CH-001"
     page.select_option("[data-mark=field-design]", "chalumeau 1")
     page.click("[data-mark=add-record]")

@@ -13,7 +13,7 @@ from borewright.bench.page import Page
 from borewright.bench.words import _
 from borewright.bench.workbench import Change, Workbench
 from borewright.doors.ledger.options import DEFAULT_PLACE
-from borewright.errors import LedgerError
+from borewright.errors import BorewrightError, LedgerError
 
 if TYPE_CHECKING:
     from borewright.ledger import Ledger
@@ -104,6 +104,17 @@ def write(page: Page, act: Callable[[Ledger, str], object]) -> bool:
     if saved:
         page.workbench.tell(Change("ledger", page))
     return saved
+
+
+def attempt(page: Page, act: Callable[[Ledger, str], object]) -> BorewrightError | None:
+    """As :func:`write`, but what is wrong is handed back, to be shown where it belongs."""
+    try:
+        act(opened(page.workbench), worker(page))
+    except BorewrightError as error:
+        return error
+    page.clear_message()
+    page.workbench.tell(Change("ledger", page))
+    return None
 
 
 def stamp(bench: Workbench) -> list[tuple[int, int]]:

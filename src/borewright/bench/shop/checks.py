@@ -11,11 +11,12 @@ from nicegui.elements.mixins.text_element import TextElement
 from borewright.bench.page import Page
 from borewright.bench.shop.board import subject_words
 from borewright.bench.shop.book import opened, write
+from borewright.bench.shop.check_line import CheckLine
+from borewright.bench.shop.records import look_at
 from borewright.bench.widgets import button, heading, text
-from borewright.bench.widgets.number_field import TextField
 from borewright.bench.words import _
-from borewright.ledger import names_of, record_check, sign_off, waiting_for
-from borewright.ledger.checking import USUAL_LIMITS
+from borewright.bench.words.rooms import said
+from borewright.ledger import names_of, sign_off, waiting_for
 from borewright.ledger.kinds.proving import NEEDED_CHECKS, SIGN_OFF
 
 if TYPE_CHECKING:
@@ -25,60 +26,96 @@ if TYPE_CHECKING:
 class ChecksCard:
     """The chosen serial number: what it waits for, its checks, the sign-off.
 
-    :meth:`fill` draws it anew; which kinds of check are unfolded is kept meanwhile.
+    :meth:`refresh` brings it up to date; a reading that is being typed stays, and so does
+    which kinds of check are unfolded.
     """
 
     def __init__(self, page: Page) -> None:
         self.page = page
-        self._unfolded: dict[str, bool] = {}
+        self._drawn: tuple[str, tuple[tuple[str, str], ...]] | None = None
+        self._lines: dict[tuple[str, str], CheckLine] = {}
+        self._summaries: dict[str, TextElement] = {}
+        self._box = ui.element("div")
+        self.refresh()
 
-    def fill(self) -> None:
-        """Draw the card into the slot that is open."""
+    def refresh(self) -> None:
+        """Show what the ledger says now."""
         page, serial = self.page, self.page.selected.get("serial", "")
         if not serial:
-            heading(_("Checks"))
-            text(_("Choose a serial number above."))
+            self._drawn = None
+            self._box.clear()
+            with self._box:
+                heading(_("Checks"))
+                text(_("Choose a serial number above."))
             return
         book = opened(page.workbench)
         record = book.get("instrument", serial)
         design = book.get("design", str(record["design"]))
-        needs = waiting_for(book, [serial]).get(serial, [])
-        heading(_("Checks of {serial}", serial=serial))
-        if needs:
-            text(_("Next: {what}", what=needs[0])).props('data-mark="next"')
-        else:
-            text(_("Delivered; nothing is waited for.")).props('data-mark="next"')
         newest = {
             (str(each["subject"]), str(each["feature"] or "")): each
             for each in book.records("check", {"instrument": serial})
         }
-        for subject in NEEDED_CHECKS:
-            features = _features(subject, design, newest)
-            self._subject(serial, subject, {f: newest.get((subject, f)) for f in features})
-        _sign_off(page, serial, needs, newest.get((SIGN_OFF, "")))
+        asked = tuple(
+            (subject, feature)
+            for subject in NEEDED_CHECKS
+            for feature in _features(subject, design, newest)
+        )
+        if self._drawn != (serial, asked):
+            self._draw(serial, asked, newest)
+            self._drawn = serial, asked
+        for key, line in self._lines.items():
+            line.show(newest.get(key))
+        for subject, summary in self._summaries.items():
+            mine = [newest.get(key) for key in asked if key[0] == subject]
+            good = sum(bool(done and done["passed"]) for done in mine)
+            words = _("{good} of {all} passed", good=good, all=len(mine))
+            summary.set_text(f"{subject_words()[subject]}: {words}")
+        needs = waiting_for(book, [serial]).get(serial, [])
+        self._next.set_text(
+            _("Next: {what}", what=said(needs[0]))
+            if needs
+            else _("Delivered; nothing is waited for.")
+        )
+        self._end.clear()
+        with self._end:
+            _sign_off(page, serial, needs, newest.get((SIGN_OFF, "")))
 
-    def _subject(self, serial: str, subject: str, checks: dict[str, Any]) -> None:
-        """One kind of check, folded where everything of it is well."""
-        good = sum(bool(done and done["passed"]) for done in checks.values())
-        unfolded = self._unfolded.get(subject, good < len(checks))
-
-        def toggled(event: Any) -> None:
-            self._unfolded[subject] = bool(event.args)
-
-        with ui.element("details").classes("bw-subject") as fold:
-            if unfolded:
-                fold.props["open"] = True
-            fold.on("toggle", toggled, js_handler="(event) => emit(event.target.open)")
-            words = _("{good} of {all} passed", good=good, all=len(checks))
-            summary = TextElement(tag="summary", text=f"{subject_words()[subject]}: {words}")
-            summary.props(f'data-mark="subject-{subject}"')
-            with ui.element("ul").classes("bw-checks"):
-                for feature, done in checks.items():
-                    _check(self.page, serial, subject, feature, done)
-                if checks.keys() != {""} or subject == "leak":
-                    return
-                text(_("Readings of single notes, keys or stations come with a table: see "
-                       "'borewright ledger add check --csv'."), small=True, tag="li")  # fmt: skip
+    def _draw(
+        self, serial: str, asked: tuple[tuple[str, str], ...], newest: dict[Any, Any]
+    ) -> None:
+        """Everything anew: another instrument, or other things to check."""
+        unfolded = {
+            subject: any(not (newest.get(key) or {"passed": False})["passed"] for key in asked
+                         if key[0] == subject)
+            for subject in NEEDED_CHECKS
+        }  # fmt: skip
+        self._box.clear()
+        self._lines, self._summaries = {}, {}
+        with self._box:
+            heading(_("Checks of {serial}", serial=serial))
+            with ui.element("div").classes("bw-row"):
+                self._next = text("").props('data-mark="next"')
+                button(
+                    _("Look at it"), partial(look_at, self.page, "instrument", serial),
+                    label=_("Look at the record of {serial}", serial=serial),
+                    mark="look-serial",
+                )  # fmt: skip
+            for subject in NEEDED_CHECKS:
+                features = [feature for about, feature in asked if about == subject]
+                with ui.element("details").classes("bw-subject") as fold:
+                    if unfolded[subject]:
+                        fold.props["open"] = True
+                    self._summaries[subject] = TextElement(tag="summary", text="").props(
+                        f'data-mark="subject-{subject}"'
+                    )
+                    with ui.element("ul").classes("bw-checks"):
+                        for feature in features:
+                            line = CheckLine(self.page, serial, subject, feature)
+                            self._lines[subject, feature] = line
+                    if features == [""] and subject != "leak":
+                        text(_("Readings of single notes, keys or stations come with a table: see "
+                               "'borewright ledger add check --csv'."), small=True)  # fmt: skip
+            self._end = ui.element("div")
 
 
 def _features(
@@ -91,69 +128,6 @@ def _features(
     return known or [""]
 
 
-def _limits(subject: str, done: Any) -> tuple[float | None, float | None, str] | None:
-    """Limits of the newest reading, else the usual ones; None where a look decides."""
-    if done is not None and (done["lowest"], done["highest"]) != (None, None):
-        return done["lowest"], done["highest"], str(done["unit"] or "")
-    return USUAL_LIMITS.get(subject)
-
-
-def _check(page: Page, serial: str, subject: str, feature: str, done: Any) -> None:
-    passed = None if done is None else bool(done["passed"])
-    state = "" if passed is None else ("bw-passed" if passed else "bw-failed")
-    limits = _limits(subject, done)
-    with ui.element("li").classes(state).props(f'data-mark="check-{subject}-{feature}"'):
-        title = feature or subject_words()[subject]
-        with ui.element("div").classes("bw-check-words"):
-            text(title, tag="strong")
-            if done is None:
-                text(_("not done"), tag="span")
-            else:
-                verdict = _("passed") if passed else _("FAILED")
-                text(f"{verdict} · {_reading(done)}{done['who']}", tag="span")
-            if limits:
-                words = " … ".join("" if x is None else f"{x:g}" for x in limits[:2])
-                text(_("allowed: {limits} {unit}", limits=words, unit=limits[2]), small=True)
-        act = partial(_record, page, serial, subject, feature)
-        if limits:
-            label = _("Reading, {unit}", unit=limits[2])
-            value = TextField(label, "", mark=f"value-{subject}-{feature}")
-            kept = {
-                name: f"{limit:g}"
-                for name, limit in zip(("lowest", "highest"), limits[:2], strict=True)
-                if limit is not None
-            } | {"unit": limits[2]}
-            _act(
-                _("Write down"),
-                title,
-                lambda: act(value=value.value, **kept),
-                f"write-{subject}-{feature}",
-            )
-        else:
-            _act(_("✓ Passed"), title, partial(act, passed="yes"), f"pass-{subject}-{feature}")
-            _act(_("✗ Failed"), title, partial(act, passed="no"), f"fail-{subject}-{feature}")
-
-
-def _act(words: str, title: str, act: Any, mark: str) -> None:
-    button(words, act, label=f"{words}: {title}", mark=mark).classes("bw-big")
-
-
-def _reading(done: Any) -> str:
-    if done["value"] is None:
-        return ""
-    unit = f" {done['unit']}" if done["unit"] else ""
-    return f"{done['value']:g}{unit} · "
-
-
-def _record(page: Page, serial: str, subject: str, feature: str, **said: str) -> None:
-    values = {"instrument": serial, "subject": subject, "feature": feature, **said}
-
-    def act(book: Ledger, who: str) -> None:
-        record_check(book, values, who=who)
-
-    write(page, act)
-
-
 def _sign_off(page: Page, serial: str, needs: list[str], signed: Any) -> None:
     if signed is not None:
         text(_("Signed off by {who}.", who=signed["who"])).props('data-mark="signed"')
@@ -161,7 +135,8 @@ def _sign_off(page: Page, serial: str, needs: list[str], signed: Any) -> None:
         return
     before = needs[: needs.index(SIGN_OFF)]
     if before:
-        text(_("Before the sign-off it waits for: {what}.", what="; ".join(before)), small=True)
+        waits = "; ".join(said(each) for each in before)
+        text(_("Before the sign-off it waits for: {what}.", what=waits), small=True)
 
     def act(book: Ledger, who: str) -> None:
         sign_off(book, serial, who=who)

@@ -19,20 +19,27 @@ class CostCard:
 
     def __init__(self, page: Page) -> None:
         self.page, self._margin = page, 25.0
-        batches = [str(each["code"]) for each in opened(page.workbench).records("batch")]
+        self._batch = ""
         heading(_("Cost"))
-        if not batches:
-            text(_("There is no batch in the ledger yet."))
-            return
-        self._batch = batches[0]
-        with ui.element("div").classes("bw-row"):
-            Choice(_("Batch"), {b: b for b in batches}, self._batch, self._set_batch, mark="batch")
+        self._none = text(_("There is no batch in the ledger yet."))
+        with ui.element("div").classes("bw-row") as self._row:
+            self._choice = Choice(_("Batch"), {}, "", self._set_batch, mark="batch")
             NumberField(
                 _("Margin"), 25, self._set_margin, unit=_("% of the price"), decimals=1,
                 low=0, high=95, mark="margin",
             )  # fmt: skip
             button(_("Show the cost"), self._show, mark="cost")
         self._answer = ui.element("div").props('data-mark="cost-sheet" role="status"')
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Offer the batches there are."""
+        batches = [str(each["code"]) for each in opened(self.page.workbench).records("batch")]
+        self._none.set_visibility(not batches)
+        self._row.set_visibility(bool(batches))
+        if self._batch not in batches:
+            self._batch = next(iter(batches), "")
+        self._choice.set(self._batch, {each: each for each in batches})
 
     def _set_batch(self, value: str) -> None:
         self._batch = value

@@ -10,14 +10,19 @@ from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.page import Page
-from borewright.bench.shop.book import opened, write
+from borewright.bench.shop.book import attempt, opened, write
+from borewright.bench.shop.record_form import RecordForm
+from borewright.bench.shop.records import look_at
 from borewright.bench.widgets import button, heading, text
-from borewright.bench.widgets.number_field import TextField
 from borewright.bench.widgets.rows import rows_with_buttons
 from borewright.bench.words import _
+from borewright.ledger import record_kind
 
 if TYPE_CHECKING:
     from borewright.ledger import Ledger
+
+#: What is known of an order when it comes in.
+_FIRST = ("code", "customer", "contact", "quantity", "unit_price", "currency", "promised")
 
 
 def orders_card(page: Page) -> None:
@@ -61,11 +66,12 @@ def _state(order: dict[str, Any]) -> tuple[str, str, str]:
 
 def _actions(page: Page, order: dict[str, Any]) -> list[tuple[str, Any, str]]:
     _words, field, said = _state(order)
-    if not field:
-        return []
     code = str(order["code"])
+    look = (_("Look at it"), partial(look_at, page, "order", code), f"order-record-{code}")
+    if not field:
+        return [look]
     act = partial(_correct, page, code, {field: date.today().isoformat()}, int(order["version"]))
-    return [(said, act, f"order-{code}")]
+    return [(said, act, f"order-{code}"), look]
 
 
 def _correct(page: Page, code: str, changes: dict[str, str], version: int) -> None:
@@ -77,34 +83,34 @@ def _correct(page: Page, code: str, changes: dict[str, str], version: int) -> No
     write(page, act)
 
 
-def order_form(page: Page) -> None:
+class OrderForm:
     """A form for a new order; it stays as typed while the list above is drawn anew."""
-    with ui.element("details"):
-        TextElement(tag="summary", text=_("A new order"))
-        _fields(page)
 
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        with ui.element("details"):
+            TextElement(tag="summary", text=_("A new order"))
+            with ui.element("form").props("novalidate") as whole:
+                self._form = RecordForm(page, record_kind("order"), only=_FIRST, prefix="new-")
+                text(
+                    _("* is needed. Everything else of it stands under 'All records'."), small=True
+                )
+                add = button(_("Add the order"), lambda: None, primary=True, mark="add-order")
+                add.props["type"] = "submit"
+            whole.on("submit.prevent", lambda _event: self._add())
 
-def _fields(page: Page) -> None:
-    labels = {
-        "code": _("Order's number"),
-        "customer": _("Customer"),
-        "quantity": _("How many"),
-        "unit_price": _("Price of one, before tax"),
-        "currency": _("Currency"),
-        "promised": _("Promised (year-month-day)"),
-    }
-    with ui.element("div").classes("bw-row"):
-        fields = {name: TextField(words, "", mark=f"new-{name}") for name, words in labels.items()}
+    def _add(self) -> None:
+        if not self._form.check():
+            self._form.first_wrong()
+            return
 
-        def add() -> None:
-            values = {name: field.value for name, field in fields.items()}
+        def act(book: Ledger, who: str) -> None:
+            book.add("order", self._form.typed(), who=who)
 
-            def act(book: Ledger, who: str) -> None:
-                book.add("order", values, who=who)
-
-            if write(page, act):
-                for field in fields.values():
-                    field.value = field.props["shown"] = ""
-                    field.update()
-
-        button(_("Add the order"), add, primary=True, mark="add-order")
+        error = attempt(self.page, act)
+        if error is None:
+            self._form.clear()
+        elif self._form.show_at_field(error):
+            self._form.first_wrong()
+        else:
+            self.page.fail(error)

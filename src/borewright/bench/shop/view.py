@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from nicegui import ui
 
@@ -11,7 +12,7 @@ from borewright.bench.shop.board import board
 from borewright.bench.shop.book import ledger_path, opened, stamp, start, start_example
 from borewright.bench.shop.checks import ChecksCard
 from borewright.bench.shop.costs import CostCard
-from borewright.bench.shop.orders import order_form, orders_card
+from borewright.bench.shop.orders import OrderForm, orders_card
 from borewright.bench.shop.papers import PapersCard
 from borewright.bench.shop.records import RecordsCard
 from borewright.bench.widgets import JobBar, button, heading, text
@@ -42,7 +43,8 @@ def build(page: Page) -> None:
             mark="who",
         )
     cards: list[tuple[ui.element, Callable[[], object]]] = []
-    papers: list[PapersCard] = []
+    #: Cards with fields: they are brought up to date, never drawn anew under what is typed.
+    checks, costs, papers, records = (_Slot() for _each in range(4))
 
     def card(fill: Callable[[], object], mark: str) -> ui.element:
         box = ui.element("section").classes("bw-card").props(f'data-mark="{mark}"')
@@ -52,14 +54,15 @@ def build(page: Page) -> None:
     with ui.element("div").classes("bw-stack"):
         for fill, mark in (
             (lambda: board(page), "board"),
-            (ChecksCard(page).fill, "checks"),
             (lambda: orders_card(page), "orders"),
         ):
             cards.append((card(fill, mark), fill))
-        card(lambda: order_form(page), "order-form")
-        card(lambda: CostCard(page), "costs")
-        card(lambda: papers.append(PapersCard(page)), "paper-card")
-        card(lambda: RecordsCard(page), "records")
+            if mark == "board":
+                card(lambda: checks.hold(ChecksCard(page)), "checks")
+        card(lambda: OrderForm(page), "order-form")
+        card(lambda: costs.hold(CostCard(page)), "costs")
+        card(lambda: papers.hold(PapersCard(page)), "paper-card")
+        card(lambda: records.hold(RecordsCard(page)), "records")
 
     known = [stamp(page.workbench)]
 
@@ -68,8 +71,8 @@ def build(page: Page) -> None:
         for box, fill in cards:
             box.clear()
             _fill(box, fill)
-        for each in papers:
-            each.refresh()
+        for slot in (checks, costs, papers, records):
+            slot.refresh()
 
     def changed(change: Change) -> None:
         if change.job is not None:
@@ -79,8 +82,7 @@ def build(page: Page) -> None:
         ):
             refresh()
         elif change.what == "files":
-            for each in papers:
-                each.refresh()
+            papers.refresh()
 
     page.on_change(changed)
     seen = [page.selected.get("serial", "")]
@@ -90,8 +92,26 @@ def build(page: Page) -> None:
         if now != seen[0]:
             seen[0] = now
             refresh()
+        if records.card is not None:
+            records.card.selected()
 
     page.on_select(selected)
+
+
+class _Slot:
+    """Room for a card that may not be there because the ledger had something to object to."""
+
+    def __init__(self) -> None:
+        self.card: Any = None
+
+    def hold(self, card: Any) -> None:
+        """Keep the card."""
+        self.card = card
+
+    def refresh(self) -> None:
+        """Bring it up to date."""
+        if self.card is not None:
+            self.card.refresh()
 
 
 def _fill(box: ui.element, fill: Callable[[], object]) -> None:
