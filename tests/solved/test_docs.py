@@ -24,7 +24,7 @@ def test_the_examples(tmp_path, monkeypatch, capsys):
     )
     names: dict = {"instrument": Instrument(parts=[part])}
     blocks = re.findall(r"```python\n(.*?)```", PAGE.read_text(encoding="utf-8"), flags=re.DOTALL)
-    assert len(blocks) == 2
+    assert len(blocks) == 3
     for number, block in enumerate(blocks, start=1):
         exec(compile(block, f"{PAGE.name}, block {number}", "exec"), names)
     # The page's own table, as closely as another release's mesh may be expected to come.
@@ -32,6 +32,11 @@ def test_the_examples(tmp_path, monkeypatch, capsys):
     assert names["opened"].shunt_length_mm == pytest.approx(13.708, abs=2e-3)
     assert names["closed"].series_length_mm == pytest.approx(-0.3349, abs=2e-4)
     assert names["under_pad"].shunt_length_mm == pytest.approx(16.229, abs=6e-3)
+    # The cone and the ledge of the table below.
+    for what, series, shunt in (("cone", -0.5943, 12.509), ("ledge", -0.6319, 12.172)):
+        cut = names["solve_hole"](names[what], check=False)
+        assert cut.series_length_mm == pytest.approx(series, abs=2e-4)
+        assert cut.shunt_length_mm == pytest.approx(shunt, abs=2e-3)
     said = capsys.readouterr().out
     assert "2 of 2" in said
     assert "G open: series length" in said

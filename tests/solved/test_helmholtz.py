@@ -45,9 +45,12 @@ def end_flow(shape: HoleShape) -> tuple[float, float]:
     [
         HoleShape(7.5, 4.0, 8.0),
         HoleShape(7.5, 4.0, 8.0, undercut_radius_mm=5.0, undercut_depth_mm=3.0),
+        HoleShape(
+            7.5, 4.0, 8.0, undercut_radius_mm=5.0, undercut_depth_mm=3.0, undercut_straight_mm=3.0
+        ),
         HoleShape(7.3, 1.5, 9.6, into_bore_mm=3.0, lining_radius_mm=2.7),
     ],
-    ids=["plain", "undercut", "lined"],
+    ids=["plain", "undercut", "ledge", "lined"],
 )
 def test_closed_hole(shape):
     solved = solve_hole(shape, "closed", mesh=FINE)

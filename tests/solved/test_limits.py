@@ -19,6 +19,26 @@ def test_a_longer_hole_grows_as_a_plane_wave():
     assert tall.series_length_mm == pytest.approx(short.series_length_mm, abs=2e-4)
 
 
+def test_a_deeper_ledge_trades_a_narrow_tube_for_a_wide_one():
+    """Plane waves on both sides of the ledge: 1 mm deeper is 1 mm (b² / m² - 1) more."""
+    shape = replace(PLAIN, height_mm=22.0, undercut_radius_mm=5.5)
+    shallow, deep = (
+        solve_hole(replace(shape, undercut_depth_mm=depth, undercut_straight_mm=depth))
+        for depth in (8.0, 13.0)
+    )
+    expected = 5.0 * ((4.0 / 5.5) ** 2 - 1)
+    assert deep.shunt_length_mm - shallow.shunt_length_mm == pytest.approx(expected, abs=2e-3)
+    # The first mode across the mouth sees exp(-2 · 1.84 · 8 / 5.5) = 0.5 % of the nearer ledge.
+    assert deep.series_length_mm == pytest.approx(shallow.series_length_mm, rel=5e-3)
+
+
+def test_a_ledge_is_the_end_of_ever_steeper_cones():
+    """An undercut straight but for its last hundredth of a millimetre has a ledge."""
+    ledge = replace(PLAIN, undercut_radius_mm=5.0, undercut_depth_mm=3.0, undercut_straight_mm=3.0)
+    steep = solve_hole(replace(ledge, undercut_straight_mm=2.99))
+    assert steep.shunt_length_mm == pytest.approx(solve_hole(ledge).shunt_length_mm, abs=5e-3)
+
+
 def test_a_longer_closed_hole_grows_by_a_third():
     """Low-frequency inertance of a stopped tube: rho t/(3 S) + inner correction.
 

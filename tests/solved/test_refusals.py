@@ -43,6 +43,12 @@ WRONG = {
         {"undercut_radius_mm": 7.5, "undercut_depth_mm": 2.0},
         "undercut_radius_mm",
     ),
+    "undercut straighter than deep": (
+        PLAIN,
+        {"undercut_radius_mm": 5.0, "undercut_depth_mm": 2.0, "undercut_straight_mm": 2.5},
+        "undercut_straight_mm",
+    ),
+    "straight without an undercut": (PLAIN, {"undercut_straight_mm": 1.0}, "undercut_straight_mm"),
     "undercut without depth": (PLAIN, {"undercut_radius_mm": 5.0}, "undercut_radius_mm"),
     "hole wider than bore": (PLAIN, {"radius_mm": 8.0}, "radius_mm"),
     "hole as wide as the bore": (PLAIN, {"radius_mm": 7.5}, "radius_mm"),

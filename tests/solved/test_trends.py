@@ -27,6 +27,19 @@ def test_an_undercut_shortens_the_shunt():
     assert some - 0.2 > deeper
 
 
+def test_a_straighter_undercut_shortens_more_than_a_cone():
+    """At the same mouth and depth more wood is gone.
+
+    A ledge turns the flow round an edge, so that the last of it need not gain any more.
+    """
+    cut = replace(PLAIN, undercut_radius_mm=5.0, undercut_depth_mm=6.0)
+    cone, half, ledge = (
+        shunt(replace(cut, undercut_straight_mm=straight)) for straight in (0.0, 3.0, 6.0)
+    )
+    assert half + 0.1 < cone
+    assert ledge + 0.1 < cone
+
+
 def test_an_undercut_of_nothing_changes_nothing():
     hair = shunt(replace(PLAIN, undercut_radius_mm=4.001, undercut_depth_mm=0.5))
     assert hair == pytest.approx(shunt(PLAIN), abs=5e-3)

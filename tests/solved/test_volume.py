@@ -69,6 +69,14 @@ def test_undercut():
     assert solved.volume_mm3 == pytest.approx(inner + outer, rel=1e-3)
 
 
+def test_cylindrical_undercut():
+    """Two cylinders, the wider one from the bore's wall to the ledge."""
+    shape = replace(PLAIN, undercut_radius_mm=5.5, undercut_depth_mm=3.0, undercut_straight_mm=3.0)
+    volume = over_disc(7.5, 5.5, 10.5) + math.pi * 4.0**2 * 5.0
+    assert hole_volume(shape, "closed").tube == pytest.approx(volume, rel=1e-4)
+    assert solve_hole(shape, "closed").volume_mm3 == pytest.approx(volume, rel=1e-3)
+
+
 def test_lining():
     """A tube of its own volume, which with its wall takes bore air away."""
     shape = HoleShape(7.5, 1.5, 8.0, into_bore_mm=3.0, lining_radius_mm=2.5)

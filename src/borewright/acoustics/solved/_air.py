@@ -172,9 +172,12 @@ def _tube(shape: HoleShape) -> Any:
     start = 0.0  # inside the bore's air, whose wall may be lower at the hole's sides
     if not shape.undercut_radius_mm:
         return _rod(radius, start, shape.rim_mm)
-    depth = shape.undercut_depth_mm
-    cone = occ.Cone(occ.gp_Ax2(occ.Pnt(0, 0, end), occ.Z), mouth, radius, depth, 2 * math.pi)
-    return _rod(mouth, start, end) + cone + _rod(radius, end + depth, shape.rim_mm)
+    straight, top = end + shape.undercut_straight_mm, end + shape.undercut_depth_mm
+    tube = _rod(mouth, start, straight)
+    if top > straight:
+        axis = occ.gp_Ax2(occ.Pnt(0, 0, straight), occ.Z)
+        tube = tube + occ.Cone(axis, mouth, radius, top - straight, 2 * math.pi)
+    return tube + _rod(radius, top, shape.rim_mm)
 
 
 def closing_height_mm(shape: HoleShape) -> float:
@@ -219,7 +222,7 @@ def _inner_edges(shape: HoleShape) -> list[SharpEdge]:
         lining = _circle(shape.lining_radius_mm, end)
         edges.append(SharpEdge(lining, shape.radius_mm, "end of the lining"))
     if shape.undercut_radius_mm:
-        if shape.is_conical:
+        if shape.is_conical and shape.undercut_straight_mm < shape.undercut_depth_mm:
             # Where the bore is wider than at the hole's axis it meets the undercut's cone.
             edges.append(SharpEdge(_on_cone(shape), mouth, "mouth in the cone", must_exist=False))
         on = _circle(shape.radius_mm, end + shape.undercut_depth_mm)
@@ -254,10 +257,12 @@ def _saddle(
 
 def _on_cone(shape: HoleShape) -> Callable[[Any], bool]:
     """Where an undercut's cone meets a conical bore's wall."""
-    narrowing = (shape.mouth_radius_mm - shape.radius_mm) / shape.undercut_depth_mm
+    start = shape.inner_end_mm + shape.undercut_straight_mm
+    length = shape.undercut_depth_mm - shape.undercut_straight_mm
+    narrowing = (shape.mouth_radius_mm - shape.radius_mm) / length
 
     def on(point: Any) -> bool:
-        radius = shape.mouth_radius_mm - narrowing * (point.z - shape.inner_end_mm)
+        radius = shape.mouth_radius_mm - narrowing * (point.z - start)
         wall = shape.bore_radius_mm + shape.bore_slope * point.x
         return bool(
             abs(math.hypot(point.x, point.y) - radius) < _ON_MM

@@ -64,12 +64,13 @@ def error_bounds(
         return dict.fromkeys(names)
     (series, shunt), (series_before, shunt_before) = lengths
     # The series length sees ends and layers less, as hole to bore in area; the bare bore is
-    # subtracted from it, whose curved elements are right to a millionth.
+    # subtracted from it and from the volume, and its curved elements are right to a millionth.
     share = 0.5 * (shape.reach_mm / shape.bore_radius_mm) ** 2
+    bore = section.upper.volume + section.lower.volume
     bare = (section.upper.inertance + section.lower.inertance) * math.pi * shape.bore_radius_mm**2
     bounds = (
         ORDER_MARGIN * abs(series - series_before) + share * left_out_mm + 1e-6 * bare,
         ORDER_MARGIN * abs(shunt - shunt_before) + left_out_mm + of_filling_mm,
-        abs(volume_off_mm3) + 1e-5 * shape.radius_mm**3,
+        abs(volume_off_mm3) + 1e-5 * shape.radius_mm**3 + 1e-6 * bore,
     )
     return dict(zip(names, bounds, strict=True))

@@ -61,7 +61,8 @@ def hole_volume(shape: HoleShape, state: str) -> HoleVolume:
 
     def cone(r: np.ndarray) -> np.ndarray:
         share = (mouth - r) / (mouth - radius)
-        return np.asarray(end + shape.undercut_depth_mm * share)
+        straight = shape.undercut_straight_mm
+        return np.asarray(end + straight + (shape.undercut_depth_mm - straight) * share)
 
     added = ring(0.0, radius, lambda r, wall: ceiling(r) - wall)
     if mouth > radius:

@@ -38,6 +38,9 @@ class HoleShape:
     undercut_radius_mm, undercut_depth_mm
         Mouth and depth of an undercut: as wide as the mouth up to the bore's wall on the
         centre line (or the lining's end), then a cone. Both 0: none.
+    undercut_straight_mm
+        How far beyond that it keeps the mouth's width before the cone begins. 0: a conical
+        undercut; as much as its depth: a cylindrical one, which ends in a ledge.
     body_radius_mm
         Curvature of the outside, whose crown is ``chimney_mm`` below the rim plane.
         ``None``: an infinite flat baffle there.
@@ -79,6 +82,7 @@ class HoleShape:
     flesh_mm: float = 0.5
     into_bore_mm: float = 0.0
     lining_radius_mm: float = 0.0
+    undercut_straight_mm: float = 0.0
 
     @property
     def rim_mm(self) -> float:

@@ -109,6 +109,13 @@ def _inside_faults(shape: HoleShape) -> Iterator[tuple[str, str, str]]:
             f"({tube:g} mm)",
             "Make the undercut shallower.",
         )
+    if shape.undercut_straight_mm > shape.undercut_depth_mm:
+        yield (
+            "undercut_straight_mm",
+            f"the undercut's straight part ({shape.undercut_straight_mm:g} mm) is deeper than "
+            f"the undercut ({shape.undercut_depth_mm:g} mm)",
+            "Give 0 for a conical undercut, its depth for a cylindrical one.",
+        )
     if (shape.into_bore_mm > 0) != (shape.lining_radius_mm > 0):
         yield (
             "lining_radius_mm",
