@@ -94,13 +94,13 @@ class BodyController:
 
     def _changed(self, change: Change) -> None:
         if change.what == "instrument":
-            self._refresh()
+            self._refresh(mine=change.by is self.page)
 
     def switch(self, _key: str) -> None:
         """Another climate, player or model level was chosen."""
         self._refresh()
 
-    def _refresh(self) -> None:
+    def _refresh(self, mine: bool = True) -> None:
         instrument = self.bench.instrument
         if instrument is None:
             return
@@ -108,7 +108,7 @@ class BodyController:
         self.title.set_text(instrument.name)
         self.section.give(drawing=drawing_of(instrument, self._limits))
         groups = size_groups(instrument, self._limits, self.page.units)
-        self.sizes.give(groups=groups, wrong=-1, said="")
+        self.sizes.give(groups=groups, wrong=-1, said="", mine=mine)
         self._asked += 1
         background_tasks.create(self._compute(self._asked), name="pitches")
 

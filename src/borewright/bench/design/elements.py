@@ -8,6 +8,7 @@ from typing import Any
 from nicegui.element import Element
 from nicegui.events import GenericEventArguments
 
+from borewright.bench.widgets.number_field import changed_words
 from borewright.bench.words import _
 
 Told = Callable[[dict[str, Any]], Any]
@@ -86,6 +87,12 @@ class Sizes(Drawn, component="sizes.js"):
 
     def __init__(self, groups: list[dict[str, Any]], unit: str) -> None:
         super().__init__()
-        words = {"caption": _("Dimensions in {unit}", unit=unit), "what": _("what")}
+        words = {
+            "caption": _("Dimensions in {unit}", unit=unit),
+            "what": _("what"),
+            "changed": changed_words(),
+        }
         heads = [_("station"), _("diameter"), _("chimney")]
-        self.props.update(groups=groups, heads=heads, words=words, chosen="", wrong=-1, said="")
+        self.props.update(
+            groups=groups, heads=heads, words=words, chosen="", wrong=-1, said="", mine=True
+        )

@@ -18,29 +18,62 @@ export default {
               :aria-invalid="wrong === cell.column ? 'true' : 'false'"
               :aria-describedby="wrong === cell.column ? 'bw-sizes-wrong' : null"
               @input="typing[cell.column] = $event.target.value" @change="typed(cell)"
-              @blur="left(cell)" @keydown.escape="delete typing[cell.column]" />
+              @blur="left(cell)" @keydown.escape="take_the_other(cell)" />
           </td>
         </tr>
       </tbody>
     </table>
     <p v-if="said" id="bw-sizes-wrong" role="alert" class="bw-wrong">{{ said }}</p>
+    <p v-if="changed" role="status" class="bw-changed" data-mark="sizes-changed">{{ changed }}</p>
   </div>`,
-  props: { groups: Array, heads: Array, words: Object, chosen: String, wrong: Number, said: String },
+  props: {
+    groups: Array, heads: Array, words: Object, chosen: String, wrong: Number, said: String,
+    mine: Boolean, // whether the sizes come from what this page did
+  },
   data() {
-    return { typing: {} }; // what is typed stays, whatever arrives meanwhile
+    return { typing: {}, sent: {}, changed: "" }; // what is typed stays, whatever arrives meanwhile
   },
   methods: {
     typed(cell) {
+      this.changed = "";
+      this.sent[cell.column] = this.typing[cell.column];
       this.$emit("typed", { column: cell.column, text: this.typing[cell.column] ?? cell.shown });
     },
     left(cell) {
-      if (this.wrong !== cell.column) delete this.typing[cell.column];
+      if (this.wrong !== cell.column) this.take_the_other(cell);
+    },
+    take_the_other(cell) {
+      delete this.typing[cell.column];
+      this.changed = "";
+    },
+    cells(groups) {
+      const found = new Map();
+      for (const group of groups)
+        for (const row of group.rows)
+          row.cells.forEach((cell, i) => cell && found.set(`${group.name}|${row.name}|${i}`, cell));
+      return found;
+    },
+    keep(groups, old) {
+      // A dimension is known by its part, row and place: columns move where holes come or go.
+      const after = this.cells(groups), typing = {};
+      let changed = "";
+      for (const [key, cell] of this.cells(old)) {
+        const text = this.typing[cell.column], now = after.get(key);
+        if (text === undefined || !now || text === this.sent[cell.column]) continue;
+        typing[now.column] = text;
+        if (!this.mine)
+          changed = now.shown === cell.shown ? this.words.changed.same
+            : this.words.changed.other.replaceAll("{value}", now.shown);
+      }
+      this.typing = typing;
+      this.sent = {};
+      this.changed = changed;
     },
   },
   watch: {
     groups(groups, old) {
-      // Every update brings new objects; only other sizes take away what is being typed.
-      if (JSON.stringify(groups) !== JSON.stringify(old)) this.typing = {};
+      // Every update brings new objects; only other sizes are a change.
+      if (JSON.stringify(groups) !== JSON.stringify(old)) this.keep(groups, old);
     },
     chosen() {
       this.$nextTick(() => {

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
+from operator import attrgetter
 
 from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
@@ -10,6 +12,7 @@ from nicegui.elements.mixins.text_element import TextElement
 from borewright.bench.page import Page
 from borewright.bench.widgets import NumberField, heading, text
 from borewright.bench.words import _
+from borewright.bench.workbench import Change
 from borewright.model import FitWishes, Register
 
 
@@ -69,12 +72,13 @@ def build_limits(page: Page) -> None:
     if instrument is None:
         return
     wishes = instrument.fit
+    fields: list[tuple[NumberField, Callable[[FitWishes], float]]] = []
     with ui.element("details").classes("bw-card bw-panel"):
         TextElement(tag="summary", text=_("Limits and weights")).props('data-mark="limits"')
         heading(_("Limits"), 3)
         with ui.element("div").classes("bw-fields"):
             for key, (words, sentence) in limit_words().items():
-                NumberField(
+                field = NumberField(
                     words,
                     getattr(wishes, key),
                     partial(_set, page, key, words),
@@ -82,11 +86,12 @@ def build_limits(page: Page) -> None:
                     help=sentence,
                     mark=key,
                 )
+                fields.append((field, attrgetter(key)))
         heading(_("Weights"), 3)
         text(_("1 is ordinary; 0 leaves out."), small=True)
         with ui.element("div").classes("bw-fields"):
             for key, (words, sentence) in weight_words().items():
-                NumberField(
+                field = NumberField(
                     words,
                     getattr(wishes, key),
                     partial(_set, page, key, words),
@@ -94,15 +99,31 @@ def build_limits(page: Page) -> None:
                     help=sentence,
                     mark=key,
                 )
+                fields.append((field, attrgetter(key)))
             for register in _registers(page):
-                NumberField(
+                field = NumberField(
                     _(register.value),
-                    wishes.weights.get(register, 1.0),
+                    _weight(register, wishes),
                     partial(_set_weight, page, register),
                     low=0,
                     help=_("How much this register counts."),
                     mark=f"weight-{register.value}",
                 )
+                fields.append((field, partial(_weight, register)))
+
+    def changed(change: Change) -> None:
+        now = page.workbench.instrument
+        if change.what != "instrument" or now is None:
+            return
+        for field, read in fields:
+            if field.value != read(now.fit):
+                field.show(read(now.fit))
+
+    page.on_change(changed)
+
+
+def _weight(register: Register, wishes: FitWishes) -> float:
+    return wishes.weights.get(register, 1.0)
 
 
 def _registers(page: Page) -> list[Register]:

@@ -8,7 +8,19 @@ from typing import Any
 from nicegui.element import Element
 
 from borewright.bench.widgets.units import Units, decimal, length_from, number_from
+from borewright.bench.words import _
 from borewright.errors import BorewrightError
+
+
+def changed_words() -> dict[str, str]:
+    """What a field says that is being typed in while a file changes; ``{value}`` is the new one."""
+    return {
+        "same": _("A file was changed meanwhile. What you are typing is kept."),
+        "other": _(
+            "It was changed to {value} meanwhile. What you are typing is kept: Enter saves it, "
+            "Escape takes {value}."
+        ),
+    }
 
 
 class NumberField(Element, component="number_field.js"):
@@ -45,8 +57,9 @@ class NumberField(Element, component="number_field.js"):
         self._units, self._decimals, self._range = units, decimals, (low, high)
         self._on_set = on_set
         self.props.update(
-            label=label, unit=units or unit, error="", help=help, mark=mark, plain=False
-        )
+            label=label, unit=units or unit, error="", help=help, mark=mark, plain=False,
+            changed_words=changed_words(),
+        )  # fmt: skip
         self.show(value)
         self.on("typed", lambda event: self._typed(str(event.args)))
 
@@ -92,8 +105,9 @@ class TextField(Element, component="number_field.js"):
         self.value = value
         self._on_set = on_set
         self.props.update(
-            label=label, shown=value, error="", mark=mark, plain=True, placeholder=placeholder
-        )
+            label=label, shown=value, error="", mark=mark, plain=True, placeholder=placeholder,
+            changed_words=changed_words(),
+        )  # fmt: skip
         self.on("typed", lambda event: self._typed(str(event.args)))
 
     def _typed(self, typed: str) -> None:
