@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from borewright.acoustics import Air, input_impedance, resonances
+    from borewright.acoustics.solved import HoleCover, HoleShape, solve_hole
     from borewright.doors.python import (
         character,
         differences,
@@ -71,6 +72,7 @@ if TYPE_CHECKING:
 
 _WHERE = {
     "acoustics": ("Air", "input_impedance", "resonances"),
+    "acoustics.solved": ("HoleCover", "HoleShape", "solve_hole"),
     "doors.python": (
         "character",
         "differences",
@@ -139,6 +141,8 @@ __all__ = [
     "FitError",
     "FitResult",
     "FitWishes",
+    "HoleCover",
+    "HoleShape",
     "Instrument",
     "KeyworkSurvey",
     "LedgerError",
@@ -174,6 +178,7 @@ __all__ = [
     "resonances",
     "save_as",
     "sensitivity",
+    "solve_hole",
     "tuning",
 ]
 
