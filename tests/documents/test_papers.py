@@ -10,6 +10,7 @@ from PIL import Image
 
 from borewright.documents import (
     CAUTIONS,
+    BatchPlan,
     BatchReport,
     BatchRow,
     CardRow,
@@ -17,6 +18,7 @@ from borewright.documents import (
     Certificate,
     KeyworkOrder,
     Letterhead,
+    PlanRow,
     PriceLine,
     Quotation,
     Reading,
@@ -55,6 +57,8 @@ def papers(text: str = "LC-001", note: str = ""):
                      [Tolerance(text, text, 12.3, 0.1, 12.35)], note),
         BatchReport(text, text, 12, 3, "2031-02-01", [BatchRow(text, text, "3.1", "4", text, text)],
                     [(text, "1", "0", "3.1", "42")], [(text, "1")], [text]),
+        BatchPlan(text, text, 12, "8 to 18", "2031-03-09",
+                  [PlanRow("Mon 2031-03-03", "08:00", text, text, "7.5 h", "2031-03-03")], [text]),
         SetUpCard(text, text, [CardRow(text, text, 4, 3.5, -1.0, text, 1.2, 4.2, 40, 6, 0.03,
                                        [text])]),
     ]  # fmt: skip
@@ -72,7 +76,7 @@ def test_every_paper_on_either_sheet(tmp_path, paper, size):
         made = write_paper(tmp_path, one, head)
         assert media_box_mm(made.pdf.read_bytes()) == size
         assert "Invented Workshop" in made.html.read_text(encoding="utf-8")
-    assert len(list(tmp_path.iterdir())) == 14
+    assert len(list(tmp_path.iterdir())) == 16
 
 
 def test_no_text_is_a_command_or_a_path(tmp_path):

@@ -89,6 +89,12 @@ def promise(shell: Shell, papers: Path) -> None:
     assert len(plan["prints"]) == 4 * 13
     tall = {one["printer"] for one in plan["prints"] if one["part"] == "lower joint"}
     assert tall == {"north"}
+    free = ("--from", "2031-03-03", "--free-weekends")
+    printed = shell("print", "plan", "spring 2031", *free, "--output", papers)
+    page = Path(printed["html"]).read_text(encoding="utf-8")
+    assert page.count("lower joint") == 13
+    assert "Mon 2031-03-03" in page
+    assert "Sat 2031-03-08" not in page
     price = cost["price_for_margin"]
     for order in ("R-101", "R-102", "R-103"):
         shell("correct", "order", order, f"unit_price={price}", "deposit=200", "--reason", "costed")
@@ -148,7 +154,7 @@ def test_from_quote_to_delivery(shell, place, new_place, tmp_path):
     papers = tmp_path / "papers"
     for step in (buy, promise, make, prove, deliver):
         step(shell, papers)
-    assert len(list(papers.glob("*.pdf"))) == len(list(papers.glob("*.html"))) == 9
+    assert len(list(papers.glob("*.pdf"))) == len(list(papers.glob("*.html"))) == 10
     assert all(path.read_bytes().startswith(b"%PDF-") for path in papers.glob("*.pdf"))
 
     shell("backup", tmp_path / "spring.backup")

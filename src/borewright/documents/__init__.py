@@ -9,6 +9,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from borewright.documents.batch_plan import BatchPlan, PlanRow
     from borewright.documents.batch_report import BatchReport, BatchRow
     from borewright.documents.bore_curves import perturbation_chart
     from borewright.documents.care import CareSheet
@@ -42,6 +43,7 @@ if TYPE_CHECKING:
     from borewright.documents.unrolled import PostMark, template_sheet
 
 _WHERE = {
+    "BatchPlan": "batch_plan",
     "BatchReport": "batch_report",
     "BatchRow": "batch_report",
     "CAUTIONS": "cautions",
@@ -56,6 +58,7 @@ _WHERE = {
     "PAPERS": "letterhead",
     "PICTURES": "report",
     "Paper": "papers",
+    "PlanRow": "batch_plan",
     "PlanSection": "print_plan",
     "PlanTable": "print_plan",
     "PostMark": "unrolled",
@@ -99,6 +102,7 @@ __all__ = [
     "CAUTIONS",
     "PAPERS",
     "PICTURES",
+    "BatchPlan",
     "BatchReport",
     "BatchRow",
     "CardRow",
@@ -110,6 +114,7 @@ __all__ = [
     "KeyworkOrder",
     "Letterhead",
     "Paper",
+    "PlanRow",
     "PlanSection",
     "PlanTable",
     "PostMark",

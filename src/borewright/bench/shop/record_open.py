@@ -6,6 +6,7 @@ changed, and writes nothing until the person has seen it.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from nicegui import ui
@@ -13,6 +14,7 @@ from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.page import Page
 from borewright.bench.shop.book import attempt, opened
+from borewright.bench.shop.papers import OF, papers_of
 from borewright.bench.shop.record_field import RecordField
 from borewright.bench.shop.record_form import RecordForm, title
 from borewright.bench.shop.record_history import history
@@ -74,6 +76,11 @@ class OpenRecord:
             for field in self.kind.fields:
                 if field.kind is Kind.FILE and record[field.name]:
                     self._kept(book, label(field), str(record[field.name]))
+            if self.kind.name in set(OF.values()) and not record["withdrawn"]:
+                button(
+                    _("Papers of it"), partial(papers_of, self.page, self.kind.name, self.code),
+                    mark="papers-of",
+                )  # fmt: skip
         self._history.clear()
         with self._history:
             history(self.kind, book.history(self.kind.name, self.code))

@@ -92,8 +92,9 @@ def build(page: Page) -> None:
         if now != seen[0]:
             seen[0] = now
             refresh()
-        if records.card is not None:
-            records.card.selected()
+        for slot in (records, papers):
+            if slot.card is not None:
+                slot.card.selected()
 
     page.on_select(selected)
 

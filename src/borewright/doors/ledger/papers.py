@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -17,6 +18,7 @@ from borewright.doors.ledger.options import (
     opened,
     read_sensitivities,
 )
+from borewright.doors.ledger.plan_paper import PlanHours
 from borewright.errors import LedgerError
 
 if TYPE_CHECKING:
@@ -33,6 +35,7 @@ class PaperKind(StrEnum):
     QUOTATION = "quotation"
     KEYWORK_ORDER = "keywork-order"
     BATCH = "batch"
+    PLAN = "plan"
     SET_UP = "set-up"
 
 
@@ -46,7 +49,8 @@ def print_paper(
     code: Annotated[
         str,
         typer.Argument(
-            metavar="CODE", help="Serial number; order; quote for keywork-order; batch; sample."
+            metavar="CODE",
+            help="Serial number; order; quote for keywork-order; batch for batch and plan; sample.",
         ),
     ],
     output: Annotated[Path, typer.Option(metavar="DIR", help="Folder for PDF and HTML.")],
@@ -57,14 +61,24 @@ def print_paper(
     tolerance: Annotated[
         float, typer.Option(min=0.01, help="For keywork-order: allowed to both sides, in mm.")
     ] = 0.1,
+    from_day: Annotated[
+        datetime | None,
+        typer.Option("--from", formats=["%Y-%m-%d"], help="For plan: the first day."),
+    ] = None,
+    opens: Annotated[int, typer.Option(help="For plan: prints start from this hour on.")] = 8,
+    closes: Annotated[int, typer.Option(help="For plan: none starts from this hour on.")] = 18,
+    weekends: Annotated[
+        bool, typer.Option("--free-weekends", help="For plan: nothing starts on weekends.")
+    ] = False,
     sensitivity: Sensitivity = None,
     ledger: LedgerPlace = DEFAULT_PLACE,
     as_json: AsJson = False,
 ) -> None:
-    """Print a paper: traveller, certificate, care, quotation, keywork-order, batch or set-up."""
+    """Print a paper of the workshop: a traveller, certificate, order, plan and so on."""
     files = write_ledger_paper(
         opened(ledger), kind, code, output,
         design=design, quantity=quantity, tolerance=tolerance, sensitivity=sensitivity,
+        hours=PlanHours(from_day.date() if from_day else None, opens, closes, weekends),
     )  # fmt: skip
     data = {"pdf": str(files.pdf), "html": str(files.html)}
     answer(data, lambda: [str(files.pdf), str(files.html)], as_json)
@@ -80,10 +94,12 @@ def write_ledger_paper(
     quantity: int | None = None,
     tolerance: float = 0.1,
     sensitivity: Path | None = None,
+    hours: PlanHours | None = None,
 ) -> ReportFiles:
     """Write a paper as PDF and HTML into a folder; LedgerError where something is missing."""
     from borewright.documents import write_paper
     from borewright.doors.ledger import buying_papers, instrument_papers
+    from borewright.doors.ledger.plan_paper import plan_paper
 
     paper: Paper
     head = instrument_papers.letterhead(book)
@@ -98,6 +114,8 @@ def write_ledger_paper(
             paper = buying_papers.quotation(book, code)
         case PaperKind.BATCH:
             paper = instrument_papers.batch_report(book, code)
+        case PaperKind.PLAN:
+            paper = plan_paper(book, code, hours or PlanHours())
         case PaperKind.KEYWORK_ORDER:
             if quantity is None:
                 raise LedgerError("--quantity is missing", place="print keywork-order")
