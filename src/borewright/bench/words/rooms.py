@@ -126,10 +126,13 @@ class Catalogue:
     def __init__(self, language: str) -> None:
         self.whole: dict[str, str] = {}
         self._by_word: dict[str, list[Template]] = defaultdict(list)
+        self.remarks: list[Template] = []
         templates = []
         for english, other in room_messages(language).items():
             if _PLACE.search(english):
                 templates.append(Template(english, other))
+                if english.startswith("("):
+                    self.remarks.append(templates[-1])
             else:
                 self.whole[english] = other
         words = [self._words(template) for template in templates]
@@ -230,29 +233,33 @@ def _with_remark(text: str, language: str, depth: int) -> str | None:
     if bracketed is None:
         return None
     before, inside, stop = bracketed.groups()
-    remark = _sentence(f"({inside})", language, depth)
-    return remark and f"{_said(before, language, depth + 1)} {remark}{stop}"
+    for template in _catalogue(language).remarks:
+        remark = template.fill(f"({inside})", language, depth)
+        if remark is not None:
+            return f"{_said(before, language, depth + 1)} {remark}{stop}"
+    return None
 
 
 def _in_pieces(text: str, language: str, depth: int) -> str:
     """A text that the rooms joined from others: each looked up by itself."""
-    for joint in _JOINTS:
-        if joint in text:
-            parts = text.split(joint)
-            in_file = bool(_FILE.search(parts[0]))  # then single words are its keys
-            return joint.join(
-                part if in_file and " " not in part else _said(part, language, depth + 1)
-                for part in parts
-            )
     bracketed = _IN_BRACKETS.fullmatch(text)
-    if bracketed:
+    joint = next((joint for joint in _JOINTS if joint in text), "")
+    if bracketed and joint in ("", ", "):
         before, inside, stop = bracketed.groups()
         words = _said(before, language, depth + 1), _said(inside, language, depth + 1)
         return f"{words[0]} ({words[1]}){stop}"
+    if joint:
+        parts = text.split(joint)
+        in_file = bool(_FILE.search(parts[0]))  # then single words are its keys
+        return joint.join(
+            part if in_file and " " not in part else _said(part, language, depth + 1)
+            for part in parts
+        )
     for joint in (" or ", " and "):
         if joint in text:
             word = _catalogue(language).whole.get(joint.strip(), joint.strip())
-            return f" {word} ".join(_said(part, language, depth + 1) for part in text.split(joint))
+            parts = [_said(part, language, depth + 1) for part in text.split(joint)]
+            return f" {word} ".join(parts)
     return text
 
 
