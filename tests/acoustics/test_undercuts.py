@@ -151,3 +151,33 @@ def test_an_open_hole_by_the_flow_through_it(undercut, rises, cents, station_mm,
     else:
         assert abs(against) < 0.2
         assert abs(foretold) < 0.2
+
+
+def test_holes_solved_in_3_d_agree_on_where(undercut, lossless, cents, tmp_path, monkeypatch):
+    """The same signs by lengths that no closed form has a part in but as what is scaled."""
+    monkeypatch.setenv("BOREWRIGHT_CACHE", str(tmp_path))
+    against = {}
+    for station_mm, diameter_mm, opened in (
+        (250, 8.0, ["1"]),
+        (250, 4.0, ["1"]),
+        (385, 8.0, ["1"]),
+        (120, 8.0, []),
+        (280, 8.0, []),
+    ):
+        plain, cut = (
+            resonances(
+                undercut(station_mm, diameter_mm, wider),
+                opened,
+                2,
+                lossless,
+                side_holes="solved in 3-D",
+            )
+            for wider in (0.0, WIDER_MM)
+        )
+        rise = cents(cut, plain)
+        against[station_mm, diameter_mm, bool(opened)] = float(rise[1] - rise[0])
+    assert against[250, 8.0, True] > 3
+    assert against[250, 4.0, True] < -3
+    assert abs(against[385, 8.0, True]) < 0.2
+    assert against[120, 8.0, False] > 1
+    assert against[280, 8.0, False] < -1
