@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from borewright.bench.words.rooms import said
 from borewright.errors import BorewrightError
 from borewright.model import FitWishes, Instrument, KeyworkSurvey, read_values
 
@@ -45,7 +46,9 @@ def _by_wish(instrument: Instrument, survey: KeyworkSurvey | None, wish: str) ->
     except BorewrightError:
         return {}
     return {
-        each.column: Range(each.low.value, each.high.value, each.low.words, each.high.words)
+        each.column: Range(
+            each.low.value, each.high.value, said(each.low.words), said(each.high.words)
+        )
         for each in free
     }
 
@@ -67,7 +70,7 @@ def _with_walls(
             edge = float(values[column]) - gap / slope
             now = found[column]
             if slope < 0 and edge < now.high:
-                found[column] = Range(now.low, edge, now.low_words, spacing.words)
+                found[column] = Range(now.low, edge, now.low_words, said(spacing.words))
             elif slope > 0 and edge > now.low:
-                found[column] = Range(edge, now.high, spacing.words, now.high_words)
+                found[column] = Range(edge, now.high, said(spacing.words), now.high_words)
     return found

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from borewright.bench.widgets import Units
+from borewright.bench.words.rooms import said
 from borewright.errors import BenchError
 from borewright.model import (
     FitResult,
@@ -43,11 +44,11 @@ class Proposal:
                     "key": number,
                     "owner": owner,
                     "first": owner not in seen,
-                    "words": f"{owner} {move.dimension}",
+                    "words": said(f"{owner} {move.dimension}"),
                     "now": units.shown(move.from_),
                     "then": units.shown(move.to),
                     "by": by if by.startswith("-") else f"+{by}",
-                    "limit": move.limit,
+                    "limit": said(move.limit),
                 }
             )
             seen.add(owner)

@@ -18,6 +18,7 @@ from borewright.bench.widgets import Choice, NumberField, button, heading, table
 from borewright.bench.widgets.links import file_link
 from borewright.bench.widgets.number_field import TextField
 from borewright.bench.words import _
+from borewright.bench.words.rooms import error_said, said
 from borewright.bench.workbench import Change
 from borewright.errors import BenchError, BorewrightError
 
@@ -119,7 +120,7 @@ class CompareCard:
         )
         with self._answer:
             if job.error is not None:
-                text(str(job.error)).props('data-mark="sentence"')
+                text(error_said(job.error)).props('data-mark="sentence"')
             elif job.result is not None:
                 _show(job.result)
 
@@ -161,7 +162,7 @@ class CompareCard:
 
 
 def _show(compared: Comparison) -> None:
-    text(compared.sentence, tag="strong").props('data-mark="sentence"')
+    text(said(compared.sentence), tag="strong").props('data-mark="sentence"')
     text(
         _(
             "{pairs} pairs; {advised} are advised for what matters.",
@@ -170,12 +171,12 @@ def _show(compared: Comparison) -> None:
         )
     )
     for notice in compared.notices:
-        text(notice, small=True)
+        text(said(notice), small=True)
     headings = (_("by"), _("from"), _("to"), "")
     table(
         _("Quantities, the other less the one, with 95 % intervals"),
         (_("quantity"), *headings),
-        [_row(f"{each.quantity.replace('_', ' ')}, {each.unit}", each)
+        [_row(f"{said(each.quantity.replace('_', ' '))}, {said(each.unit)}", each)
          for each in compared.differences],
         right=1,
     )  # fmt: skip

@@ -20,6 +20,7 @@ from borewright.bench.widgets import Choice, NumberField, button, heading, table
 from borewright.bench.widgets.number_field import TextField
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
+from borewright.bench.words.rooms import said
 from borewright.model.advice import CorrectionPlan, CorrectionStep
 
 REWORK, NEXT = "rework", "next"
@@ -139,12 +140,12 @@ class CorrectionsCard:
             words = _("As measured: {rms} cents rms.", rms=decimal(plan.rms_before_cents, 1))
             text(words)
             if not plan.steps:
-                text(_("Nothing is advised: {why}.", why=plan.reason_for_stopping))
+                text(_("Nothing is advised: {why}.", why=said(plan.reason_for_stopping)))
                 return
             with ui.element("ol").classes("bw-steps"):
                 for number, step in enumerate(plan.steps):
                     self._step(number, step)
-            text(_("Then it stops: {why}.", why=plan.reason_for_stopping))
+            text(_("Then it stops: {why}.", why=said(plan.reason_for_stopping)))
             if plan.remaining:
                 notes = ", ".join(plan.remaining)
                 text(_("Still beyond their tolerance: {notes}.", notes=notes))
@@ -152,14 +153,14 @@ class CorrectionsCard:
             with ui.element("details"):
                 TextElement(tag="summary", text=_("Every note, every step"))
                 _effects(plan)
-            text(f"{plan.model_level}; {plan.climate}", small=True)
+            text(f"{said(plan.model_level)}; {said(plan.climate)}", small=True)
 
     def _step(self, number: int, step: CorrectionStep) -> None:
         def tick(event: Any) -> None:
             (self._chosen.add if event.args else self._chosen.discard)(number)
 
         sure = f" ± {decimal(2 * step.uncertainty_mm, 2)} mm" if step.uncertainty_mm else ""
-        words = f"{step.words}{sure}"
+        words = f"{said(step.words)}{sure}"
         with ui.element("li"), ui.element("label").classes("bw-tick"):
             box = ui.element("input").props(f'type=checkbox checked data-mark="step-{number}"')
             box.on("change", tick, js_handler="(event) => emit(event.target.checked)")

@@ -18,6 +18,7 @@ from borewright.bench.widgets.number_field import TextField
 from borewright.bench.widgets.rows import rows_with_buttons
 from borewright.bench.widgets.units import decimal, number_from
 from borewright.bench.words import _
+from borewright.bench.words.rooms import error_said
 from borewright.bench.workbench import Change, Workbench
 from borewright.errors import BorewrightError
 
@@ -99,7 +100,7 @@ class ReadingsCard:
             try:
                 found = self._found()
             except BorewrightError as error:
-                text(str(error))
+                text(error_said(error))
                 return
             if not found:
                 text(_("No readings of '{name}' yet.", name=name), small=True)
@@ -164,7 +165,7 @@ class ReadingsCard:
             found = [*self._found(), new]
             as_built(bench.instrument, bench.fingerings, found)
         except BorewrightError as error:
-            self._wrong.set_text(str(error))
+            self._wrong.set_text(error_said(error))
             return
         self._wrong.set_text("")
         if self._save(found, _("a reading of {place}", place=place)):

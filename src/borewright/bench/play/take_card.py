@@ -24,6 +24,7 @@ from borewright.bench.widgets import Choice, button, heading, text
 from borewright.bench.widgets.rows import rows_with_buttons
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
+from borewright.bench.words.rooms import error_said, said
 from borewright.errors import BorewrightError
 from borewright.model.playtest import NoteStatus, PitchTrack, Take
 
@@ -69,7 +70,7 @@ class TakeCard:
             try:
                 records = [r for r in notes_of(self.page.workbench) if recording_of(r) == name]
             except BorewrightError as error:
-                text(str(error))
+                text(error_said(error))
                 return
             if not records:
                 text(_("Not measured yet: see the list of takes."))
@@ -124,7 +125,7 @@ class TakeCard:
             small=True,
         )
         for notice in take.notices:
-            text(notice)
+            text(said(notice))
         picture = TakePicture(take, track, shown, self._chosen(len(shown)), self._pick)
         if take.missing:
             text(_("Not found: {notes}", notes=", ".join(take.missing)))

@@ -16,6 +16,7 @@ from borewright.bench.widgets import button, heading, table, text
 from borewright.bench.widgets.rows import rows_with_buttons
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
+from borewright.bench.words.rooms import error_said, said
 from borewright.errors import BorewrightError
 
 if TYPE_CHECKING:
@@ -30,7 +31,7 @@ def takes_card(page: Page) -> None:
     try:
         records = notes_of(bench)
     except BorewrightError as error:
-        text(str(error))
+        text(error_said(error))
         return
     measured = {recording_of(record) for record in records}
     loose = [each.name for each in bench.files(Kind.TAKE) if each.name not in measured]
@@ -47,12 +48,12 @@ def takes_card(page: Page) -> None:
     if len(measured) >= 2:
 
         def separate() -> None:
-            said.clear()
-            with said:
+            told.clear()
+            with told:
                 _campaign(page)
 
         button(_("What do all takes say?"), separate, mark="campaign")
-        said = ui.element("div").props('role="status"')
+        told = ui.element("div").props('role="status"')
 
 
 async def _measure(page: Page, name: str) -> None:
@@ -112,7 +113,7 @@ def _campaign(page: Page) -> None:
     try:
         result, needed = separate_file(notes_path(page.workbench), MATTERS_CENTS)
     except BorewrightError as error:
-        text(str(error))
+        text(error_said(error))
         return
     _offsets(result)
     words = {"player": _("player"), "day": _("day"), "take": _("take"), "note": _("note")}
@@ -129,7 +130,7 @@ def _campaign(page: Page) -> None:
         )
     )
     for notice in result.notices:
-        text(notice, small=True)
+        text(said(notice), small=True)
     text(
         _("A mixed model: instrument, player, day and repeat are told apart; 95 % intervals."),
         small=True,

@@ -16,6 +16,7 @@ from borewright.bench.widgets import findings_list, heading, table, text
 from borewright.bench.widgets.links import file_link
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
+from borewright.bench.words.rooms import said
 from borewright.model import Finding
 
 
@@ -61,7 +62,7 @@ class ResultCard:
             for piece in ("upper", "lower")
         }
         places = places_of(finding, bench.instrument, bench.survey, pieces)
-        words = f"{finding.place}: {finding.what}"
+        words = f"{said(finding.place)}: {said(finding.what)}"
         if not places.found:
             words = _("{finding} (no place on the body)", finding=words)
         self._map.show(places, words)
@@ -77,7 +78,7 @@ class ResultCard:
         rows: list[tuple[str, ...]] = [
             (
                 each["part"],
-                stands[each["part"]]["down"],
+                said(stands[each["part"]]["down"]),
                 decimal(stands[each["part"]]["height_mm"], 0),
                 decimal(each["mass_g"], 0),
                 decimal(each["filament_m"], 1),
@@ -95,13 +96,13 @@ class ResultCard:
             rows,
             right=2,
         )  # fmt: skip
-        text(total["method"], small=True)
+        text(said(total["method"]), small=True)
 
     def _advice(self) -> None:
         heading(_("Advice"))
         with ui.element("ul"):
             for part, words in self._made["advice"].items():
-                text(f"{part}: {' '.join(words)}", tag="li")
+                text(f"{part}: {' '.join(map(said, words))}", tag="li")
             for split in self._made["splits"]:
                 text(
                     _(
@@ -115,7 +116,7 @@ class ResultCard:
             heading(_("Reaming, in this order"), 3)
             with ui.element("ol"):
                 for words in self._made["reaming"]:
-                    text(words, tag="li")
+                    text(said(words), tag="li")
         self._compensation()
         _cautions()
 
@@ -131,7 +132,7 @@ class ResultCard:
                 [
                     (
                         one["part"],
-                        one["feature"] + (" *" if one["beyond"] else ""),
+                        said(one["feature"]) + (" *" if one["beyond"] else ""),
                         decimal(one["designed_mm"], 2),
                         decimal(one["drawn_mm"], 3),
                         decimal(one["scatter_mm"], 3),
@@ -199,5 +200,5 @@ def _cautions() -> None:
         TextElement(tag="summary", text=_("Cautions"))
         with ui.element("dl"):
             for each in CAUTIONS:
-                text(each.about, tag="dt")
-                text(each.text, tag="dd")
+                text(said(each.about), tag="dt")
+                text(said(each.text), tag="dd")

@@ -15,6 +15,7 @@ from borewright.bench.print.wishes import coupons, keep, profiles, wishes_of
 from borewright.bench.widgets import Choice, FileDrop, NumberField, heading, table, text
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
+from borewright.bench.words.rooms import error_said, said
 from borewright.bench.workbench import Change
 from borewright.errors import BenchError, BorewrightError
 
@@ -119,7 +120,7 @@ class WishesCard:
             try:
                 found = read_coupon(self.page.workbench.folder.path(now.measured))
             except BorewrightError as error:
-                text(str(error))
+                text(error_said(error))
                 return
             _calibration(found)
 
@@ -133,7 +134,7 @@ def _calibration(found: Calibration) -> None:
         (_("kind"), _("readings"), _("sizes"), _("offset"), _("from … to"), _("scatter")),
         [
             (
-                line.kind.value,
+                said(line.kind.value),
                 str(line.readings),
                 f"{decimal(line.least_mm, 1)} … {decimal(line.most_mm, 1)}",
                 _signed(line.offset_mm),
@@ -145,7 +146,7 @@ def _calibration(found: Calibration) -> None:
         right=1,
     )
     for kind, why in found.refused.items():
-        text(_("Not compensated: {kind}, {why}.", kind=kind.value, why=why), small=True)
+        text(_("Not compensated: {kind}, {why}.", kind=said(kind.value), why=said(why)), small=True)
 
 
 def _signed(value: float) -> str:

@@ -12,6 +12,7 @@ from borewright.bench.sound.listen_card import ListenCard
 from borewright.bench.sound.others import others
 from borewright.bench.widgets import Choice, JobBar, heading, text
 from borewright.bench.words import _
+from borewright.bench.words.rooms import said
 
 
 def build(page: Page) -> None:
@@ -20,7 +21,7 @@ def build(page: Page) -> None:
 
     if page.workbench.instrument is None:
         return
-    figures = {name: f"{name} ({row[0]})" for name, row in FIGURES.items()}
+    figures = {name: f"{said(name)} ({said(row[0])})" for name, row in FIGURES.items()}
     names = list(figures)
     first = names[1] if len(names) > 1 else names[0]
     with ui.element("section").classes("bw-main"):
@@ -45,7 +46,7 @@ def build(page: Page) -> None:
         bar = JobBar()
         meaning = text("", small=True).props('data-mark="meaning"')
         bars = Bars()
-        said = ui.element("div").props('data-mark="differences"')
+        differences = ui.element("div").props('data-mark="differences"')
         chosen = heading(_("Choose a note"))
         details = text("").props('data-mark="details"')
         heading(_("What 0.05 mm more bore does to it, place by place"), 3)
@@ -60,7 +61,7 @@ def build(page: Page) -> None:
         bar=bar,
         meaning=meaning,
         bars=bars,
-        said=said,
+        said=differences,
         chosen=chosen,
         details=details,
         curve=curve,

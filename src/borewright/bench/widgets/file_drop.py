@@ -14,6 +14,7 @@ from nicegui.element import Element
 
 from borewright.bench.folder.paths import plain_name
 from borewright.bench.words import _
+from borewright.bench.words.rooms import error_said, said
 from borewright.errors import BorewrightError
 
 _PLACES: dict[str, FileDrop] = {}
@@ -67,7 +68,7 @@ async def _receive(token: str, request: Request) -> dict[str, str]:
     try:
         name = plain_name(unquote(request.headers.get("x-file-name", "")))
     except BorewrightError as error:
-        return {"error": f"{error.cause}. {error.remedy}"}
+        return {"error": f"{said(error.cause)}. {said(error.remedy)}"}
     if not name.lower().endswith(place.suffixes):
         return {"error": _("only {kinds} belong here", kinds=" ".join(place.suffixes))}
     data = bytearray()
@@ -81,7 +82,7 @@ async def _receive(token: str, request: Request) -> dict[str, str]:
             if isawaitable(told):
                 await told
     except BorewrightError as error:
-        return {"error": str(error)}
+        return {"error": error_said(error)}
     return {}
 
 
