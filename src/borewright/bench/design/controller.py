@@ -24,8 +24,9 @@ from borewright.bench.design.selection_words import hole_words, note_words
 from borewright.bench.design.size_rows import size_groups
 from borewright.bench.page import Page
 from borewright.bench.widgets import findings_list, heading
-from borewright.bench.widgets.units import length_from
+from borewright.bench.widgets.units import decimal, length_from
 from borewright.bench.words import _
+from borewright.bench.words.rooms import number_said, said
 from borewright.bench.workbench import Change
 from borewright.errors import BorewrightError
 from borewright.model import ErrorBars, SensitivityMap, TuningTable
@@ -153,16 +154,16 @@ class BodyController:
         self.summary.set_text(
             _(
                 "Root mean square {rms} cents, worst {worst} at {note}.",
-                rms=f"{summary.rms_cents:.1f}",
-                worst=f"{summary.worst_cents:+.1f}",
+                rms=decimal(summary.rms_cents, 1),
+                worst=number_said(f"{summary.worst_cents:+.1f}"),
                 note=summary.worst_note or "–",
             )
         )
         self.trace.set_text(
             _(
                 "Computed by: {level}; air: {climate}",
-                level=table.model_level,
-                climate=table.climate,
+                level=said(table.model_level),
+                climate=said(table.climate),
             )
         )
         self._selected()
@@ -200,7 +201,7 @@ class BodyController:
 
     def _refuse(self, error: BorewrightError) -> None:
         if not self.gone:
-            self.section.run_method("refuse", f"{error.cause}. {error.remedy}")
+            self.section.run_method("refuse", f"{said(error.cause)}. {said(error.remedy)}")
 
     def _drop(self, told: dict[str, Any]) -> None:
         self._predicting.forget()
@@ -234,7 +235,7 @@ class BodyController:
         try:
             new = changed(instrument, {column: length_from(typed, self.page.units)})
         except BorewrightError as error:
-            self.sizes.give(wrong=column, said=f"{error.cause.rstrip('.')}. {error.remedy}")
+            self.sizes.give(wrong=column, said=f"{said(error.cause).rstrip('.')}. {said(error.remedy)}")
             return
         self.sizes.give(wrong=-1, said="")
         what = words_of_change(instrument, new)

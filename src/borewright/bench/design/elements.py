@@ -2,33 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
-from nicegui.element import Element
-from nicegui.events import GenericEventArguments
-
+from borewright.bench.widgets.drawn import Drawn
 from borewright.bench.widgets.number_field import changed_words
 from borewright.bench.words import _
-
-Told = Callable[[dict[str, Any]], Any]
-
-
-class Drawn(Element):
-    """An element whose events carry one dictionary."""
-
-    def hear(self, event: str, handler: Told) -> None:
-        """Call ``handler`` with what the event tells."""
-
-        def heard(arguments: GenericEventArguments) -> Any:
-            return handler(dict(arguments.args))
-
-        self.on(event, heard)
-
-    def give(self, **props: Any) -> None:
-        """Show other properties; nothing happens once the view is gone."""
-        if not self.is_deleted:
-            self.props.update(props)
 
 
 class Section(Drawn, component="section.js"):
@@ -47,7 +25,6 @@ class Section(Drawn, component="section.js"):
                 "Drag a hole along the body, its edges for the diameter, a square on the bore. "
                 "With keys: Tab to a hole, then arrows."
             ),
-            "comma": _.language == "de",
         }
         self.props.update(drawing=drawing, words=words, chosen="", moves={}, inch=inch)
 

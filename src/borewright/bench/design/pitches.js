@@ -1,4 +1,5 @@
 // Cents of every fingering by register, with targets, error bars and what a hole moves.
+import { fixed, signed } from "borewright/figures.js";
 export default {
   template: `
   <div class="bw-pitches" ref="box">
@@ -11,7 +12,7 @@ export default {
         <g v-for="tick in ticks" :key="tick">
           <line :x1="left" :x2="width" :y1="y(tick)" :y2="y(tick)"
                 :class="tick ? 'bw-hair' : 'bw-zero'"/>
-          <text :x="left - 6" :y="y(tick) + 5" class="bw-tick">{{ tick > 0 ? "+" + tick : tick }}</text>
+          <text :x="left - 6" :y="y(tick) + 5" class="bw-tick">{{ signed(tick, 0) }}</text>
         </g>
         <g v-for="name in registers" :key="name.words">
           <line :x1="name.from" :x2="name.to" y1="22" y2="22" class="bw-zero"/>
@@ -132,11 +133,11 @@ export default {
         found.sway = sway && cents != null && Math.abs(sway) > 0.05 ? sway * 4 : 0;
         const told = note.name === this.chosen || (found.out && note.use === "standard" && this.step > 11);
         if (told && cents != null) {
-          found.says = (cents > 0 ? "+" : "−") + Math.abs(cents).toFixed(note.name === this.chosen ? 1 : 0);
+          found.says = signed(cents, note.name === this.chosen ? 1 : 0);
           found.says_y = cents > 0 ? Math.max(36, y - 9) : Math.min(this.height - 34, y + 20);
         }
         found.label = `${note.name}: ` + (cents == null ? this.words.none
-          : `${Math.abs(cents).toFixed(1)} ${cents >= 0 ? this.words.sharp : this.words.flat}`)
+          : `${fixed(Math.abs(cents), 1)} ${cents >= 0 ? this.words.sharp : this.words.flat}`)
           + (note.status === "ok" ? "" : `, ${note.status}`);
         return found;
       });
@@ -175,7 +176,7 @@ export default {
       const list = this.live ? this.live.twelfths : this.data.twelfths.map((each) => each.cents);
       return this.data.twelfths.map((each, i) => ({
         key: each.low + each.high, low: each.low.split(" ")[0], cents: list[i],
-        text: list[i].toFixed(0),
+        text: fixed(list[i], 0),
         x: this.left + ((i + 0.5) * (this.width - this.left)) / this.data.twelfths.length,
       }));
     },
@@ -184,6 +185,7 @@ export default {
     },
   },
   methods: {
+    signed,
     y(cents) {
       const held = Math.max(-this.limit, Math.min(this.limit, cents));
       const middle = (24 + this.height - 34) / 2;

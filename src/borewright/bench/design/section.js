@@ -1,5 +1,6 @@
 // The instrument in section, to scale. Drags are shown at once and told to the server, which
 // answers with pitches; nothing is computed here but where to draw.
+import { fixed } from "borewright/figures.js";
 const STEP = 0.05; // mm that a drag snaps to
 const PITCH = 20; // ms between two moves sent
 export default {
@@ -107,8 +108,7 @@ export default {
       return d.holes.find((h) => h.name === name) || d.points.find((p) => p.name === name);
     },
     length(mm, decimals = 2) {
-      const text = this.inch ? (mm / 25.4).toFixed(decimals + 2) : mm.toFixed(decimals);
-      return (this.words.comma ? text.replace(".", ",") : text) + (this.inch ? " in" : " mm");
+      return this.inch ? `${fixed(mm / 25.4, decimals + 2)} in` : `${fixed(mm, decimals)} mm`;
     },
     says(one) {
       const station = this.values[one.station], diameter = this.values[one.diameter];

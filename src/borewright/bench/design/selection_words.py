@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from borewright.bench.design.limits import Range
 from borewright.bench.page import Page
+from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
+from borewright.bench.words.rooms import number_said
 from borewright.model import (
     Fingering,
     Instrument,
@@ -27,9 +29,9 @@ def note_words(
         said.append(
             _(
                 "{cents} cents: {sounding} Hz, should be {target} Hz.",
-                cents=f"{found.cents:+.1f}",
-                sounding=f"{found.sounding_hz:.2f}",
-                target=f"{found.target_hz:.2f}",
+                cents=number_said(f"{found.cents:+.1f}"),
+                sounding=decimal(found.sounding_hz, 2),
+                target=decimal(found.target_hz, 2),
             )
         )
     if found is not None and found.status != "ok":
@@ -39,7 +41,7 @@ def note_words(
         pairs = sorted(
             zip(sensitivity.dimensions, row, strict=True), key=lambda pair: -abs(pair[1])
         )
-        words = ", ".join(f"{name} {cents:+.2f}" for name, cents in pairs[:_MOST])
+        words = ", ".join(f"{name} {number_said(f'{cents:+.2f}')}" for name, cents in pairs[:_MOST])
         said.append(_("0.1 mm moves it most at: {words} cents.", words=words))
     return " ".join(said)
 
@@ -84,6 +86,6 @@ def hole_words(
             ),
             key=lambda pair: -abs(pair[1]),
         )
-        words = ", ".join(f"{note} {cents:+.2f}" for note, cents in pairs[:_MOST])
+        words = ", ".join(f"{note} {number_said(f'{cents:+.2f}')}" for note, cents in pairs[:_MOST])
         said.append(_("0.1 mm of its diameter moves most: {words} cents.", words=words))
     return " ".join(said)

@@ -15,6 +15,7 @@ from borewright.bench.folder.placing import put_files
 from borewright.bench.jobs import Job, command, is_running
 from borewright.bench.page import Page
 from borewright.bench.widgets import JobBar, button, text
+from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
 from borewright.bench.workbench import Change
 
@@ -90,7 +91,7 @@ class SolidPanel:
             for part in report["parts"]:
                 good = part["watertight"] and part["valid"]
                 with ui.element("li"):
-                    size = " × ".join(f"{side:.1f}" for side in part["bounding_box_mm"])
+                    size = " × ".join(decimal(side, 1) for side in part["bounding_box_mm"])
                     state = _("closed") if good else _("NOT CLOSED: do not print")
                     text(f"{part['part']}: {size} mm, {state}. ", tag="span")
                     for kind in ("step", "stl", "3mf"):

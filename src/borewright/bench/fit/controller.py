@@ -15,7 +15,9 @@ from borewright.bench.fit.wishes import free_cells, wishes_from
 from borewright.bench.jobs import Job, is_running
 from borewright.bench.page import Page
 from borewright.bench.widgets import JobBar, button, findings_list, heading, text
+from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
+from borewright.bench.words.rooms import number_said, said
 from borewright.bench.workbench import Change
 from borewright.errors import BorewrightError
 from borewright.model import OutOfReach, TuningTable
@@ -86,7 +88,7 @@ class FitController:
             def progress(number: int, rms: float, worst: float) -> None:
                 points.append((number, rms, worst))
                 words = _("round {number}, mean {rms}, worst {worst} cents", number=number,
-                          rms=f"{rms:.1f}", worst=f"{worst:.1f}")  # fmt: skip
+                          rms=decimal(rms, 1), worst=decimal(worst, 1))  # fmt: skip
                 job.progress(min(number / 30, 0.95), words)
 
             return fit(start, table, survey, progress=progress, most_rounds=_MOST_ROUNDS)
@@ -142,11 +144,11 @@ class FitController:
                 "Standard fingerings before: mean {rms}, worst {worst} cents at {note}. "
                 "Then: mean {rms2}, worst {worst2} cents at {note2}. "
                 "The course above counts alternates too.",
-                rms=f"{before.rms_cents:.1f}",
-                worst=f"{before.worst_cents:+.1f}",
+                rms=decimal(before.rms_cents, 1),
+                worst=number_said(f"{before.worst_cents:+.1f}"),
                 note=before.worst_note,
-                rms2=f"{after.summary.rms_cents:.1f}",
-                worst2=f"{after.summary.worst_cents:+.1f}",
+                rms2=decimal(after.summary.rms_cents, 1),
+                worst2=number_said(f"{after.summary.worst_cents:+.1f}"),
                 note2=after.summary.worst_note,
             )
         )
@@ -215,14 +217,14 @@ def _out_of_reach(notes: list[OutOfReach]) -> None:
     with ui.element("ul").classes("bw-findings"):
         for note in notes:
             with ui.element("li"):
-                text(f"{note.fingering} {note.cents:+.1f}", tag="strong")
-                said = [f"(±{note.tolerance_cents:g}). {note.advice}"]
-                said += [
+                text(f"{note.fingering} {number_said(f'{note.cents:+.1f}')}", tag="strong")
+                told = [f"(±{number_said(f'{note.tolerance_cents:g}')}). {said(note.advice)}"]
+                told += [
                     _(
                         "1 mm more at '{limit}' would leave {cents} cents.",
-                        limit=each.limit,
-                        cents=f"{each.cents_after:+.1f}",
+                        limit=said(each.limit),
+                        cents=number_said(f"{each.cents_after:+.1f}"),
                     )
                     for each in note.relaxations
                 ]
-                text(" ".join(said), tag="span")
+                text(" ".join(told), tag="span")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from borewright.bench.design.elements import Drawn
+from borewright.bench.widgets.drawn import Drawn
 from borewright.bench.words import _
 
 

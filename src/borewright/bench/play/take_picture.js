@@ -1,5 +1,6 @@
 // The pitch track of a take with its notes, in panels one below the other; a note can be chosen.
 // Heights are semitones that the server sends; only places on the screen are worked out here.
+import { rounded } from "borewright/figures.js";
 const WIDE = 1000;
 const HIGH = 300;
 const LEFT = 70;
@@ -15,7 +16,7 @@ export default {
       </g>
       <path :d="panel.track" class="bw-take-track"/>
       <text v-for="tick in panel.ticks" :key="tick.s" :x="tick.x" :y="high - 8" class="bw-take-tick">
-        {{ tick.s }} s</text>
+        {{ rounded(tick.s, 1) }} s</text>
       <g v-for="note in panel.notes" :key="note.index" class="bw-take-note" tabindex="0" role="button"
          :class="{ chosen: note.index === chosen, odd: !note.counts }" :aria-label="note.label"
          :aria-pressed="note.index === chosen ? 'true' : 'false'" :data-note="note.index"
@@ -53,6 +54,7 @@ export default {
     },
   },
   methods: {
+    rounded,
     y(at) {
       const share = (at - this.low) / (this.highest - this.low);
       return HIGH - BOTTOM - share * (HIGH - BOTTOM - 12);

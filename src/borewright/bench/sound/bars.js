@@ -1,4 +1,5 @@
 // One figure for every note, of one instrument or of two side by side.
+import { short } from "borewright/figures.js";
 export default {
   template: `
   <div class="bw-pitches" ref="box">
@@ -75,8 +76,7 @@ export default {
       return 28 + ((high - value) / (high - low)) * (this.height - 68);
     },
     told(value) {
-      const text = +value.toPrecision(4) + "";
-      return this.words.comma ? text.replace(".", ",") : text;
+      return short(value, 4);
     },
     diamond(x, y) {
       return `M${x - 6},${y}L${x},${y - 6}L${x + 6},${y}L${x},${y + 6}Z`;

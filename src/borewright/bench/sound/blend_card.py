@@ -7,7 +7,6 @@ from typing import Any
 
 from nicegui import ui
 
-from borewright.bench.design.elements import Drawn
 from borewright.bench.jobs import is_running
 from borewright.bench.page import Page
 from borewright.bench.print.making import digest
@@ -30,9 +29,12 @@ from borewright.bench.widgets import (
     table,
     text,
 )
+from borewright.bench.widgets.drawn import Drawn
 from borewright.bench.widgets.links import file_link
 from borewright.bench.widgets.number_field import TextField
+from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
+from borewright.bench.words.rooms import number_said, said
 from borewright.bench.workbench import Change
 from borewright.errors import BorewrightError
 from borewright.model import TuningTable
@@ -166,7 +168,8 @@ class BlendCard:
                 _("Cents from the pitch standard"),
                 (_("instrument"), _("mean"), _("worst"), _("at")),
                 [
-                    (words, f"{of.summary.rms_cents:.1f}", f"{of.summary.worst_cents:+.1f}",
+                    (words, decimal(of.summary.rms_cents, 1),
+                     number_said(f"{of.summary.worst_cents:+.1f}"),
                      of.summary.worst_note)
                     for words, of in (
                         (result.first, result.first_table), (result.second, result.second_table),
@@ -180,13 +183,18 @@ class BlendCard:
                 heading(_("Holes that pay, the dearest first"), 3)
                 with ui.element("ul"):
                     for hole in result.paying[:_MOST_SHOWN]:
-                        moves = ", ".join(f"{m.measure} {m.by_mm:+.2f} mm" for m in hole.moves)
+                        moves = ", ".join(
+                            f"{said(m.measure.replace('_', ' '))} "
+                            f"{number_said(f'{m.by_mm:+.2f}')} mm"
+                            for m in hole.moves
+                        )
                         text(f"{hole.hole}: {moves}", tag="li")
             for each in result.out_of_reach:
                 text(_("Out of reach: {note}, {cents} cents. {advice}", note=each.fingering,
-                       cents=f"{each.cents:+.1f}", advice=each.advice))  # fmt: skip
+                       cents=number_said(f"{each.cents:+.1f}"),
+                       advice=said(each.advice)))  # fmt: skip
             for notice in result.notices:
-                text(notice)
+                text(said(notice))
             if not result.finished:
                 text(_("The fit stopped before its end: this is the best so far."))
             if result.findings:
@@ -198,11 +206,11 @@ def _before_after(before: TuningTable, after: TuningTable) -> str:
     return _(
         "Blended: mean {rms}, worst {worst} cents at {note}. "
         "With the holes fitted: mean {rms2}, worst {worst2} cents at {note2}.",
-        rms=f"{before.summary.rms_cents:.1f}",
-        worst=f"{before.summary.worst_cents:+.1f}",
+        rms=decimal(before.summary.rms_cents, 1),
+        worst=number_said(f"{before.summary.worst_cents:+.1f}"),
         note=before.summary.worst_note,
-        rms2=f"{after.summary.rms_cents:.1f}",
-        worst2=f"{after.summary.worst_cents:+.1f}",
+        rms2=decimal(after.summary.rms_cents, 1),
+        worst2=number_said(f"{after.summary.worst_cents:+.1f}"),
         note2=after.summary.worst_note,
     )
 

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from borewright.bench.folder.paths import plain_name
 from borewright.bench.jobs import Cancelled, Job
 from borewright.bench.sound.others import read_other
+from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
 from borewright.bench.workbench import Workbench, text_of
 from borewright.errors import BenchError
@@ -101,7 +102,7 @@ def blend_with(
 
     def progress(number: int, rms: float, worst: float) -> None:
         words = _("round {number}, mean {rms}, worst {worst} cents", number=number,
-                  rms=f"{rms:.1f}", worst=f"{worst:.1f}")  # fmt: skip
+                  rms=decimal(rms, 1), worst=decimal(worst, 1))  # fmt: skip
         job.progress(min(0.05 + number / _USUAL_ROUNDS, 0.9), words)
 
     made, result = blend(

@@ -1,4 +1,5 @@
 // What a little more bore at each place does to a note, above the bore itself.
+import { rounded } from "borewright/figures.js";
 export default {
   template: `
   <svg v-if="stations.length" viewBox="0 0 1000 250" role="img" :aria-label="says"
@@ -51,8 +52,7 @@ export default {
       return 84 - (cents / this.most) * 70;
     },
     told(value) {
-      const text = (+value.toFixed(2)) + "";
-      return this.words.comma ? text.replace(".", ",") : text;
+      return rounded(value, 2);
     },
     bore(side) {
       const r = (s) => 196 - side * (s.diameter / 2) * 0.9;

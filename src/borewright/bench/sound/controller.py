@@ -13,7 +13,9 @@ from borewright.bench.page import Page
 from borewright.bench.sound.elements import Bars, BoreCurve
 from borewright.bench.sound.others import others, read_other
 from borewright.bench.widgets import Choice, JobBar, heading, text
+from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
+from borewright.bench.words.rooms import number_said, said
 from borewright.bench.workbench import Change
 from borewright.model import BorePerturbation, CharacterTable, Differences
 
@@ -136,19 +138,22 @@ class SoundController:
             values=[read(n) for n in table.notes],
             other=[read(former[n.fingering]) if n.fingering in former else None
                    for n in table.notes] if former else [],
-            unit=unit,
-            title=f"{name} ({unit})",
+            unit=said(unit),
+            title=f"{said(name)} ({said(unit)})",
             chosen=note,
         )  # fmt: skip
         measure = next((m for m in table.measures if m.name == name), None)
         words = _("More: {more}. Less: {less}. A player may notice {step} {unit}.",
-                  more=more, less=less, step=f"{step:g}", unit=unit)  # fmt: skip
-        self.meaning.set_text(f"{_sentence(measure.definition)} {words}" if measure else words)
+                  more=said(more), less=said(less), step=number_said(f"{step:g}"),
+                  unit=said(unit))  # fmt: skip
+        self.meaning.set_text(
+            f"{_sentence(said(measure.definition))} {words}" if measure else words
+        )
         self.trace.set_text(
             _(
                 "Computed by: {level}; air: {climate}",
-                level=table.model_level,
-                climate=table.climate,
+                level=said(table.model_level),
+                climate=said(table.climate),
             )
         )
         self._show_note(note)
@@ -165,11 +170,11 @@ class SoundController:
             return
         self.chosen.set_text(found.fingering)
         peaks = ", ".join(
-            f"{peak.number}: {peak.frequency_hz:.0f} Hz {peak.height_db:.1f} dB"
+            f"{peak.number}: {peak.frequency_hz:.0f} Hz {decimal(peak.height_db, 1)} dB"
             for peak in found.peaks[:6]
         )
-        said = [_("Peaks: {peaks}.", peaks=peaks), *found.words]
-        self.details.set_text(" ".join(_sentence(each) for each in said))
+        told = [_("Peaks: {peaks}.", peaks=peaks), *(said(words) for words in found.words)]
+        self.details.set_text(" ".join(_sentence(each) for each in told))
         self.curve.give(
             stations=[
                 {
@@ -199,7 +204,7 @@ class SoundController:
             )
             with ui.element("ul"):
                 for sentence in self.differences.sentences:
-                    text(sentence, tag="li")
+                    text(said(sentence), tag="li")
             text(_("Dots: on the bench. Diamonds: the other."), small=True)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from borewright.bench.design.elements import Drawn
+from borewright.bench.widgets.drawn import Drawn
 from borewright.bench.words import _
 
 
@@ -11,7 +11,7 @@ class Bars(Drawn, component="bars.js"):
 
     def __init__(self) -> None:
         super().__init__()
-        words = {"none": _("none"), "comma": _.language == "de"}
+        words = {"none": _("none")}
         self.props.update(notes=[], values=[], other=[], unit="", title="", chosen="", words=words)
 
 
@@ -20,5 +20,5 @@ class BoreCurve(Drawn, component="bore_curve.js"):
 
     def __init__(self) -> None:
         super().__init__()
-        words = {"most": _("most"), "at": _("at"), "comma": _.language == "de"}
+        words = {"most": _("most"), "at": _("at")}
         self.props.update(stations=[], cents=[], title="", words=words)

@@ -12,7 +12,9 @@ from borewright.bench.sound.others import others
 from borewright.bench.sound.wishes import keep, wishes_of
 from borewright.bench.widgets import Choice, JobBar, button, heading, text
 from borewright.bench.widgets.number_field import TextField
+from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
+from borewright.bench.words.rooms import number_said
 from borewright.bench.workbench import Change
 from borewright.model.listening import SoundFile
 
@@ -111,9 +113,9 @@ def _player(letter: str, words: str, file: SoundFile, address: str) -> None:
                 "{notes}; {seconds} s; loudness {loudness} LUFS; the model gives {level} dB at "
                 "the listener.",
                 notes=", ".join(dict.fromkeys(note.fingering for note in file.notes)),
-                seconds=f"{file.seconds:.1f}",
-                loudness=f"{file.loudness_lufs:.1f}",
-                level=f"{file.level_at_listener_db:.0f}",
+                seconds=decimal(file.seconds, 1),
+                loudness=decimal(file.loudness_lufs, 1),
+                level=decimal(file.level_at_listener_db, 0),
             ),
             small=True,
         )
@@ -136,7 +138,7 @@ def _cautions(heard: Heard) -> None:
         _(
             "Blown with: {player}; listener at {distance} m.",
             player=heard.listening.player,
-            distance=f"{heard.listening.distance_m:g}",
+            distance=number_said(f"{heard.listening.distance_m:g}"),
         ),
         small=True,
     )

@@ -3,6 +3,7 @@
 from borewright.bench.widgets.buttons import button
 from borewright.bench.widgets.choice import Choice
 from borewright.bench.widgets.dialogs import dialog
+from borewright.bench.widgets.drawn import Drawn
 from borewright.bench.widgets.file_drop import FileDrop
 from borewright.bench.widgets.findings import findings_list
 from borewright.bench.widgets.help import term
@@ -15,6 +16,7 @@ from borewright.bench.widgets.units import Units, length_from, number_from
 
 __all__ = [
     "Choice",
+    "Drawn",
     "FileDrop",
     "JobBar",
     "Message",

@@ -7,6 +7,7 @@ import re
 from enum import StrEnum
 
 from borewright.bench.words import _
+from borewright.bench.words.rooms import number_said
 from borewright.errors import BenchError
 
 MM_PER_INCH = 25.4
@@ -46,8 +47,12 @@ def number_from(text: str, low: float = -math.inf, high: float = math.inf) -> fl
     value = float(plain)
     if not low <= value <= high:
         raise BenchError(
-            _("{value} is out of range", value=f"{value:g}"),
-            remedy=_("Between {low} and {high} is possible.", low=f"{low:g}", high=f"{high:g}"),
+            _("{value} is out of range", value=number_said(f"{value:g}")),
+            remedy=_(
+                "Between {low} and {high} is possible.",
+                low=number_said(f"{low:g}"),
+                high=number_said(f"{high:g}"),
+            ),
         )
     return value
 
