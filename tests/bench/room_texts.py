@@ -88,13 +88,22 @@ def _roots(module: Module, only_errors: bool) -> Iterator[ast.expr]:
             continue
         if isinstance(node, ast.BinOp | ast.IfExp) and not _is_text(node):
             continue
-        if isinstance(parent, ast.Expr) or _is_joined(module, node):
+        if isinstance(parent, ast.Expr) or _is_joined(module, node) or _is_translated(parent):
             continue
         if only_errors and not _is_raised(module, node):
             continue
         if isinstance(parent, ast.Assign | ast.AugAssign) and _is_written_out(module, parent):
             continue
         yield node
+
+
+def _is_translated(parent: ast.AST) -> bool:
+    """Whether a text is given to ``_``, which has a catalogue of its own."""
+    return (
+        isinstance(parent, ast.Call)
+        and isinstance(parent.func, ast.Name)
+        and parent.func.id in ("_", "getattr")
+    )
 
 
 def _is_text(node: ast.expr) -> bool:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import errno
 import importlib.util
 import inspect
+import os
 import re
 import tomllib._parser as toml_parser
 from pathlib import Path
@@ -97,9 +99,10 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "doors/playing/revising.py",
         "doors/ledger/options.py",
     ),
+    "bench": (),
 }
-#: Rooms that write for paper and the shell: only their errors reach the page.
-ERRORS_ONLY = ("documents", "doors")
+#: Rooms that write for paper and the shell, or have a catalogue: only their errors count here.
+ERRORS_ONLY = ("bench", "documents", "doors")
 
 #: Texts the reader finds that no person sees: SQL, names of attributes and keys, patterns.
 INTERNAL = frozenset(
@@ -124,6 +127,7 @@ INTERNAL = frozenset(
         "add",
         "at its",
         "binary STL, mm: {title}",
+        "borewright {words}",
         "cause",
         "code",
         "common practice",
@@ -137,6 +141,7 @@ INTERNAL = frozenset(
         "every",
         "export",
         "flow through the slit over what the bore can carry",
+        "format",
         "fuse",
         "high",
         "inner closed",
@@ -166,7 +171,6 @@ INTERNAL = frozenset(
         "series closed",
         "series open",
         "small cube",
-        "strerror",
         "subject",
         "tall frame",
         "textbook definitions; Fletcher and Rossing, The Physics of Musical Instruments",
@@ -257,6 +261,7 @@ JOINED = frozenset(
         "ring '{row_name}'",
         "screw of '{owner_name}'",
         "seat of hole '{owner_name}'",
+        "set",
         "shank",
         "sharper",
         "shoulder",
@@ -322,6 +327,13 @@ def toml_texts() -> set[str]:
     return {re.sub(r"\{.*?\}", "{value}", text).replace("\\\\", "\\") for text in found}
 
 
+def system_texts() -> set[str]:
+    """What the operating system says of files and addresses."""
+    names = ("EACCES", "ENOSPC", "ENOENT", "EISDIR", "ENOTDIR", "EEXIST", "ENAMETOOLONG",
+             "EROFS", "EIO", "EADDRINUSE", "EMFILE")  # fmt: skip
+    return {os.strerror(getattr(errno, name)) for name in names}
+
+
 def caution_texts() -> set[str]:
     """Sentences of the cautions that stand beside printed parts."""
     return {sentence for each in CAUTIONS for sentence in clauses(each.about) + clauses(each.text)}
@@ -358,6 +370,7 @@ def needed() -> dict[str, str]:
         **dict.fromkeys(JOINED, "joined from words"),
         **dict.fromkeys(pydantic_texts(), "pydantic"),
         **dict.fromkeys(toml_texts(), "tomllib"),
+        **dict.fromkeys(system_texts(), "the operating system"),
         **dict.fromkeys(caution_texts(), "documents/cautions"),
         **dict.fromkeys(ledger_words(), "ledger/kinds"),
     }

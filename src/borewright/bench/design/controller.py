@@ -235,7 +235,8 @@ class BodyController:
         try:
             new = changed(instrument, {column: length_from(typed, self.page.units)})
         except BorewrightError as error:
-            self.sizes.give(wrong=column, said=f"{said(error.cause).rstrip('.')}. {said(error.remedy)}")
+            cause = said(error.cause).rstrip(".")
+            self.sizes.give(wrong=column, said=f"{cause}. {said(error.remedy)}")
             return
         self.sizes.give(wrong=-1, said="")
         what = words_of_change(instrument, new)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from borewright.bench.words.rooms import number_said
+from borewright.bench.words.rooms import number_said, said
 from borewright.model import (
     ErrorBars,
     FitWishes,
@@ -42,7 +42,7 @@ def pitch_data(
                 "number": note_number(note.written),
                 "register": note.register_.value,
                 "use": note.use.value,
-                "status": note.status,
+                "status": said(note.status),
             }
             for note in table.notes
         ],

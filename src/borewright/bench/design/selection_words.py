@@ -6,7 +6,7 @@ from borewright.bench.design.limits import Range
 from borewright.bench.page import Page
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
-from borewright.bench.words.rooms import number_said
+from borewright.bench.words.rooms import number_said, said
 from borewright.model import (
     Fingering,
     Instrument,
@@ -23,10 +23,10 @@ def note_words(
     fingering: Fingering, table: TuningTable | None, sensitivity: SensitivityMap | None
 ) -> str:
     """Pitch of a note against its target, and what moves it most."""
-    said = []
+    told = []
     found = next((n for n in table.notes if n.fingering == fingering.name), None) if table else None
     if found is not None and found.cents is not None and found.sounding_hz is not None:
-        said.append(
+        told.append(
             _(
                 "{cents} cents: {sounding} Hz, should be {target} Hz.",
                 cents=number_said(f"{found.cents:+.1f}"),
@@ -35,15 +35,17 @@ def note_words(
             )
         )
     if found is not None and found.status != "ok":
-        said.append(f"({found.status})")
+        told.append(f"({said(found.status)})")
     if sensitivity is not None and fingering.name in sensitivity.fingerings:
         row = sensitivity.cents_per_tenth_mm[sensitivity.fingerings.index(fingering.name)]
         pairs = sorted(
             zip(sensitivity.dimensions, row, strict=True), key=lambda pair: -abs(pair[1])
         )
-        words = ", ".join(f"{name} {number_said(f'{cents:+.2f}')}" for name, cents in pairs[:_MOST])
-        said.append(_("0.1 mm moves it most at: {words} cents.", words=words))
-    return " ".join(said)
+        words = ", ".join(
+            f"{said(name)} {number_said(f'{cents:+.2f}')}" for name, cents in pairs[:_MOST]
+        )
+        told.append(_("0.1 mm moves it most at: {words} cents.", words=words))
+    return " ".join(told)
 
 
 def hole_words(
@@ -55,7 +57,7 @@ def hole_words(
 ) -> str:
     """Sizes and limits of a hole or bore point, and the notes it moves most."""
     values = read_values(instrument)
-    said = []
+    told = []
     columns = [
         (column, dimension)
         for column, dimension in enumerate(dimensions(instrument))
@@ -64,10 +66,10 @@ def hole_words(
     for column, dimension in columns:
         range_ = limits.get(column)
         if range_ is not None:
-            said.append(
+            told.append(
                 _(
                     "{what} {value}, from {low} ({low_words}) to {high} ({high_words}).",
-                    what=dimension.measure.replace("_", " "),
+                    what=said(dimension.measure.replace("_", " ")),
                     value=page.units.shown(values[column]),
                     low=page.units.shown(range_.low),
                     low_words=range_.low_words,
@@ -87,5 +89,5 @@ def hole_words(
             key=lambda pair: -abs(pair[1]),
         )
         words = ", ".join(f"{note} {number_said(f'{cents:+.2f}')}" for note, cents in pairs[:_MOST])
-        said.append(_("0.1 mm of its diameter moves most: {words} cents.", words=words))
-    return " ".join(said)
+        told.append(_("0.1 mm of its diameter moves most: {words} cents.", words=words))
+    return " ".join(told)

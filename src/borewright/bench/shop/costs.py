@@ -11,6 +11,7 @@ from borewright.bench.page import Page
 from borewright.bench.shop.book import opened
 from borewright.bench.widgets import Choice, NumberField, button, heading, table, text
 from borewright.bench.words import _
+from borewright.bench.words.rooms import error_said, number_said, said
 from borewright.errors import BorewrightError
 
 
@@ -57,7 +58,7 @@ class CostCard:
                 margin = Decimal(str(self._margin))
                 found = cost_answer(book, self._batch, margin, None, [], [])
             except BorewrightError as error:
-                text(str(error))
+                text(error_said(error))
                 return
             _sheet(found)
 
@@ -68,12 +69,12 @@ def _sheet(found: dict[str, Any]) -> None:
         _(
             "Unit cost {unit} {currency}; price for the margin {price}, with tax {taxed}. The "
             "batch of {count} leaves {profit}.",
-            unit=found["unit_cost"],
+            unit=number_said(found["unit_cost"]),
             currency=currency,
-            price=found["price_for_margin"],
-            taxed=found["price_with_tax"],
+            price=number_said(found["price_for_margin"]),
+            taxed=number_said(found["price_with_tax"]),
             count=found["quantity"],
-            profit=found["profit"],
+            profit=number_said(found["profit"]),
         ),
         tag="strong",
     )
@@ -84,16 +85,16 @@ def _sheet(found: dict[str, Any]) -> None:
                 (_("what"), _("quantity"), _("price"), _("rejects %"), currency),
                 [
                     (
-                        line["name"],
-                        f"{line['quantity']} {line['unit']}",
-                        line["price"],
-                        line["reject_percent"],
-                        line["amount"],
+                        said(line["name"]),
+                        f"{number_said(line['quantity'])} {said(line['unit'])}",
+                        number_said(line["price"]),
+                        number_said(line["reject_percent"]),
+                        number_said(line["amount"]),
                     )
                     for line in found[name]
                 ],
                 right=1,
             )
     for note in found["notes"]:
-        text(f"{note}.", small=True)
-    text(_("Amounts are {rounding}.", rounding=found["rounding"]), small=True)
+        text(f"{said(note)}.", small=True)
+    text(_("Amounts are {rounding}.", rounding=said(found["rounding"])), small=True)

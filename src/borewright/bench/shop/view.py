@@ -18,6 +18,7 @@ from borewright.bench.shop.records import RecordsCard
 from borewright.bench.widgets import JobBar, button, heading, text
 from borewright.bench.widgets.number_field import TextField
 from borewright.bench.words import _
+from borewright.bench.words.rooms import error_said
 from borewright.bench.workbench import Change
 from borewright.errors import BorewrightError
 
@@ -31,7 +32,7 @@ def build(page: Page) -> None:
     try:
         opened(page.workbench)
     except BorewrightError as error:
-        text(str(error)).props('role="alert"')
+        text(error_said(error)).props('role="alert"')
         _no_ledger(page)
         return
     bar = JobBar()
@@ -121,7 +122,7 @@ def _fill(box: ui.element, fill: Callable[[], object]) -> None:
         try:
             fill()
         except BorewrightError as error:
-            text(str(error)).props('role="alert"')
+            text(error_said(error)).props('role="alert"')
 
 
 def _no_ledger(page: Page) -> None:

@@ -9,6 +9,7 @@ from nicegui.element import Element
 
 from borewright.bench.widgets.units import Units, decimal, length_from, number_from
 from borewright.bench.words import _
+from borewright.bench.words.rooms import said
 from borewright.errors import BorewrightError
 
 
@@ -75,7 +76,7 @@ class NumberField(Element, component="number_field.js"):
 
     def fail(self, error: BorewrightError) -> None:
         """Show what is wrong with what was typed."""
-        self.props["error"] = f"{error.cause}. {error.remedy}"
+        self.props["error"] = f"{said(error.cause).rstrip('.')}. {said(error.remedy)}"
         self.update()
 
     def _typed(self, typed: str) -> None:
