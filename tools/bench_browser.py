@@ -1,4 +1,4 @@
-"""A running bench and a browser page on it, for the benchmark and for the pictures of the docs."""
+"""Chromium as tests, benchmark and pictures start it, and a page of it on a running bench."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Browser, Page, Playwright, sync_playwright
 
 BROWSERS = ("chromium", "chromium-browser")
 ARGUMENTS = [
@@ -26,13 +26,25 @@ ARGUMENTS = [
 ]
 
 
+def start_chromium(playwright: Playwright) -> Browser:
+    """The installed Chromium without a window; FileNotFoundError where there is none."""
+    path = next((found for name in BROWSERS if (found := shutil.which(name))), None)
+    if path is None:
+        raise FileNotFoundError("no Chromium was found: run 'make browser'")
+    return playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
+
+
 @contextmanager
-def bench_page(width: int = 1440, height: int = 1000) -> Iterator[tuple[str, Page, int]]:
-    """The address of a bench on an empty folder, a page, and the server's process number."""
-    browser_path = next((found for name in BROWSERS if (found := shutil.which(name))), None)
-    if browser_path is None:
-        sys.exit("no Chromium was found: run 'make browser'")
+def bench_page(
+    width: int = 1440, height: int = 1000, filled: Path | None = None
+) -> Iterator[tuple[str, Page, int]]:
+    """The address of a bench, a page, and the server's process number.
+
+    The bench works on a copy of the folder ``filled``, or on an empty one.
+    """
     with tempfile.TemporaryDirectory() as folder:
+        if filled is not None:
+            shutil.copytree(filled, Path(folder) / "work")
         command = [sys.executable, "-m", "borewright", "bench", str(Path(folder) / "work")]
         with subprocess.Popen([*command, "--no-show"], stdout=subprocess.PIPE, text=True) as server:
             try:
@@ -41,9 +53,7 @@ def bench_page(width: int = 1440, height: int = 1000) -> Iterator[tuple[str, Pag
                 if found is None:
                     sys.exit(f"the bench did not start: {line}")
                 with sync_playwright() as playwright:
-                    browser = playwright.chromium.launch(
-                        executable_path=browser_path, args=ARGUMENTS
-                    )
+                    browser = start_chromium(playwright)
                     page = browser.new_page(viewport={"width": width, "height": height})
                     page.set_default_timeout(180_000)
                     page.goto(found.group(0))

@@ -9,7 +9,6 @@ from __future__ import annotations
 import contextlib
 import os
 import re
-import shutil
 import socket
 import subprocess
 import sys
@@ -19,21 +18,14 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from urllib.parse import urlsplit
 
+sys.path.insert(0, str(Path(__file__).parents[2] / "tools"))
+
 import pytest
+from bench_browser import start_chromium
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from borewright.doors.examples import Example, copy_example
 
-BROWSERS = ("chromium", "chromium-browser")
-ARGUMENTS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
 #: Patience (ms) with a first start, which compiles kernels where no cache has them yet.
 PATIENCE = 60_000
 
@@ -109,10 +101,8 @@ def _listens(bench: Bench) -> None:
 @pytest.fixture(scope="module")  # while it runs, no test of its process can run an event loop
 def browser() -> Iterator[Browser]:
     """Debian's chromium, or the browser that is installed; a missing one fails the tests."""
-    path = next((found for name in BROWSERS if (found := shutil.which(name))), None)
-    assert path, "no Chromium was found: run 'make browser'"
     with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
+        started = start_chromium(playwright)
         yield started
         started.close()
 

@@ -1,6 +1,8 @@
 // Cents of every fingering by register, with targets, error bars and what a hole moves.
 import { fixed, signed } from "borewright/figures.js";
+import { width } from "borewright/width.js";
 export default {
+  mixins: [width],
   template: `
   <div class="bw-pitches" ref="box">
     <svg :width="width" :height="height" role="listbox" tabindex="0" :aria-label="words.chart"
@@ -49,19 +51,7 @@ export default {
   </div>`,
   props: { data: Object, words: Object, chosen: String, sways: Array, height: { default: 300 } },
   data() {
-    return { width: 900, left: 46, live: null, shown: 0 };
-  },
-  mounted() {
-    this.watcher = new ResizeObserver(() => {
-      const box = this.$refs.box;
-      const padding = box ? parseFloat(getComputedStyle(box).paddingLeft) : 0;
-      const width = box ? box.clientWidth - 2 * padding : 0;
-      if (width > 0 && Math.abs(width - this.width) > 1) this.width = width;
-    });
-    this.watcher.observe(this.$refs.box);
-  },
-  beforeUnmount() {
-    this.watcher.disconnect();
+    return { left: 46, live: null, shown: 0 };
   },
   watch: {
     data() {

@@ -1,9 +1,11 @@
 // The instrument in section, to scale. Drags are shown at once and told to the server, which
 // answers with pitches; nothing is computed here but where to draw.
 import { fixed } from "borewright/figures.js";
+import { width } from "borewright/width.js";
 const STEP = 0.05; // mm that a drag snaps to
 const PITCH = 20; // ms between two moves sent
 export default {
+  mixins: [width],
   template: `
   <div class="bw-section" ref="box" :class="{ dragging: !!drag }">
     <svg v-for="(row, r) in rows" :key="r" :width="row.width" :height="row.height" role="group"
@@ -57,25 +59,17 @@ export default {
   </div>`,
   props: { drawing: Object, words: Object, chosen: String, moves: Object, inch: Boolean },
   data() {
-    return { width: 900, values: [], drag: null, told: "", waiting: null, sent: 0, number: 0 };
+    return { values: [], drag: null, told: "", waiting: null, sent: 0, number: 0 };
   },
   created() {
     this.values = [...this.drawing.values];
   },
   mounted() {
-    this.watcher = new ResizeObserver(() => {
-      const box = this.$refs.box;
-      const padding = box ? parseFloat(getComputedStyle(box).paddingLeft) : 0;
-      const width = box ? box.clientWidth - 2 * padding : 0;
-      if (width > 0 && Math.abs(width - this.width) > 1) this.width = width;
-    });
-    this.watcher.observe(this.$refs.box);
     window.addEventListener("pointermove", this.pull);
     window.addEventListener("pointerup", this.drop);
     window.addEventListener("pointercancel", this.cancel);
   },
   beforeUnmount() {
-    this.watcher.disconnect();
     clearTimeout(this.later);
     window.removeEventListener("pointermove", this.pull);
     window.removeEventListener("pointerup", this.drop);

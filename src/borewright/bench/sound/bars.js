@@ -1,6 +1,8 @@
 // One figure for every note, of one instrument or of two side by side.
 import { short } from "borewright/figures.js";
+import { width } from "borewright/width.js";
 export default {
+  mixins: [width],
   template: `
   <div class="bw-pitches" ref="box">
     <svg :width="width" :height="height" role="listbox" tabindex="0" @keydown="keyed"
@@ -32,19 +34,7 @@ export default {
     words: Object,
   },
   data() {
-    return { width: 900, height: 280 };
-  },
-  mounted() {
-    this.watcher = new ResizeObserver(() => {
-      const box = this.$refs.box;
-      const padding = box ? parseFloat(getComputedStyle(box).paddingLeft) : 0;
-      const width = box ? box.clientWidth - 2 * padding : 0;
-      if (width > 0 && Math.abs(width - this.width) > 1) this.width = width;
-    });
-    this.watcher.observe(this.$refs.box);
-  },
-  beforeUnmount() {
-    this.watcher.disconnect();
+    return { height: 280 };
   },
   computed: {
     range() {
