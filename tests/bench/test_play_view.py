@@ -142,6 +142,48 @@ def test_corrections_are_accepted_as_a_revision(open_bench, page, chalumeau):
     assert readings.exists()
 
 
+def test_a_rework_with_a_leak_keeps_the_leak_that_stays(open_bench, page, chalumeau):
+    """The leak test's reading goes into the table of fingerings of the file that is made."""
+    design = load(chalumeau / "chalumeau.toml")
+    fill_notes(chalumeau, design.name)
+    bench = open_bench(chalumeau)
+    page.goto(f"{bench.url}?view=play")
+    hole = design.placed_holes()[-1][1].name
+    page.select_option("[data-mark=reading-item]", "leak")
+    page.select_option("[data-mark=reading-of]", f"h:{hole}")
+    page.fill("[data-mark=reading-value]", "0,6")
+    page.click("[data-mark=reading-add]")
+    page.wait_for_selector(f"[data-mark=readings] tr:has-text('leak'):has-text('{hole}')")
+    page.select_option("[data-mark=correct-name]", design.name)
+    page.click("[data-mark=correct]")
+    page.wait_for_selector("[data-mark=accept]")
+    page.wait_for_selector(f"[data-mark=plan] :text('readings {design.name}.csv')")
+    steps = page.locator("[data-mark=plan] ol li")
+    assert steps.count() >= 2, steps.all_inner_texts()
+    for number in range(steps.count()):
+        words = steps.nth(number).inner_text()
+        page.set_checked(f"[data-mark=step-{number}]", "seal" not in words)
+    page.fill("[data-mark=revision]", "no 5")
+    page.click("[data-mark=accept]")
+    page.wait_for_selector("[data-mark=accepted], [data-mark=message]:visible")
+    assert page.locator("[data-mark=accepted]").count(), page.inner_text("[data-mark=message]")
+    reworked = load(chalumeau / "no 5.toml")
+    assert reworked.fingerings == "no 5-fingerings.csv"
+    before = read_fingerings(chalumeau / "fingerings.csv").fingerings
+    after = read_fingerings(chalumeau / reworked.fingerings).fingerings
+    assert [each.name for each in after] == [each.name for each in before]
+    leaks = [hole for _, hole, _ in reworked.placed_holes() if hole.name not in design.hole_names()]
+    assert len(leaks) == 1
+    assert all(leaks[0].name in each.open_holes for each in after)
+    # It is on the bench, and its pitches are shown: the file is whole.
+    page.click("[data-mark=view-design]")
+    page.wait_for_selector(".bw-note")
+    assert page.input_value("[data-mark=file]") == "no 5.toml"
+    page.click("[data-mark=undo]")
+    page.wait_for_function("document.querySelector('[data-mark=file]').value === 'chalumeau.toml'")
+    assert not (chalumeau / "no 5-fingerings.csv").exists()
+
+
 def test_readings_make_the_instrument_as_built(open_bench, page, chalumeau):
     bench = open_bench(chalumeau)
     page.goto(f"{bench.url}?view=play")

@@ -7,11 +7,14 @@ from importlib.resources import files
 
 import pytest
 
+from borewright.bench.print.coupon_words import feature_words
 from borewright.bench.print.places import places_of
+from borewright.bench.words import _
 from borewright.doors.checking import check_file
 from borewright.doors.inputs import survey_of
 from borewright.model import Finding, load
-from borewright.printing.coupon import coupon_sheet
+from borewright.printing import read_measured
+from borewright.printing.coupon import FeatureKind, coupon_features, coupon_sheet
 
 CLARINET = files("borewright") / "examples" / "loan-clarinet" / "clarinet.toml"
 
@@ -95,6 +98,52 @@ def test_choices_are_kept_and_a_measured_coupon_is_read(open_bench, page, chalum
 
 
 @pytest.mark.slow
+def test_a_coupon_is_typed_in_and_compensates_the_print(open_bench, page, chalumeau):
+    """From measured sizes in fields to sizes drawn other than designed; nothing by hand."""
+    bench = open_bench(chalumeau)
+    page.goto(f"{bench.url}?view=print")
+    page.click("text=Type the measured sizes in here")
+    page.wait_for_selector("[data-mark=measured-name]")
+    rng, features = random.Random(2), coupon_features()
+    slip = features[0]
+    for one in features:
+        if one.kind is FeatureKind.PILOT:
+            continue  # not measured
+        typed = f"{one.nominal_mm - 0.15 + rng.gauss(0, 0.01):.2f}".replace(".", ",")
+        page.fill(f"[data-mark='measured-{one.feature}']", typed)
+    good = page.input_value(f"[data-mark='measured-{slip.feature}']")
+    page.fill(f"[data-mark='measured-{slip.feature}']", good.replace(",", ""))
+    page.click("[data-mark=keep-measured]")
+    page.wait_for_selector("[data-mark=measured-name][aria-invalid=true]")
+    page.wait_for_selector(f"[data-mark='measured-{slip.feature}'][aria-invalid=true]")
+    page.wait_for_selector("[data-mark=coupon-form] [role=alert]:has-text('lost decimal point')")
+    assert not list(chalumeau.glob("coupon*.csv"))
+    page.fill(f"[data-mark='measured-{slip.feature}']", good)
+    page.fill("[data-mark=measured-name]", "lot 7")
+    page.click("[data-mark=keep-measured]")
+    page.wait_for_selector("[data-mark=calibration] tr:has-text('hole across'):has-text('−0.15')")
+    measured = read_measured(chalumeau / "coupon lot 7.csv")
+    assert len(measured) == len(features) - 4
+    assert measured[0].measured_mm == float(good.replace(",", "."))
+    assert page.input_value("[data-mark=coupon]") == "coupon lot 7.csv"
+    # A reload carries on with it; a size is put right, and undo takes that back.
+    page.reload()
+    page.click("text=Type the measured sizes in here")
+    page.wait_for_selector("[data-mark=measured-name]")
+    assert page.input_value("[data-mark=measured-name]") == "lot 7"
+    field = page.locator(f"[data-mark='measured-{slip.feature}']")
+    assert float(field.input_value()) == measured[0].measured_mm
+    page.click("[data-mark=make]")
+    page.click("text=Compensated sizes", timeout=180_000)
+    rows = page.locator("[data-mark=result] table:has-text('designed') tbody tr")
+    holes = [row for row in rows.all_inner_texts() if "hole" in row]
+    assert holes
+    for row in holes:
+        designed, drawn = map(float, row.split("\t")[2:4])
+        assert drawn - designed == pytest.approx(0.15, abs=0.02)  # scatter is 0.01 mm
+
+
+@pytest.mark.slow
 def test_a_made_job_is_shown_from_the_folder_at_tablet_width(open_bench, new_page, chalumeau):
     """What an earlier session made is there at once, and a broken note of it does no harm."""
     bench = open_bench(chalumeau)
@@ -134,6 +183,19 @@ def test_every_finding_of_the_checks_has_a_place(tmp_path):
     assert len(found) >= 5
     for finding in found:
         assert places_of(finding, instrument, survey).found, finding
+
+
+def test_every_size_of_the_coupon_has_words_in_both_languages():
+    features = coupon_features()
+    try:
+        for language in ("en", "de"):
+            _.language = language
+            words = [feature_words(one) for one in features]
+            assert len(set(words)) == len(features)
+            assert all(all(pair) for pair in words)
+        assert words[-1] == ("Block außen, um 90° gedreht", "nahe dem unteren Ende")
+    finally:
+        _.language = "en"
 
 
 def test_words_lead_to_both_features():

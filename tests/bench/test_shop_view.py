@@ -147,3 +147,26 @@ def test_a_serial_number_is_begun_and_carried_on(open_bench, page, chalumeau):
     page.click("[data-mark='pass-springs-']")
     page.wait_for_selector(".bw-passed[data-mark='check-springs-']")
     assert book.records("check", {"instrument": "CH-001"})[0]["passed"]
+
+
+def test_an_order_that_somebody_moved_on_is_not_moved_again(shop, new_page):
+    """Two pages at one order: the second is told, and writes nothing over the first."""
+    page, book, bench = shop
+    other = new_page()
+    other.goto(f"{bench.url}?view=shop&who=Ben")
+    other.wait_for_selector("[data-mark=order-R-101]:has-text('Ordered today')")
+    # Somebody at a shell writes while Ben's finger is on the button: his page saw version 1.
+    other.evaluate("document.querySelector('[data-mark=order-R-101]').dataset.old = '1'")
+    book.correct("order", "R-101", {"accepted": "2031-02-10"}, who="Cleo", reason="by post")
+    other.evaluate("document.querySelector('[data-old]')?.click()")
+    other.wait_for_selector(
+        "[data-mark=message]:has-text('changed by another bench since version 1')"
+    )
+    order = book.get("order", "R-101")
+    assert (str(order["accepted"]), order["version"]) == ("2031-02-10", 2)
+    # Both pages show the newest by themselves, and go on from it.
+    for each in (page, other):
+        each.wait_for_selector("tr:has-text('R-101'):has-text('in work')")
+    other.click("[data-mark=order-R-101]")
+    other.wait_for_selector("tr:has-text('R-101'):has-text('delivered')")
+    assert book.history("order", "R-101")[-1].who == "Ben"

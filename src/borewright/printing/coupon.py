@@ -168,10 +168,10 @@ def coupon_features() -> list[CouponFeature]:
     return found
 
 
-def coupon_sheet(measure: Callable[[CouponFeature], float] | None = None) -> str:
+def coupon_sheet(measure: Callable[[CouponFeature], float | None] | None = None) -> str:
     """The CSV in which measured sizes are typed, one line a feature (mm).
 
-    ``measure`` fills the column, for tests and trials; otherwise it is left empty.
+    ``measure`` fills the column; where it is left out, or answers None, the column is empty.
     """
     stream = io.StringIO()
     stream.write(
@@ -181,6 +181,7 @@ def coupon_sheet(measure: Callable[[CouponFeature], float] | None = None) -> str
     writer = csv.writer(stream, lineterminator="\n")
     writer.writerow(["feature", "kind", "where", "nominal_mm", "measured_mm", "comment"])
     for one in coupon_features():
-        value = "" if measure is None else f"{measure(one):.3f}"
-        writer.writerow([one.feature, one.kind.value, one.where, f"{one.nominal_mm:g}", value, ""])
+        value = None if measure is None else measure(one)
+        cell = "" if value is None else f"{value:.3f}"
+        writer.writerow([one.feature, one.kind.value, one.where, f"{one.nominal_mm:g}", cell, ""])
     return stream.getvalue()

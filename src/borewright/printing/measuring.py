@@ -62,7 +62,7 @@ def read_measured(path: Path | str) -> list[Measured]:
         value = number(cells["measured_mm"], path, line, "measured_mm")
         if value is None:
             continue
-        _check_plausible(feature, value, f"{place}, column 'measured_mm'")
+        check_plausible(feature, value, f"{place}, column 'measured_mm'")
         readings.append(Measured(feature, value))
     if not readings:
         raise PrintingError(
@@ -73,7 +73,8 @@ def read_measured(path: Path | str) -> list[Measured]:
     return readings
 
 
-def _check_plausible(feature: CouponFeature, value: float, place: str) -> None:
+def check_plausible(feature: CouponFeature, value: float, place: str) -> None:
+    """PrintingError where a reading (mm) cannot be of this feature: a slip, or inches."""
     off = abs(value - feature.nominal_mm)
     if value > 0 and off <= max(_FAR_MM, _FAR_SHARE * feature.nominal_mm):
         return

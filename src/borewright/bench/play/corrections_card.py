@@ -138,7 +138,7 @@ class CorrectionsCard:
         with self._answer:
             CorrectionsPicture(plan, tolerance)
             words = _("As measured: {rms} cents rms.", rms=decimal(plan.rms_before_cents, 1))
-            text(words)
+            text(f"{words} {self._readings_used()}")
             if not plan.steps:
                 text(_("Nothing is advised: {why}.", why=said(plan.reason_for_stopping)))
                 return
@@ -154,6 +154,14 @@ class CorrectionsCard:
                 TextElement(tag="summary", text=_("Every note, every step"))
                 _effects(plan)
             text(f"{said(plan.model_level)}; {said(plan.climate)}", small=True)
+
+    def _readings_used(self) -> str:
+        """Which sizes the plan starts from: readings are kept for each instrument by its name."""
+        path = readings_path(self.page.workbench, self._name)
+        if path is None:
+            return _("No readings of '{name}' were typed in: the design's sizes count.",
+                     name=self._name)  # fmt: skip
+        return _("With the readings in '{file}'.", file=path.name)
 
     def _step(self, number: int, step: CorrectionStep) -> None:
         def tick(event: Any) -> None:

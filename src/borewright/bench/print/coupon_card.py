@@ -11,6 +11,7 @@ from nicegui.elements.mixins.text_element import TextElement
 from borewright.bench.folder.placing import put_files
 from borewright.bench.jobs import Job, command, is_running
 from borewright.bench.page import Page
+from borewright.bench.print.coupon_form import CouponForm
 from borewright.bench.widgets import button, heading, text
 from borewright.bench.widgets.links import file_link
 from borewright.bench.widgets.number_field import TextField
@@ -29,8 +30,8 @@ class CouponCard:
         text(
             _(
                 "A tube and a block that show how this printer errs with this lot. Print the tube "
-                "on its top end and the block on its bottom end, measure what the sheet lists, "
-                "type it in, and hand the sheet back under 'A coupon of mine'."
+                "on its top end and the block on its bottom end, measure it, and type the sizes "
+                "in here; or fill the sheet and hand it back under 'A coupon of mine'."
             )
         )
         with ui.element("div").classes("bw-row"):
@@ -39,6 +40,7 @@ class CouponCard:
             )
             button(_("Make the coupon"), self._make, mark="make-coupon")
         self._files = ui.element("div").props('data-mark="coupon-files"')
+        CouponForm(page)
         self.refresh()
 
     def refresh(self) -> None:

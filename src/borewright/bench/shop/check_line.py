@@ -10,9 +10,9 @@ from nicegui import ui
 from borewright.bench.page import Page
 from borewright.bench.shop.board import subject_words
 from borewright.bench.shop.book import attempt
-from borewright.bench.shop.record_field import RecordField
 from borewright.bench.shop.records import look_at
 from borewright.bench.widgets import button, text
+from borewright.bench.widgets.record_field import RecordField
 from borewright.bench.words import _
 from borewright.bench.words.rooms import number_said, said
 from borewright.errors import BorewrightError

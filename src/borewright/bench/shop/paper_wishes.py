@@ -8,8 +8,8 @@ from nicegui import ui
 
 from borewright.bench.page import Page
 from borewright.bench.shop.book import opened
-from borewright.bench.shop.record_field import RecordField
 from borewright.bench.widgets import text
+from borewright.bench.widgets.record_field import RecordField
 from borewright.bench.widgets.units import decimal, number_from
 from borewright.bench.words import _
 from borewright.doors.ledger.papers import PaperKind

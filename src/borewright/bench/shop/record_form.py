@@ -11,8 +11,8 @@ from nicegui import ui
 from borewright.bench.folder import Kind as FileKind
 from borewright.bench.page import Page
 from borewright.bench.shop.book import opened
-from borewright.bench.shop.record_field import RecordField, Sort
 from borewright.bench.shop.record_words import choice_words, code_label, label, noun, typed_text
+from borewright.bench.widgets.record_field import RecordField, Sort
 from borewright.bench.words import _
 from borewright.doors.ledger.records import FILE_FIELDS
 from borewright.errors import BorewrightError

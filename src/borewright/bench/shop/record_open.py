@@ -15,11 +15,11 @@ from nicegui.elements.mixins.text_element import TextElement
 from borewright.bench.page import Page
 from borewright.bench.shop.book import attempt, opened
 from borewright.bench.shop.papers import OF, papers_of
-from borewright.bench.shop.record_field import RecordField
 from borewright.bench.shop.record_form import RecordForm, title
 from borewright.bench.shop.record_history import history
 from borewright.bench.shop.record_words import differences, label, local_time, typed_text, upper
 from borewright.bench.widgets import button, heading, table, text
+from borewright.bench.widgets.record_field import RecordField
 from borewright.bench.words import _
 from borewright.bench.words.rooms import said
 from borewright.doors.ledger.records import values_with_file

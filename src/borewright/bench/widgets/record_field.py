@@ -1,4 +1,4 @@
-"""One field of a record: a line, several lines, a choice, a day or a number."""
+"""A field of a form that keeps what is typed: a line, several, a choice, a day or a number."""
 
 from __future__ import annotations
 
@@ -15,6 +15,8 @@ Sort = Literal["line", "lines", "choice", "day", "number"]
 
 class RecordField(Element, component="record_field.js"):
     """A labelled field; what is wrong with it stands beneath and is read out.
+
+    What is typed stays whatever else on the page is drawn anew, until :meth:`show`.
 
     Parameters
     ----------

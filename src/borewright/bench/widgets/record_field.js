@@ -1,5 +1,5 @@
 let made = 0;
-// One field of a record. What is typed stays here, whatever else on the page is drawn anew: it
+// One field of a form. What is typed stays here, whatever else on the page is drawn anew: it
 // changes only when `turn` counts on, which the server does where it means to.
 export default {
   template: `
