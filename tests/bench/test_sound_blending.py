@@ -76,6 +76,8 @@ def test_a_reload_in_mid_blend_and_after_it_loses_nothing(open_bench, new_page, 
     assert page.locator("[data-mark=share-barrel]").get_attribute("aria-valuetext") == "100 %"
     assert page.locator("[data-mark=share-bell]").get_attribute("aria-valuetext") == "50 %"
     assert (two / "blend 1.toml").exists()
+    for each in (page, other):
+        assert each.locator("[data-mark=blend-name]").input_value() == "blend 2.toml"
 
 
 def test_a_measured_bore_is_a_parent(open_bench, page, chalumeau):

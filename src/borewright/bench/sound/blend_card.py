@@ -112,6 +112,15 @@ class BlendCard:
             self._other.set(kept if kept in offered else "", offered)
         if change.what in (_CHANGE, "instrument"):
             self._show()
+        if change.what == _CHANGE:
+            self._propose_name()
+
+    def _propose_name(self) -> None:
+        """Propose another name where the one that stands there is taken now."""
+        try:
+            checked_name(self.bench, self._name.value)
+        except BorewrightError:
+            self._name.show(free_name(self.bench))
 
     async def _run(self) -> None:
         bench, key, fingerings = self.bench, self._other.value, self.bench.fingerings

@@ -7,6 +7,7 @@ import tempfile
 from pathlib import Path
 from typing import NamedTuple
 
+from borewright.bench.folder import Kind
 from borewright.bench.folder.paths import plain_name
 from borewright.bench.jobs import Cancelled, Job
 from borewright.bench.sound.others import read_other
@@ -52,11 +53,11 @@ def keep_blend(bench: Workbench, kept: KeptBlend) -> None:
 
 
 def free_name(bench: Workbench) -> str:
-    """A name for the blend that no file of the folder has."""
-    number = 1
-    while bench.folder.path(name := f"blend {number}.toml").exists():
+    """A name for the blend that no file beside the present one has."""
+    beside, number = Path(bench.file).parent, 1
+    while bench.folder.path((beside / f"blend {number}.toml").as_posix()).exists():
         number += 1
-    return name
+    return f"blend {number}.toml"
 
 
 def checked_name(bench: Workbench, wanted: str) -> str:
@@ -95,7 +96,7 @@ def blend_with(
     if first is None:
         raise BenchError("no instrument is on the bench", place=bench.file, remedy="Choose one.")
     job.progress(0.02, _("the two and their blend"))
-    if key.lower().endswith(".csv"):
+    if key in {file.name for file in bench.files(Kind.BORE)}:
         second = read_parent(bench.folder.path(key), first)
     else:
         second, _fingerings = read_other(bench, key)

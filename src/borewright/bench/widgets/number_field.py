@@ -111,6 +111,12 @@ class TextField(Element, component="number_field.js"):
         )  # fmt: skip
         self.on("typed", lambda event: self._typed(str(event.args)))
 
+    def show(self, value: str) -> None:
+        """Show other words."""
+        self.value = value
+        self.props["shown"] = value
+        self.update()
+
     def _typed(self, typed: str) -> None:
         self.value = typed
         self.props["shown"] = typed
