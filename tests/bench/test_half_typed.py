@@ -112,3 +112,27 @@ def test_a_field_that_is_drawn_anew_keeps_what_is_typed_and_the_cursor(open_benc
     page.keyboard.type("y")  # the cursor is where it was
     assert page.input_value(mark) == "xylot seven"
     assert page.input_value("[data-mark=reading-value]") == "5,"
+
+
+def test_what_is_chosen_for_the_printer_is_shown_on_every_page(open_bench, new_page, chalumeau):
+    """Whoever presses the button makes what both see; what is being typed stays."""
+    bench = open_bench(chalumeau)
+    page, other = new_page(), new_page()
+    for each in (page, other):
+        each.goto(f"{bench.url}?view=print")
+        each.wait_for_selector("[data-mark=make]")
+    holes, bores = "[data-mark=ream_holes_mm]", "[data-mark=ream_bore_mm]"
+    other.fill(holes, "0,")
+    page.select_option("[data-mark=drawings]", "no")
+    page.select_option("[data-mark=printer]", "cube 250")
+    page.fill(bores, "0,25")
+    page.press(bores, "Enter")
+    other.wait_for_function(f"document.querySelector('{bores}').value === '0.25'")
+    assert other.input_value("[data-mark=drawings]") == "no"
+    assert other.input_value("[data-mark=printer]") == "cube 250"
+    assert other.input_value(holes) == "0,"
+    page.fill(holes, "0.2")
+    page.press(holes, "Enter")
+    other.wait_for_selector(".bw-changed:has-text('changed to 0.20 meanwhile')")
+    other.press(holes, "Escape")
+    assert other.input_value(holes) == "0.20"

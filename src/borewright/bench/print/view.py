@@ -58,6 +58,8 @@ class _PrintView:
     def _changed(self, change: Change) -> None:
         if change.job is not None:
             self._bar.show(change.job)
+        elif change.what == "settings" and change.by is not self.page:
+            self._wishes.refresh()  # what is made is what is chosen, wherever it was chosen
         elif change.what in ("files", "instrument"):
             self._wishes.refresh()
             self._coupon.refresh()

@@ -32,6 +32,7 @@ class WishesCard:
     def __init__(self, page: Page) -> None:
         self.page = page
         now = wishes_of(page)
+        self._reams: dict[str, NumberField] = {}
         heading(_("1. Choose"))
         with ui.element("div").classes("bw-row"):
             self._printer = Choice(
@@ -52,8 +53,10 @@ class WishesCard:
                 (_("Bores under size by"), now.ream_bore_mm, "ream_bore_mm"),
                 (_("Holes under size by"), now.ream_holes_mm, "ream_holes_mm"),
             ):
-                NumberField(label, value, partial(self._ream, name), units=page.units, mark=name)
-            Choice(
+                self._reams[name] = NumberField(
+                    label, value, partial(self._ream, name), units=page.units, mark=name
+                )
+            self._drawings = Choice(
                 _("Drawings and templates"), {"yes": _("draw them"), "no": _("leave them out")},
                 "yes" if now.drawings else "no",
                 lambda value: keep(page, drawings=value == "yes"), mark="drawings",
@@ -79,13 +82,17 @@ class WishesCard:
         keep(self.page, **{name: value})
 
     def refresh(self) -> None:
-        """Offer what the folder holds now."""
+        """Offer what the folder holds now, and show what is chosen, on another page too."""
         now = wishes_of(self.page)
         printers, materials = profiles(self.page.workbench)
         self._printer.set(now.printer if now.printer in printers else "tall frame", printers)
         self._material.set(now.material if now.material in materials else "plain PLA", materials)
         found = {"": _("none, sizes as drawn")} | {n: n for n in coupons(self.page.workbench)}
         self._coupon.set(now.measured if now.measured in found else "", found)
+        for name, field in self._reams.items():
+            if field.value != getattr(now, name):
+                field.show(getattr(now, name))
+        self._drawings.set("yes" if now.drawings else "no")
         self._say()
 
     def _choose_coupon(self, name: str) -> None:
