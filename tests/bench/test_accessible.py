@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 
+from borewright.ledger import Ledger
 from borewright.model import read_fingerings
 from borewright.playing import write_records
 from borewright.playing.records import Record
@@ -84,6 +85,18 @@ def test_play_test_and_shop_with_something_in_them_are_accessible(open_bench, pa
     page.goto(f"{bench.url}?view=shop&who=Ada&serial=LC-005")
     page.click("[data-mark=start-example]")
     page.wait_for_selector("[data-mark=sign-off]")
+    assert serious(page) == []
+    # A record that is open, with something wrong in it, then changed by somebody else meanwhile.
+    page.click("[data-mark=order-record-R-101]")
+    page.fill("[data-mark=correct-quantity]", "two")
+    page.click("[data-mark=save-correction]")
+    page.wait_for_selector("[data-mark=correct-quantity][aria-invalid=true]")
+    assert serious(page) == []
+    book = Ledger(chalumeau / "workshop.ledger")
+    book.correct("order", "R-101", {"quantity": 9}, who="Ben", reason="counted again")
+    page.wait_for_selector("[data-mark=conflict]:has-text('Ben')")
+    page.set_viewport_size({"width": 390, "height": 800})  # rows are laid out as cards
+    page.wait_for_timeout(500)
     assert serious(page) == []
 
 

@@ -170,3 +170,23 @@ def test_an_order_that_somebody_moved_on_is_not_moved_again(shop, new_page):
     other.click("[data-mark=order-R-101]")
     other.wait_for_selector("tr:has-text('R-101'):has-text('delivered')")
     assert book.history("order", "R-101")[-1].who == "Ben"
+
+
+@pytest.mark.parametrize("width", [390, 800, 1024])
+def test_narrow_screens_hide_no_button(shop, width):
+    """Nothing is pushed out of sight, and a refusal stands where the eye is."""
+    page, _book, bench = shop
+    page.set_viewport_size({"width": width, "height": 800})
+    page.goto(f"{bench.url}?view=shop&who=Ada&serial=LC-005&table=order&record=R-101")
+    page.wait_for_selector("[data-mark=history]")
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    for mark in ("order-R-101", "order-record-R-101", "look-order-R-101", "save-correction"):
+        box = page.locator(f"[data-mark='{mark}']").bounding_box()
+        assert box["x"] >= 0, mark
+        assert box["x"] + box["width"] <= width, mark
+    page.select_option("[data-mark=paper]", "certificate")
+    page.click("[data-mark=make-paper]")
+    page.wait_for_selector("[data-mark=message]:has-text('not signed off')")
+    box = page.locator("[data-mark=message]").bounding_box()
+    assert 0 <= box["y"] < 200
+    assert page.evaluate("scrollY") > 200  # far down the page

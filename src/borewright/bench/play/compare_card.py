@@ -57,7 +57,7 @@ class CompareCard:
                 _("Smallest difference that matters"),
                 self._matters,
                 self._set_matters,
-                unit="cents",
+                unit=_("cents"),
                 decimals=1,
                 low=0.1,
                 high=100,

@@ -62,7 +62,7 @@ class CorrectionsCard:
                 _("The player's own pitch may be off by"),
                 0.0,
                 self._set_player,
-                unit="cents",
+                unit=_("cents"),
                 decimals=1,
                 low=0,
                 high=50,
@@ -136,7 +136,10 @@ class CorrectionsCard:
         tolerance = instrument.fit.tolerance_cents if instrument else 10.0
         self._answer.clear()
         with self._answer:
-            CorrectionsPicture(plan, tolerance)
+            around = ui.element("div").classes("bw-scroll").props('tabindex="0" role="region"')
+            around.props["aria-label"] = _("Every note, every step")
+            with around:
+                CorrectionsPicture(plan, tolerance)
             words = _("As measured: {rms} cents rms.", rms=decimal(plan.rms_before_cents, 1))
             text(f"{words} {self._readings_used()}")
             if not plan.steps:

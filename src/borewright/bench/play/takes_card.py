@@ -91,7 +91,7 @@ def _measured(page: Page, records: Sequence[Record]) -> None:
         )
     rows_with_buttons(
         _("Takes; cents from the pitch standard, means of the notes that count"),
-        (_("take"), _("instrument"), _("player"), _("mouthpiece"), _("day"), _("°C"),
+        (_("recording"), _("instrument"), _("player"), _("mouthpiece"), _("day"), _("°C"),
          _("notes that count"), _("mean cents")),
         rows,
         actions,
@@ -116,7 +116,7 @@ def _campaign(page: Page) -> None:
         text(error_said(error))
         return
     _offsets(result)
-    words = {"player": _("player"), "day": _("day"), "take": _("take"), "note": _("note")}
+    words = {"player": _("player"), "day": _("day"), "take": _("recording"), "note": _("note")}
     scatter = "; ".join(
         f"{word}: " + (_("cannot be told") if value is None else f"{decimal(value, 1)}")
         for word, value in ((words[key], getattr(result.scatter, key)) for key in words)

@@ -12,6 +12,7 @@ from borewright.bench.page import Page
 from borewright.bench.shop.board import subject_words
 from borewright.bench.shop.book import opened, write
 from borewright.bench.shop.check_line import CheckLine
+from borewright.bench.shop.record_words import upper
 from borewright.bench.shop.records import look_at
 from borewright.bench.widgets import button, heading, text
 from borewright.bench.words import _
@@ -69,7 +70,7 @@ class ChecksCard:
             mine = [newest.get(key) for key in asked if key[0] == subject]
             good = sum(bool(done and done["passed"]) for done in mine)
             words = _("{good} of {all} passed", good=good, all=len(mine))
-            summary.set_text(f"{subject_words()[subject]}: {words}")
+            summary.set_text(upper(f"{subject_words()[subject]}: {words}"))
         needs = waiting_for(book, [serial]).get(serial, [])
         self._next.set_text(
             _("Next: {what}", what=said(needs[0]))

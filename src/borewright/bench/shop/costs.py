@@ -57,13 +57,16 @@ class CostCard:
                 book = opened(self.page.workbench)
                 margin = Decimal(str(self._margin))
                 found = cost_answer(book, self._batch, margin, None, [], [])
+                # Names that somebody gave stay as they are; the rest is the ledger's own words.
+                given = {str(each["code"]) for each in book.records("expense")}
+                given |= {str(each["step"]) for each in book.records("labour")}
             except BorewrightError as error:
                 text(error_said(error))
                 return
-            _sheet(found)
+            _sheet(found, given)
 
 
-def _sheet(found: dict[str, Any]) -> None:
+def _sheet(found: dict[str, Any], given: set[str]) -> None:
     currency = found["currency"]
     text(
         _(
@@ -82,11 +85,11 @@ def _sheet(found: dict[str, Any]) -> None:
         if found[name]:
             table(
                 words,
-                (_("what"), _("quantity"), _("price"), _("rejects %"), currency),
+                (_("what"), _("how much"), _("price"), _("rejects %"), currency),
                 [
                     (
-                        said(line["name"]),
-                        f"{number_said(line['quantity'])} {said(line['unit'])}",
+                        line["name"] if line["name"] in given else said(line["name"]),
+                        f"{number_said(_short(line['quantity']))} {said(line['unit'])}",
                         number_said(line["price"]),
                         number_said(line["reject_percent"]),
                         number_said(line["amount"]),
@@ -98,3 +101,8 @@ def _sheet(found: dict[str, Any]) -> None:
     for note in found["notes"]:
         text(f"{said(note)}.", small=True)
     text(_("Amounts are {rounding}.", rounding=said(found["rounding"])), small=True)
+
+
+def _short(quantity: str) -> str:
+    """A quantity to a gram or a few seconds: more digits than that nobody weighs."""
+    return f"{float(quantity):.3f}".rstrip("0").rstrip(".")

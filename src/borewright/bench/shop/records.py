@@ -69,6 +69,7 @@ class RecordsCard:
             self._form = ui.element("form").props('novalidate data-mark="record-form"')
         self._form.on("submit.prevent", lambda _event: self._add())
         self._done = text("").props('role="status" data-mark="record-added"')
+        self._one.set_visibility(False)
         self._shown = ("", "")
         self._draw()
         self.selected()

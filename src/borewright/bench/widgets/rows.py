@@ -29,20 +29,24 @@ def rows_with_buttons(
     """
     around = ui.element("div").classes("bw-scroll").props('tabindex="0" role="region"')
     around.props["aria-label"] = caption
-    with around, ui.element("table").classes("bw-table"):
+    # Roles said out loud: on a phone a row is laid out as a card, which would hide them.
+    with around, ui.element("table").classes("bw-table bw-rows").props('role="table"'):
         TextElement(tag="caption", text=caption)
-        with ui.element("thead"), ui.element("tr"):
+        with ui.element("thead").props('role="rowgroup"'), ui.element("tr").props('role="row"'):
             for number, words in enumerate([*headings, _("to do")]):
-                made = TextElement(tag="th", text=words).props('scope="col"')
+                made = TextElement(tag="th", text=words).props('scope="col" role="columnheader"')
                 made.classes("bw-right" if right <= number < len(headings) else "")
-        with ui.element("tbody"):
+        with ui.element("tbody").props('role="rowgroup"'):
             for row, own in zip(rows, actions, strict=True):
-                with ui.element("tr"):
+                with ui.element("tr").props('role="row"'):
                     for number, words in enumerate(row):
                         cell = TextElement(tag="td" if number else "th", text=words)
                         if not number:
-                            cell.props('scope="row"')
+                            cell.props('scope="row" role="rowheader"')
+                        else:
+                            cell.props["role"] = "cell"
+                            cell.props["data-label"] = headings[number]
                         cell.classes("bw-right" if number >= right else "")
-                    with ui.element("td"), ui.element("div").classes("bw-row"):
+                    with ui.element("td").props('role="cell"'), ui.element("div").classes("bw-row"):
                         for words, act, mark in own:
                             button(words, act, label=f"{words}: {row[0]}", mark=mark)

@@ -42,7 +42,7 @@ SELLING = (
             Field("tax_percent", Kind.MONEY, "tax in percent", lowest=0),
             Field("shipping_price", Kind.MONEY, "shipping, before tax", lowest=0),
             Field("deposit", Kind.MONEY, "the deposit asked for", lowest=0),
-            Field("deposit_paid", Kind.DAY, "the day it came"),
+            Field("deposit_paid", Kind.DAY, "the day the deposit came"),
             Field("quoted", Kind.DAY, "the day of the quotation"),
             Field("accepted", Kind.DAY, "the day of the order"),
             Field("promised", Kind.DAY, "the day promised"),
