@@ -14,6 +14,7 @@ from borewright.acoustics.status import AMBIGUOUS, FAINT, NOT_FOUND, NOT_SETTLED
 from borewright.bench.words import _
 from borewright.bench.words.rooms import said
 from borewright.doors.examples import Example, copy_example
+from borewright.doors.sound.rendering import _notices
 from borewright.errors import LedgerError, ModelError, PlayingError
 from borewright.fit import body_findings
 from borewright.fit.freedom import freedoms
@@ -21,6 +22,8 @@ from borewright.fit.spacing import spacings
 from borewright.ledger import RECORD_KINDS, Ledger, sign_off, waiting_for
 from borewright.ledger.fields import Kind, read_value
 from borewright.model import Instrument, KeyworkSurvey, dimensions, load, read_survey
+from borewright.model.blowing import Speaking
+from borewright.model.listening import HeardNote, SoundFile
 from borewright.playing import Aim, compare
 from borewright.playing.moves import moves, with_neutral_undercuts
 from borewright.playing.readings import Item, reading
@@ -239,3 +242,14 @@ def test_refused_readings_are_german(item, value):
         reading(item, value)
     assert english_left(caught.value.cause) == ""
     assert english_left(caught.value.remedy, *Item) == ""
+
+
+def test_what_a_rendering_remarks_is_german():
+    heard = [
+        HeardNote.model_construct(fingering=f"E{number}", speaking=way)
+        for number, way in enumerate(Speaking)
+    ]
+    file = SoundFile.model_construct(instrument="Class chalumeau", notes=heard)
+    remarks = _notices([file])
+    assert len(remarks) == 4
+    assert [text for text in remarks if english_left(text) or said(text) == text] == []

@@ -14,7 +14,7 @@ from borewright.bench.widgets import Choice, JobBar, button, heading, text
 from borewright.bench.widgets.number_field import TextField
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
-from borewright.bench.words.rooms import number_said
+from borewright.bench.words.rooms import number_said, said
 from borewright.bench.workbench import Change
 from borewright.model.listening import SoundFile
 
@@ -96,7 +96,7 @@ class ListenCard:
                 ):
                     _player(letter, words, file, address)
             for notice in heard.listening.notices:
-                text(notice)
+                text(said(notice))
             _cautions(heard)
 
 
@@ -137,7 +137,7 @@ def _cautions(heard: Heard) -> None:
     text(
         _(
             "Blown with: {player}; listener at {distance} m.",
-            player=heard.listening.player,
+            player=said(heard.listening.player),
             distance=number_said(f"{heard.listening.distance_m:g}"),
         ),
         small=True,
