@@ -253,3 +253,43 @@ def test_what_a_rendering_remarks_is_german():
     remarks = _notices([file])
     assert len(remarks) == 4
     assert [text for text in remarks if english_left(text) or said(text) == text] == []
+
+
+WRONG_ROWS = {
+    "a wrong heading": ("station_mm,", "station,"),
+    "a column twice": ("rest,lift_mm", "rest,rest"),
+    "no number": (",12.3,180", ",far,180"),
+    "a bearing beyond": (",12.3,180", ",12.3,270"),
+    "a name twice": ("side/trill 3", "side/trill 4"),
+    "another item": ("cup,register vent", "lid,register vent"),
+    "an unknown hole": ("180,RV,", "180,XY,"),
+    "an unknown part": ("register vent,upper joint", "register vent,middle joint"),
+    "another part's hole": ("180,RV,", "180,R1,"),
+    "beyond the part": (",12.3,180", ",999,180"),
+    "an open quote": ("cup,register vent", 'cup,"register vent'),
+    "a cell too many": ("closed,1.5,,,", "closed,1.5,,,,,,"),
+    "no lift": ("closed,1.5,,,", "closed,,,,"),
+    "a future format": ("# format = 1", "# format = 7"),
+}
+
+
+@pytest.mark.parametrize("kind", WRONG_ROWS)
+def test_errors_of_a_wrong_survey_are_german(tmp_path, kind):
+    instrument, survey = clarinet(tmp_path)
+    names = [*instrument.hole_names(), *(part.name for part in instrument.parts)]
+    names += [*(row.name for row in survey.rows), ", hole"]  # a column is called so
+    file = tmp_path / "keywork.csv"
+    before, after = WRONG_ROWS[kind]
+    text = file.read_text(encoding="utf-8")
+    assert before in text
+    file.write_text(text.replace(before, after, 1), encoding="utf-8")
+
+    def read() -> None:
+        read_survey(file).check_against(instrument)
+
+    with pytest.raises(ModelError) as caught:
+        read()
+    error = caught.value
+    told = {part: said(part) for part in (error.place, error.cause, error.remedy) if part}
+    assert {p: t for p, t in told.items() if english_left(p, str(file), *names)} == {}
+    assert said(error.cause) != error.cause
