@@ -83,6 +83,13 @@ def test_an_unknown_text_stays_as_it_is(german):
             "my horn.toml, part 'barrel', bore, line 3",
             "my horn.toml, Teil „barrel“, bore, Zeile 3",
         ),
+        # Features that a room names itself are its words, not names.
+        (
+            "between the pad A and the post x there is 0.40 mm of air; 0.5 mm is needed for the "
+            "key to move",
+            "Polster A und Säule x: dazwischen 0,40 mm Luft; 0,5 mm braucht die Klappe, um sich "
+            "zu bewegen",
+        ),
         # What is to be typed into a file keeps its point.
         ("Set bearing_deg = 12.5.", "bearing_deg = 12.5 setzen."),
         ("check: leak, upper joint", "Prüfung: Dichtheit, upper joint"),
