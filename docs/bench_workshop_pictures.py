@@ -113,6 +113,13 @@ def shop(page: Page, url: str) -> None:
     page.wait_for_timeout(800)
     page.evaluate("scrollTo(0, 0)")
     keep("bench-shop", page.screenshot())
+    page.click("[data-mark=order-record-R-101]")
+    page.fill("[data-mark=correct-unit_price]", "951.50")
+    page.fill("[data-mark=correct-reason]", "costed anew")
+    page.click("[data-mark=save-correction]")
+    page.wait_for_selector("[data-mark=version-2]")
+    page.wait_for_timeout(800)
+    keep("bench-shop-record", page.locator("[data-mark=record]").screenshot())
 
 
 def print_view(page: Page, url: str) -> None:
