@@ -62,6 +62,7 @@ def test_english_stays_as_it_is():
 
 def test_an_unknown_text_stays_as_it_is(german):
     assert said("Quux frobs 3.5") == "Quux frobs 3.5"
+    assert said("rent and tools") == "rent and tools"
 
 
 @pytest.mark.parametrize(

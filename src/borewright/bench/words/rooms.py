@@ -94,8 +94,12 @@ class Speaker:
             yield self._joined(joint, text.split(joint))
         for both in _BOTH:
             if both in text:
+                parts = text.split(both)
                 word = self.catalogue.whole.get(both.strip(), both.strip())
-                yield self._joined(f" {word} ", text.split(both))
+                way = self._joined(f" {word} ", parts)
+                # Two names that nothing is known of are left alone, whatever joins them.
+                if way.left < sum(map(letters, parts)) or all("'" in part for part in parts):
+                    yield way
 
     def _joined(self, joint: str, parts: list[str]) -> Told:
         in_file = joint == ", " and _FILE.search(parts[0])  # then single words are its keys
