@@ -42,8 +42,6 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "ledger/migrating.py",
         "ledger/backup.py",
         "ledger/restoring.py",
-        "ledger/verifying.py",
-        "ledger/planning.py",
         "ledger/pitch_scatter.py",
         "ledger/schema.py",
     ),
@@ -79,6 +77,9 @@ ERRORS_ONLY = ("bench", "documents", "doors")
 #: Texts the reader finds that no person sees: SQL, names of attributes and keys, patterns.
 INTERNAL = frozenset(
     {
+        "print {index} on {number}",
+        "start {index}",
+        "{index} on {number}",
         "(found {shown_2}…)",
         "BEGIN",
         "BEGIN IMMEDIATE",
@@ -87,7 +88,9 @@ INTERNAL = frozenset(
         "Cannot",
         "Invented demonstration data",
         "Nominal dimensions, no print compensation",
+        "PRAGMA foreign_key_check",
         "PRAGMA foreign_keys=ON",
+        "PRAGMA integrity_check",
         "PRAGMA journal_mode=WAL",
         "PRAGMA synchronous=FULL",
         "REPEATABLE READ",

@@ -1,10 +1,12 @@
-"""Papers of the shop in a browser: each is made where one looks for it, and downloaded."""
+"""Papers of the shop in a browser, made where one looks for them; keywork; the whole ledger."""
 
 from __future__ import annotations
 
+import zipfile
+
 import pytest
 
-from borewright.ledger import Ledger
+from borewright.ledger import RECORD_KINDS, Ledger, compare_sources, restore
 
 pytestmark = pytest.mark.slow  # a server and a real browser each
 
@@ -103,3 +105,44 @@ def test_a_batch_plan_and_hours_that_are_none(shop):
     assert "Mon 2031-05-05" in words
     assert "Sat 2031-05-03" not in words
     assert "lower joint" in words
+
+
+def test_sources_are_surveyed_and_compared(shop):
+    page, book, _bench = shop
+    page.select_option("[data-mark=survey-source]", "Fernmill Keys")
+    page.click("[data-mark=survey]")
+    page.wait_for_selector("[data-mark=keywork-answer] tr:has-text('FC'):has-text('F4')")
+    page.fill("[data-mark=compare-sets]", "none")
+    page.click("[data-mark=compare-sources]")
+    page.wait_for_selector("[data-mark=compare-sets][aria-invalid=true]")
+    page.fill("[data-mark=compare-sets]", "12")
+    page.select_option("[data-mark=compare-plating]", "silver")
+    page.click("[data-mark=compare-sources]")
+    best = compare_sources(book, 12, plating="silver")[0]
+    words = f"1. {best.source}: {best.total:.2f} of 10"
+    page.wait_for_selector(f"[data-mark=keywork-answer] h3:has-text('{words}')")
+
+
+def test_the_whole_ledger_is_taken_along(shop, tmp_path):
+    page, book, _bench = shop
+    with page.expect_download() as started:
+        page.click("[data-mark=backup]")
+    started.value.save_as(tmp_path / "taken.backup")
+    restore(str(tmp_path / "again.ledger"), tmp_path / "taken.backup")
+    again = Ledger(tmp_path / "again.ledger")
+    for kind in RECORD_KINDS:
+        assert again.records(kind) == book.records(kind)
+    with page.expect_download() as started:
+        page.click("[data-mark=export]")
+    with zipfile.ZipFile(started.value.path()) as archive:
+        assert set(archive.namelist()) == {f"{kind}.csv" for kind in RECORD_KINDS}
+        assert archive.read("order.csv").decode("utf-8").count("R-10") == 3
+    page.click("[data-mark=verify]")
+    page.wait_for_selector("[data-mark=whole-said]:has-text('The ledger is whole.')")
+    # A design's kept file comes back as it was kept.
+    page.select_option("[data-mark=table]", "design")
+    page.click("[data-mark='look-design-loan clarinet 3']")
+    with page.expect_download() as started:
+        page.click("[data-mark=kept-file]")
+    _name, content = book.kept_file(str(book.get("design", "loan clarinet 3")["file"]))
+    assert started.value.path().read_bytes() == content

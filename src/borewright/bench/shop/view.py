@@ -12,9 +12,11 @@ from borewright.bench.shop.board import board
 from borewright.bench.shop.book import ledger_path, opened, stamp, start, start_example
 from borewright.bench.shop.checks import ChecksCard
 from borewright.bench.shop.costs import CostCard
+from borewright.bench.shop.keywork import KeyworkCard
 from borewright.bench.shop.orders import OrderForm, orders_card
 from borewright.bench.shop.papers import PapersCard
 from borewright.bench.shop.records import RecordsCard
+from borewright.bench.shop.whole import WholeCard
 from borewright.bench.widgets import JobBar, button, heading, text
 from borewright.bench.widgets.number_field import TextField
 from borewright.bench.words import _
@@ -45,7 +47,7 @@ def build(page: Page) -> None:
         )
     cards: list[tuple[ui.element, Callable[[], object]]] = []
     #: Cards with fields: they are brought up to date, never drawn anew under what is typed.
-    checks, costs, papers, records = (_Slot() for _each in range(4))
+    checks, costs, papers, keywork, records = (_Slot() for _each in range(5))
 
     def card(fill: Callable[[], object], mark: str) -> ui.element:
         box = ui.element("section").classes("bw-card").props(f'data-mark="{mark}"')
@@ -63,7 +65,9 @@ def build(page: Page) -> None:
         card(lambda: OrderForm(page), "order-form")
         card(lambda: costs.hold(CostCard(page)), "costs")
         card(lambda: papers.hold(PapersCard(page)), "paper-card")
+        card(lambda: keywork.hold(KeyworkCard(page)), "keywork")
         card(lambda: records.hold(RecordsCard(page)), "records")
+        card(lambda: WholeCard(page), "whole")
 
     known = [stamp(page.workbench)]
 
@@ -72,7 +76,7 @@ def build(page: Page) -> None:
         for box, fill in cards:
             box.clear()
             _fill(box, fill)
-        for slot in (checks, costs, papers, records):
+        for slot in (checks, costs, papers, keywork, records):
             slot.refresh()
 
     def changed(change: Change) -> None:
