@@ -27,14 +27,10 @@ SOURCE = Path(borewright.__file__).parent
 ROOMS: dict[str, tuple[str, ...]] = {
     "model": (
         "model/files/blocks.py",
-        "model/files/bores.py",
-        "model/bores/measured.py",
-        "model/bores/placing.py",
         "model/files/migrations",
     ),
     "fit": (
         "fit/families",
-        "fit/bores/smoothing.py",
         "fit/bores/_shapes.py",
     ),
     "ledger": (
@@ -65,7 +61,6 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "doors/own_folder.py",
         "doors/reference.py",
         "doors/bores/families.py",
-        "doors/bores/measuring.py",
         "doors/playing/revising.py",
         "doors/ledger/options.py",
     ),
