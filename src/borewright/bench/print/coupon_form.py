@@ -62,7 +62,9 @@ class CouponForm:
                 _("Printed with (lot, printer)"), stem, needed=True, mark="measured-name"
             )
             kind = None
-            for feature in self._features.values():
+            kinds = list(dict.fromkeys(each.kind for each in self._features.values()))
+            in_kinds = sorted(self._features.values(), key=lambda each: kinds.index(each.kind))
+            for feature in in_kinds:
                 if feature.kind is not kind:
                     kind = feature.kind
                     heading(said(kind.value).capitalize(), 3)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from nicegui import ui
+from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.page import Page
 from borewright.bench.shop.book import opened
@@ -117,17 +119,26 @@ def _standings(found: Sequence[Standing]) -> None:
             _("{place}. {source}: {total} of 10", place=place, source=one.source, total=total), 3
         )
         table(
-            _("How it came about"),
-            (_("criterion"), _("points"), _("value"), _("weight")),
+            _("Points from 0 to 10, times the weight"),
+            (_("criterion"), _("value"), _("weight"), _("points")),
             [
                 (
                     each.criterion,
-                    number_said(each.arithmetic),
                     decimal(each.value, 3),
                     decimal(each.weight, 1),
+                    decimal(each.points, 2),
                 )
                 for each in one.weighed
             ],
-            right=2,
+            right=1,
         )
-        text(one.arithmetic, small=True)
+        with ui.element("details"):
+            TextElement(tag="summary", text=_("How it came about"))
+            for each in one.weighed:
+                text(f"{each.criterion}: {number_words(each.arithmetic)}", small=True)
+            text(number_words(one.arithmetic), small=True)
+
+
+def number_words(arithmetic: str) -> str:
+    """A sum with its numbers as the page's language writes them."""
+    return re.sub(r"\d+\.\d+", lambda found: number_said(found[0]), arithmetic)
