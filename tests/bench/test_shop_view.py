@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from borewright.ledger import Ledger, record_check
+from borewright.ledger import Ledger, batch_cost, record_check, rounded
 
 pytestmark = pytest.mark.slow  # a server and a real browser each
 
@@ -104,6 +104,16 @@ def test_orders_cost_and_papers(shop, chalumeau):
     page.fill("[data-mark=margin]", "30")
     page.click("[data-mark=cost]")
     page.wait_for_selector("[data-mark=cost-sheet] table")
+    page.fill("[data-mark=cost-quantity]", "many")
+    page.click("[data-mark=cost]")
+    page.wait_for_selector("[data-mark=cost-quantity][aria-invalid=true]")
+    page.fill("[data-mark=cost-quantity]", "24")
+    page.select_option("[data-mark=cost-plating]", "nickel")
+    page.click("[data-mark=cost]")
+    more = batch_cost(book, "spring 2031", quantity=24).sheet
+    said = f"tr:has-text('24, '):has-text('{rounded(more.unit_cost, more.currency)}')"
+    page.wait_for_selector(f"[data-mark=cost-sheet] {said}")
+    page.wait_for_selector("[data-mark=cost-sheet] tr:has-text('12, nickel')")
     page.click("[data-mark=make-paper]")
     link = page.locator("[data-mark=papers] a[href$='.pdf']").first
     with page.expect_download() as started:

@@ -10,6 +10,8 @@ from nicegui import ui
 from borewright.bench.page import Page
 from borewright.bench.shop.book import opened
 from borewright.bench.widgets import Choice, NumberField, button, heading, table, text
+from borewright.bench.widgets.record_field import RecordField
+from borewright.bench.widgets.units import number_from
 from borewright.bench.words import _
 from borewright.bench.words.rooms import error_said, number_said, said
 from borewright.errors import BorewrightError
@@ -20,7 +22,7 @@ class CostCard:
 
     def __init__(self, page: Page) -> None:
         self.page, self._margin = page, 25.0
-        self._batch = ""
+        self._batch = self._plating = ""
         heading(_("Cost"))
         self._none = text(_("There is no batch in the ledger yet."))
         with ui.element("div").classes("bw-row") as self._row:
@@ -29,6 +31,8 @@ class CostCard:
                 _("Margin"), 25, self._set_margin, unit=_("% of the price"), decimals=1,
                 low=0, high=95, mark="margin",
             )  # fmt: skip
+            self._many = RecordField(_("What if there were"), "", "number", mark="cost-quantity")
+            self._platings = Choice(_("Plated"), {}, "", self._set_plating, mark="cost-plating")
             button(_("Show the cost"), self._show, mark="cost")
         self._answer = ui.element("div").props('data-mark="cost-sheet" role="status"')
         self.refresh()
@@ -41,9 +45,17 @@ class CostCard:
         if self._batch not in batches:
             self._batch = next(iter(batches), "")
         self._choice.set(self._batch, {each: each for each in batches})
+        quotes = opened(self.page.workbench).records("quote")
+        platings = sorted({str(each["plating"]) for each in quotes})
+        if self._plating not in platings:
+            self._plating = ""
+        self._platings.set(self._plating, {"": _("as planned")} | {each: each for each in platings})
 
     def _set_batch(self, value: str) -> None:
         self._batch = value
+
+    def _set_plating(self, value: str) -> None:
+        self._plating = value
 
     def _set_margin(self, value: float) -> None:
         self._margin = value
@@ -51,12 +63,20 @@ class CostCard:
     def _show(self) -> None:
         from borewright.doors.ledger.costs import cost_answer
 
+        quantities, platings = [], [self._plating] if self._plating else []
+        self._many.fail(None)
+        if self._many.value.strip():
+            try:
+                quantities = [int(number_from(self._many.value, 1, 100_000))]
+            except BorewrightError as error:
+                self._many.fail(error)
+                return
         self._answer.clear()
         with self._answer:
             try:
                 book = opened(self.page.workbench)
                 margin = Decimal(str(self._margin))
-                found = cost_answer(book, self._batch, margin, None, [], [])
+                found = cost_answer(book, self._batch, margin, None, quantities, platings)
                 # Names that somebody gave stay as they are; the rest is the ledger's own words.
                 given = {str(each["code"]) for each in book.records("expense")}
                 given |= {str(each["step"]) for each in book.records("labour")}
@@ -81,6 +101,22 @@ def _sheet(found: dict[str, Any], given: set[str]) -> None:
         ),
         tag="strong",
     )
+    if found["what_if"]:
+        headings = (_("What if"), _("unit cost"), _("price for the margin"), _("the batch leaves"))
+        table(
+            _("At the price for the margin above, in {currency}", currency=currency),
+            headings,
+            [
+                (
+                    _("{count}, {plating}", count=one["quantity"], plating=one["plating"]),
+                    number_said(one["unit_cost"]),
+                    number_said(one["price_for_margin"]),
+                    number_said(one["profit"]),
+                )
+                for one in found["what_if"]
+            ],
+            right=1,
+        )
     for name, words in (("each", _("For each instrument")), ("for_the_batch", _("For the batch"))):
         if found[name]:
             table(
