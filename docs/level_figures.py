@@ -59,13 +59,13 @@ def _reference(case: Case, kept: dict[str, Any]) -> dict[str, Any]:
 
         print(f"solving {case.name} …", flush=True)
         asked = (case.instrument, case.open_holes, COUNT)
-        found = whole_resonances(*asked, air=AIR)
-        big = found.unknowns > 80_000
-        other = WholeDetail(order=2) if big else WholeDetail().finer()
+        found = whole_resonances(*asked, air=AIR, detail=WholeDetail(order=case.order))
+        big = case.order > WholeDetail().order
+        other = WholeDetail() if big else WholeDetail().finer()
         check = whole_resonances(*asked, air=AIR, detail=other)
         kept[case.name] = {
             **found.as_dict(),
-            "checked_by": "order 2" if big else "finer",
+            "checked_by": "order 3" if big else "finer",
             "check_hz": check.frequencies_hz,
             "check_unknowns": check.unknowns,
             "curves": [

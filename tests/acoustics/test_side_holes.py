@@ -56,7 +56,9 @@ def test_at_low_frequency_the_network_is_the_solved_hole(clarinet, fingerings):
         [shape_of(clarinet, name) for name in clarinet.hole_names()], mesh=COARSE, processes=1
     )
     for state in ("open", "closed"):
-        series, shunt, omega = at_low_frequency(clarinet, fingerings, level.scales, state == "open")
+        series, shunt, omega = at_low_frequency(
+            clarinet, fingerings, level.terms, state == "open"
+        )
         impulse = 1j * omega * STILL.density
         for row, hole in enumerate(solved):
             own = getattr(hole, state)
@@ -108,8 +110,8 @@ def test_a_hole_that_cannot_be_meshed_is_named(clarinet, monkeypatch):
     monkeypatch.setattr("borewright.acoustics.solved.solve_holes", all_but_one)
     level = hole_level(clarinet, "solved in 3-D")
     assert level.words == ("side holes in 3-D, but closed forms for V, which could not be meshed")
-    assert level.scales[0].tolist() == [1, 1, 1, 1, 1, 0]
-    assert not np.allclose(level.scales[1], level.scales[0])
+    assert level.terms.holes[0].tolist() == [1, 1, 1, 1, 1, 0, 0]
+    assert not np.allclose(level.terms.holes[1], level.terms.holes[0])
 
 
 def test_an_unknown_way_is_refused(clarinet, fingerings):

@@ -86,8 +86,8 @@ def parameter_effects(
     side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
 ) -> list[ParameterEffect]:
     """Mean cents per unit of each parameter of climate, reed, mouthpiece and wall, by register."""
-    scales = hole_level(instrument, side_holes).scales
-    request = request_of_table(instrument, fingerings, scales=scales)
+    terms = hole_level(instrument, side_holes).terms
+    request = request_of_table(instrument, fingerings, solved=terms)
     solved = kernels.resonances(*request)
     slopes = CENTS_PER_LOG * np.asarray(kernels.full_jacobian(*request[:5], solved))
     slopes = slopes[:, -len(PARAMETERS) :]

@@ -9,10 +9,14 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+import jax
 import jax.numpy as jnp
+import numpy as np
 from jax import Array
 
+from borewright.acoustics.air import AirState
 from borewright.acoustics.compilation import compiled
+from borewright.acoustics.complex_numbers import reciprocal
 from borewright.acoustics.elements.hole_junction import (
     inner_length,
     matching_length,
@@ -20,6 +24,7 @@ from borewright.acoustics.elements.hole_junction import (
 )
 from borewright.acoustics.elements.hole_outside import pad_length, rim_length
 from borewright.acoustics.geometry import slices_and_holes
+from borewright.acoustics.holes import displaced_admittance, hole_networks
 from borewright.acoustics.structure import Numbers, Structure
 
 _MM = 1e-3
@@ -80,3 +85,36 @@ def closed_lengths(structure: Structure, numbers: Numbers) -> ClosedLengths:
     """Low-frequency lengths (mm) and volumes (mm³) of the closed forms, [H] each."""
     found: ClosedLengths = _kernel(structure, numbers)
     return found
+
+
+def _growth(structure: Structure, numbers: Numbers, wavenumber: Array) -> Array:
+    _, holes, _, _ = slices_and_holes(structure, numbers)
+    holes = jax.tree.map(lambda leaf: leaf[..., None], holes)
+    # Lossless: only their quotient counts, and it does not matter which air it is.
+    air = AirState(*(jnp.asarray(value) for value in (340.0, 1.2, 1.8e-5, 1.4, 0.84)))
+    omega = jnp.stack([wavenumber / 1000, wavenumber]) * air.speed_of_sound
+    networks = hole_networks(
+        holes,
+        jnp.ones((len(structure.holes), 1), bool),
+        omega,
+        air,
+        jnp.asarray(numbers.chimney_wall) * _MM,
+        lossless=True,
+        loss_factor=jnp.ones(1),
+        series=None,
+        any_pad=structure.any_pad,
+        any_undercut=structure.any_undercut,
+    )
+    shunt = networks.shunt + displaced_admittance(holes, omega, air)
+    inertance = jnp.imag(reciprocal(shunt)) / (omega * air.density)
+    length = inertance * jnp.pi * holes.radius**2 / _MM
+    growth: Array = (length[:, 1] - length[:, 0]) / (wavenumber * _MM) ** 2
+    return growth
+
+
+_growth_kernel = compiled(_growth, static_argnums=(0,))
+
+
+def shunt_growth_mm3(structure: Structure, numbers: Numbers, wavenumber: float) -> np.ndarray:
+    """Growth of the open shunt's length with k² (mm³), [H], read off at a wavenumber (1/m)."""
+    return np.asarray(_growth_kernel(structure, numbers, jnp.asarray(wavenumber)))

@@ -61,7 +61,7 @@ def error_bars_at(
 ) -> ErrorBars:
     """As :func:`error_bars`, with holes whose level is known already."""
     doubts = doubts or Doubts()
-    request = request_of_table(instrument, fingerings, scales=level.scales)
+    request = request_of_table(instrument, fingerings, solved=level.terms)
     solved = kernels.resonances(*request)
     slopes = CENTS_PER_LOG * np.asarray(kernels.full_jacobian(*request[:5], solved))
     count = len(dimensions(instrument))
@@ -102,8 +102,8 @@ def virtual_builds(
         lost a resonance.
     """
     doubts = doubts or Doubts()
-    scales = hole_level(instrument, side_holes).scales
-    request = request_of_table(instrument, fingerings, scales=scales)
+    terms = hole_level(instrument, side_holes).terms
+    request = request_of_table(instrument, fingerings, solved=terms)
     generator = np.random.default_rng(seed)
     values, parameters = _draw(instrument, request, doubts, builds, generator)
     target = np.array([instrument.pitch.target_hz(f.written) for f in fingerings.fingerings])

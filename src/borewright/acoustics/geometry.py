@@ -47,7 +47,7 @@ class Holes(NamedTuple):
     undercut_radius: Array  # equals radius where there is none
     undercut_depth: Array
     place: Array  # [H, 3] of the rim's centre: across, across, along
-    scale: Array  # [H, 6] of the closed forms, see structure.HOLE_SCALES (mm³ for the last)
+    scale: Array  # [H, 7] of the closed forms, see structure.HOLE_SCALES (mm³ for the last two)
 
 
 class _Segments(NamedTuple):
@@ -231,5 +231,5 @@ def _holes(
         undercut_radius=jnp.where(undercut, column("undercut_diameter") / 2, radius),
         undercut_depth=column("undercut_depth"),
         place=jnp.stack([rim * jnp.sin(bearing), rim * jnp.cos(bearing), position], axis=1),
-        scale=jnp.asarray(numbers.hole_scales),
+        scale=jnp.asarray(numbers.solved.holes),
     )

@@ -115,6 +115,8 @@ def hole_networks(
     # The inner length lies in series with the tube: Y / (1 + Z Y).
     inner = inner_length(bore, at_bore) * jnp.where(is_open, holes.scale[:, 2], holes.scale[:, 3])
     inside = impulse * inner / (jnp.pi * at_bore**2)
+    # What the open hole's near fields add as frequency rises, above what tube and waves do.
+    inside = inside + jnp.where(is_open, rising_mass(holes, omega, air), 0.0)
     admittance = jnp.where(is_open, opened, closed * holes.scale[:, 4])
     shunt = admittance * reciprocal(1 + inside * admittance)
     # Bore air that a lining takes away: a negative compliance beside the hole.
@@ -149,6 +151,12 @@ def hole_line(
             for whole, exact in zip(everywhere, precise, strict=True)
         )
     )
+
+
+def rising_mass(holes: Holes, omega: Array, air: AirState) -> Array:
+    """Impedance (Pa s/m³) that open holes add inside as frequency rises; 0 in closed forms."""
+    length = holes.scale[:, 6] * _MM3 * (omega / air.speed_of_sound) ** 2
+    return 1j * omega * air.density * length / (jnp.pi * holes.radius**2)
 
 
 def displaced_admittance(holes: Holes, omega: Array, air: AirState) -> Array:

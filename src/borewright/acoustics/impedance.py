@@ -60,8 +60,8 @@ def input_impedance(
             place="frequencies_hz",
             remedy="Give a list of frequencies in Hz, all above 0.",
         )
-    scales = hole_level(instrument, side_holes).scales
-    request = request_for(instrument, [open_holes], [1], 1000.0, air, scales)
+    terms = hole_level(instrument, side_holes).terms
+    request = request_for(instrument, [open_holes], [1], 1000.0, air, terms)
     # Frequencies are padded to a power of two, so that few kernels serve all lengths.
     width = 1 << (len(frequencies) - 1).bit_length() if len(frequencies) else 1
     padded = np.resize(frequencies, width) if len(frequencies) else np.ones(1)
@@ -115,9 +115,9 @@ def resonances(
         instrument.mouthpiece.bore_length_mm if instrument.mouthpiece else 0.0
     )
     highest = (count + 1) * speed / (2 * length / 1000)
-    scales = hole_level(instrument, side_holes).scales
+    terms = hole_level(instrument, side_holes).terms
     orders = list(range(1, count + 1))
-    request = request_for(instrument, [open_holes] * count, orders, highest, air, scales)
+    request = request_for(instrument, [open_holes] * count, orders, highest, air, terms)
     solved = kernels.resonances(*request)
     for number, words in enumerate(status_words(solved), start=1):
         if words != "ok":

@@ -16,7 +16,7 @@ from borewright.acoustics.holes import HoleNetwork, hole_networks
 from borewright.acoustics.interaction import Openings, added_ratio
 from borewright.acoustics.options import Options
 from borewright.acoustics.prepared import Prepared
-from borewright.acoustics.structure import Structure
+from borewright.acoustics.structure import END_TERMS, EndTerms, Structure
 from borewright.acoustics.twoport import TwoPort, climb, cone
 from borewright.model import BottomEnd
 
@@ -47,6 +47,7 @@ def slice_ports(column: Column, omega: Array) -> TwoPort:
         lossless=column.options.lossless,
         series=None if column.options.any_width else column.prepared.losses,
         loss_factor=column.prepared.loss_factor,
+        lean=column.prepared.lean,
     )
 
 
@@ -83,9 +84,20 @@ def end_state(column: Column, omega: Array) -> tuple[Array, Array]:
         outer = jnp.full_like(outer, np.inf)
     wavenumber = omega / air.speed_of_sound
     modulus, length = end_reflection(wavenumber, radius, outer)
-    back = -modulus * jnp.exp(-2j * wavenumber * length)
+    longer, loss = _solved_end(prepared.end_terms, wavenumber * radius)
+    back = -modulus * jnp.exp(-loss - 2j * wavenumber * (length + longer * radius))
     section = jnp.pi * radius**2 / (air.density * air.speed_of_sound)
     return 1 + back, (1 - back) * section * reference_impedance(column)
+
+
+def _solved_end(terms: EndTerms, ka: Array) -> tuple[Array, Array]:
+    """Length over radius and loss of modulus that a solved bell adds, as EndTerms says."""
+    square = jnp.minimum(ka, terms.highest) ** 2
+    length, loss = 0 * square, 0 * square
+    for i in reversed(range(END_TERMS)):
+        length = terms.length[i] + square * length
+        loss = square * (terms.loss[i] + loss)
+    return length, loss
 
 
 def top_admittance(column: Column, omega: Array) -> Array:

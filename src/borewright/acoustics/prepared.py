@@ -12,7 +12,7 @@ from borewright.acoustics.air import AirState, air_state, temperature_profile
 from borewright.acoustics.geometry import Ends, Holes, Slices, slices_and_holes
 from borewright.acoustics.losses import LossSeries, loss_series
 from borewright.acoustics.options import Options
-from borewright.acoustics.structure import Numbers, Structure
+from borewright.acoustics.structure import EndTerms, Numbers, Structure
 
 _MM = 1e-3
 
@@ -44,6 +44,8 @@ class Prepared(NamedTuple):
     loss_factor: Array  # [1]
     chimney_wall: Array  # [1] m
     player: Player
+    lean: Array  # [1] of cones, see structure.SolvedTerms
+    end_terms: EndTerms  # [END_TERMS, 1] and [1]
 
 
 def prepare(
@@ -92,6 +94,8 @@ def prepare(
             jnp.asarray(numbers.reed)[1],
             jnp.asarray(numbers.reed)[2],
         ),
+        jnp.asarray(numbers.solved.lean),
+        numbers.solved.end,
     )
     return jax.tree.map(lambda leaf: jnp.asarray(leaf)[..., None], prepared), where
 

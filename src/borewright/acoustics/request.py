@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from borewright.acoustics.options import Air, Options, options_of
-from borewright.acoustics.structure import Numbers, Structure, numbers_of, structure_of
+from borewright.acoustics.structure import Numbers, SolvedTerms, Structure, numbers_of, structure_of
 from borewright.errors import AcousticsError
 from borewright.model import Climate, FingeringTable, Instrument
 
@@ -71,9 +71,9 @@ def request_for(
     order: Sequence[int],
     highest_hz: float,
     air: Air | None = None,
-    scales: np.ndarray | None = None,
+    solved: SolvedTerms | None = None,
 ) -> Request:
-    """Arrays for a list of (open holes, number of resonance); ``scales`` as in HoleLevel."""
+    """Arrays for a list of (open holes, number of resonance); ``solved`` as in HoleLevel."""
     options, fixed = options_of(air)
     if not options.lossless and _has_narrow_bore(instrument):
         options = options._replace(any_width=True)
@@ -81,7 +81,7 @@ def request_for(
     return Request(
         structure_of(instrument),
         options,
-        numbers if scales is None else numbers._replace(hole_scales=scales),
+        numbers if solved is None else numbers._replace(solved=solved),
         np.array(fixed),
         masks_of(instrument, open_holes),
         np.array(order, dtype=float),
@@ -100,9 +100,9 @@ def request_of_table(
     instrument: Instrument,
     table: FingeringTable,
     air: Air | None = None,
-    scales: np.ndarray | None = None,
+    solved: SolvedTerms | None = None,
 ) -> Request:
-    """Arrays for a fingering table; ``scales`` as in HoleLevel."""
+    """Arrays for a fingering table; ``solved`` as in HoleLevel."""
     table.check_against(instrument)
     targets = [instrument.pitch.target_hz(fingering.written) for fingering in table.fingerings]
     return request_for(
@@ -111,7 +111,7 @@ def request_of_table(
         [fingering.resonance_number for fingering in table.fingerings],
         max(targets),
         air,
-        scales,
+        solved,
     )
 
 

@@ -36,7 +36,7 @@ def sensitivity(
         Cents per 0.1 mm, rows by fingering, columns by dimension.
     """
     level = hole_level(instrument, side_holes, progress)
-    request = request_of_table(instrument, fingerings, air, level.scales)
+    request = request_of_table(instrument, fingerings, air, level.terms)
     solved = kernels.resonances(*request)
     slopes = kernels.jacobian(*request[:5], solved)
     return SensitivityMap(

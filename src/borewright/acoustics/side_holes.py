@@ -13,8 +13,15 @@ from typing import NamedTuple
 
 import numpy as np
 
-from borewright.acoustics.closed_lengths import closed_lengths
-from borewright.acoustics.structure import HOLE_SCALES, numbers_of, plain_scales, structure_of
+from borewright.acoustics.closed_lengths import closed_lengths, shunt_growth_mm3
+from borewright.acoustics.structure import (
+    HOLE_SCALES,
+    SolvedTerms,
+    closed_forms_alone,
+    numbers_of,
+    plain_scales,
+    structure_of,
+)
 from borewright.errors import AcousticsError
 from borewright.model import Instrument
 
@@ -30,9 +37,9 @@ class SideHoles(StrEnum):
 
 
 class HoleLevel(NamedTuple):
-    """Scales of the closed forms and, in words, where they come from."""
+    """What is solved beside the closed forms and, in words, how."""
 
-    scales: np.ndarray  # [H, len(HOLE_SCALES)]
+    terms: SolvedTerms
     words: str
     way: SideHoles
 
@@ -54,7 +61,7 @@ def hole_level(
     side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
     progress: HoleProgress | None = None,
 ) -> HoleLevel:
-    """Scales of an instrument's holes.
+    """What is solved of an instrument: its holes, and the bell below them.
 
     Parameters
     ----------
@@ -62,7 +69,8 @@ def hole_level(
         With its holes; they are solved as :func:`borewright.acoustics.solved.shape_of` sees
         them, and each shape only once for good.
     side_holes
-        Closed forms (all scales 1), or solved in 3-D.
+        Closed forms alone, or solved in 3-D: then the bore below the lowest hole is solved as
+        well, and sound in the cones above follows their walls.
     progress
         Called while holes are solved.
 
@@ -73,12 +81,14 @@ def hole_level(
     """
     way = side_holes_of(side_holes)
     if way is SideHoles.CLOSED_FORMS:
-        return HoleLevel(plain_scales(len(instrument.hole_names())), way.value, way)
+        return HoleLevel(closed_forms_alone(len(instrument.hole_names())), way.value, way)
     return _solved_level(instrument, progress)
 
 
 def _solved_level(instrument: Instrument, progress: HoleProgress | None) -> HoleLevel:
     from borewright.acoustics.solved import shape_of, solve_holes
+    from borewright.acoustics.solved._rising import RISE_AT
+    from borewright.acoustics.solved.bell import solve_bell
     from borewright.acoustics.solved.shape_checks import check_shape
 
     names = instrument.hole_names()
@@ -88,7 +98,8 @@ def _solved_level(instrument: Instrument, progress: HoleProgress | None) -> Hole
             check_shape(shape, state, place=f"hole {name}")
     solved = solve_holes(shapes, progress)
     scales = plain_scales(len(names))
-    forms = closed_lengths(structure_of(instrument), numbers_of(instrument))
+    structure, numbers = structure_of(instrument), numbers_of(instrument)
+    forms = closed_lengths(structure, numbers)
     left_out = []
     for row, (name, hole) in enumerate(zip(names, solved, strict=True)):
         if hole.open is None or hole.closed is None:
@@ -103,9 +114,16 @@ def _solved_level(instrument: Instrument, progress: HoleProgress | None) -> Hole
             "inner closed": inner / forms.inner_closed[row],
             "volume closed": volume,
             "displaced mm3": hole.open.displaced_mm3,
+            "rise open mm3": 0.0,
         }
         scales[row] = [factors[column] for column in HOLE_SCALES]
+    terms = SolvedTerms(scales, np.array(1.0), solve_bell(instrument))
+    # What the scaled forms rise by themselves is not added a second time.
+    own = shunt_growth_mm3(structure, numbers._replace(solved=terms), 1000 * RISE_AT)
+    for row, hole in enumerate(solved):
+        if hole.open is not None and hole.closed is not None:
+            scales[row, HOLE_SCALES.index("rise open mm3")] = hole.open.rise_mm3 - own[row]
     words = "side holes in 3-D"
     if left_out:
         words += f", but closed forms for {' '.join(left_out)}, which could not be meshed"
-    return HoleLevel(scales, words, SideHoles.SOLVED)
+    return HoleLevel(terms, words, SideHoles.SOLVED)

@@ -16,8 +16,9 @@ from jax import Array
 
 from borewright.model import BottomEnd, Cover, Instrument, dimensions, read_values
 
-#: Columns of ``Numbers.hole_scales``: what each multiplies in the closed forms of a hole. Ends are
-#: inner and outside length together; the last is no factor but what a lining displaces (mm³).
+#: Columns of ``SolvedTerms.holes``: what each multiplies in the closed forms of a hole. Ends are
+#: inner and outside length together; the last two are no factors but what a lining displaces
+#: (mm³), and by how much the open shunt's length grows with k² (mm³).
 HOLE_SCALES = (
     "series open",
     "series closed",
@@ -25,7 +26,10 @@ HOLE_SCALES = (
     "inner closed",
     "volume closed",
     "displaced mm3",
+    "rise open mm3",
 )
+#: Terms of the bottom end's two series in (ka)²; see :class:`EndTerms`.
+END_TERMS = 6
 #: Longest slice (mm) of a tapered bore; see the convergence test for what halving it does.
 SLICE_MM = 12.0
 #: From this diameter (mm) on the Stokes number of a hole is at least 7.3 above 130 Hz.
@@ -94,6 +98,26 @@ class Structure:
 Values = np.ndarray | Array
 
 
+class EndTerms(NamedTuple):
+    """What a solved bell adds to the reflection at the bottom end, in powers of (ka)².
+
+    k is the wavenumber, a the radius at the end. Length: sum of ``length[i] (ka)^2i``, over a.
+    Modulus: exp(-sum of ``loss[i] (ka)^(2i+2)``). Beyond ``highest`` both keep their value.
+    """
+
+    length: Values  # [END_TERMS]
+    loss: Values  # [END_TERMS]
+    highest: Values  # [] ka
+
+
+class SolvedTerms(NamedTuple):
+    """What is solved in two and three dimensions beyond the closed forms."""
+
+    holes: Values  # [H, 7] columns as in HOLE_SCALES
+    lean: Values  # [] 1: sound runs along the wall of a cone; 0: plane sections
+    end: EndTerms
+
+
 class Numbers(NamedTuple):
     """Everything continuous about an instrument (mm, °C), as arrays.
 
@@ -114,7 +138,7 @@ class Numbers(NamedTuple):
     reed: Values  # [3] equivalent volume mm³, resonance Hz, damping
     climate: Values  # [6] room, reed end, decay mm, humidity, carbon dioxide, Pa
     loss_factor: Values  # []
-    hole_scales: Values  # [H, 6] solved over closed form, columns as in HOLE_SCALES
+    solved: SolvedTerms
 
 
 def structure_of(instrument: Instrument, slice_mm: float = SLICE_MM) -> Structure:
@@ -286,10 +310,20 @@ def numbers_of(instrument: Instrument) -> Numbers:
             ]
         ),
         loss_factor=np.array(instrument.wall_loss_factor),
-        hole_scales=plain_scales(len(holes)),
+        solved=closed_forms_alone(len(holes)),
     )
 
 
 def plain_scales(count: int) -> np.ndarray:
-    """Scales [H, 6] that leave the closed forms as they are."""
-    return np.tile([1.0, 1.0, 1.0, 1.0, 1.0, 0.0], (count, 1))
+    """Scales [H, 7] that leave the closed forms as they are."""
+    return np.tile([1.0, 1.0, 1.0, 1.0, 1.0, 0.0, 0.0], (count, 1))
+
+
+def closed_end() -> EndTerms:
+    """No change of the bottom end."""
+    return EndTerms(np.zeros(END_TERMS), np.zeros(END_TERMS), np.array(1.0))
+
+
+def closed_forms_alone(count: int) -> SolvedTerms:
+    """Nothing solved, for an instrument with that many holes."""
+    return SolvedTerms(plain_scales(count), np.array(0.0), closed_end())

@@ -64,7 +64,7 @@ def tuning_at(
     air: Air | None = None,
 ) -> TuningTable:
     """As :func:`tuning`, with holes whose level is known already."""
-    solved = kernels.resonances(*request_of_table(instrument, fingerings, air, level.scales))
+    solved = kernels.resonances(*request_of_table(instrument, fingerings, air, level.terms))
     return table_of(instrument, fingerings, solved, air, level.words)
 
 

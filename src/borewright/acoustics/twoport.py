@@ -52,6 +52,7 @@ def cone(
     lossless: bool,
     series: LossSeries | None,
     loss_factor: Array,
+    lean: Array | float = 0.0,
 ) -> TwoPort:
     """Truncated cones with spherical waves.
 
@@ -59,6 +60,11 @@ def cone(
     a tube of the geometric mean radius, which is exact for the inertance. For a cylinder the
     slope is 0 and the usual line remains. (Benade, J. Acoust. Soc. Am. 83 (1988) 1764, for the
     lossless cone; from memory, tested against exact resonances of closed and open cones.)
+
+    Sections here are plane, of area pi r². Sound runs along the wall, and the drop of the mean
+    pressure over a plane section is sqrt(1 + slope²) times as great: exactly so for spherical
+    waves, whose front is a cap and whose path is longer than the axis. ``lean`` 1 counts that,
+    which a real flare wants (docs/levels.md); 0 gives the cone along its axis.
 
     Parameters
     ----------
@@ -72,13 +78,18 @@ def cone(
         Impedance (Pa s/m³) that multiplies flow.
     lossless, series, loss_factor
         As for :func:`borewright.acoustics.losses.line`.
+    lean
+        Share of the longer way along the wall.
     """
     top, bottom = slices.radius_top, slices.radius_bottom
     mean = jnp.sqrt(top * bottom)
     tube = line(mean, omega, air, lossless=lossless, series=series, loss_factor=loss_factor)
-    cosh, sinh = cosh_sinh(tube.propagation * slices.length)
-    admittance = tube.admittance * reference
-    apex = slices.slope * reciprocal(tube.propagation)
+    # Inertance times sqrt(1 + slope²) at the same compliance.
+    slower = (1.0 + lean * slices.slope**2) ** 0.25
+    propagation = tube.propagation * slower
+    cosh, sinh = cosh_sinh(propagation * slices.length)
+    admittance = tube.admittance * reference / slower
+    apex = slices.slope * reciprocal(propagation)
     shunt_top, shunt_bottom = apex / top, apex / bottom
     widening = bottom / top
     return TwoPort(

@@ -81,7 +81,7 @@ def fit(
     level = hole_level(instrument, way, hole_progress)
     before = tuning_at(instrument, fingerings, level)
     problem = Problem(
-        request_of_table(instrument, fingerings, scales=level.scales),
+        request_of_table(instrument, fingerings, solved=level.terms),
         aims(instrument, fingerings),
         freedoms(instrument, survey),
         spacings(instrument, survey),

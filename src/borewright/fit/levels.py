@@ -13,6 +13,7 @@ from typing import NamedTuple
 import numpy as np
 
 from borewright.acoustics.side_holes import HoleLevel, HoleProgress, SideHoles, hole_level
+from borewright.acoustics.structure import SolvedTerms
 from borewright.fit.search import Outcome, Problem, Progress, measure, search
 from borewright.model import Finding, Instrument, with_values
 
@@ -76,7 +77,7 @@ def search_at_level(
         except KeyboardInterrupt:
             outcome = outcome._replace(finished=False)
             break
-        renewed = with_scales(problem, level.scales)
+        renewed = with_terms(problem, level.terms)
         shift = _shift(problem, renewed, np.array(values))
         moved = float(np.max(np.abs(np.array(values) - before)))
         problem, before = renewed, values
@@ -98,9 +99,9 @@ def search_at_level(
     return Levelled(problem, outcome, values, level._replace(words=words), solutions - 1, [])
 
 
-def with_scales(problem: Problem, scales: np.ndarray) -> Problem:
-    """The problem with other scales of its closed forms."""
-    numbers = problem.request.numbers._replace(hole_scales=scales)
+def with_terms(problem: Problem, terms: SolvedTerms) -> Problem:
+    """The problem with other solutions beside its closed forms."""
+    numbers = problem.request.numbers._replace(solved=terms)
     return problem._replace(request=problem.request._replace(numbers=numbers))
 
 

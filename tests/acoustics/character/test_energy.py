@@ -76,8 +76,9 @@ def test_holes_are_the_engines(clarinet, is_open):
     structure, options = structure_of(clarinet), Options()
     numbers = numbers_of(clarinet)
     # As solved holes would have it: series branches, ends and stopped volumes of their own.
-    scales = np.linspace(0.8, 1.2, numbers.hole_scales.size).reshape(numbers.hole_scales.shape)
-    numbers = numbers._replace(hole_scales=scales)
+    plain = numbers.solved.holes
+    scales = np.linspace(0.8, 1.2, plain.size).reshape(plain.shape)
+    numbers = numbers._replace(solved=numbers.solved._replace(holes=scales))
     column = Column(structure, options, *prepare(structure, numbers, jnp.zeros(2), options))
     omega = 2 * jnp.pi * jnp.array([120.0, 700.0, 2900.0])
     count = len(structure.holes)

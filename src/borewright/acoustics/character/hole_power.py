@@ -23,7 +23,7 @@ from borewright.acoustics.elements.hole_outside import (
     rim_length,
     wave_share,
 )
-from borewright.acoustics.holes import displaced_admittance, hole_line
+from borewright.acoustics.holes import displaced_admittance, hole_line, rising_mass
 from borewright.acoustics.losses import Line
 from borewright.acoustics.network import Column, reference_impedance
 
@@ -85,6 +85,8 @@ def hole_power(column: Column, omega: Array, *, is_open: bool) -> HolePower:
     length = inner_length(holes.bore_radius, at_bore)
     length = length * holes.scale[:, 2 if is_open else 3]
     mass = 1j * omega * air.density * length / (jnp.pi * at_bore**2)
+    if is_open:
+        mass = mass + rising_mass(holes, omega, air)
     pressure = pressure + mass * flow
     whole = abs2(pressure)
     radiated = resistance / whole * reference if is_open else jnp.zeros_like(whole)

@@ -61,6 +61,7 @@ def wall_forms(column: Column, omega: Array) -> WallForm:
             lossless=column.options.lossless,
             series=prepared.losses,
             loss_factor=prepared.loss_factor,
+            lean=prepared.lean,
         )
         tube = line(
             radius,

@@ -1,26 +1,24 @@
 """Solved holes kept on disk by shape, so that a hole is solved once for good.
 
 An entry is a small JSON file named by the hash of everything that decides the result: the
-solver's version, the state, the mesh and the sizes that matter in that state, rounded. A
-damaged entry is as good as none; an unwritable folder costs the time of solving again.
+solver's version, the state, the mesh and the sizes that matter in that state, rounded.
 """
 
 from __future__ import annotations
 
-import hashlib
-import json
 import math
 from dataclasses import asdict, fields, replace
 from pathlib import Path
 from typing import Any
 
+from borewright.acoustics.solved._store import entry_path, recalled, remember
 from borewright.acoustics.solved.mesh_detail import MeshDetail
 from borewright.acoustics.solved.result import SolvedHole
 from borewright.acoustics.solved.shape import HoleCover, HoleShape
 from borewright.acoustics.solved.shape_checks import check_shape
 from borewright.acoustics.solved.solving import SOLVER_VERSION, solve_hole
-from borewright.errors import ModelError
 
+_FOLDER = "holes"
 #: Decimals (mm) that sizes are rounded to: far below what any tool holds.
 _DECIMALS = 4
 #: Decimals of the bore's slope: 1e-6 over the length of a section is as small as those.
@@ -96,7 +94,8 @@ def essential_shape(shape: HoleShape, state: str) -> HoleShape:
 
 def cache_path(shape: HoleShape, state: str, mesh: MeshDetail | None = None) -> Path:
     """Where a hole's solution is kept."""
-    return _path(_question(essential_shape(shape, state), state, mesh or MeshDetail()))
+    question = _question(essential_shape(shape, state), state, mesh or MeshDetail())
+    return entry_path(_FOLDER, question)
 
 
 def _question(shape: HoleShape, state: str, detail: MeshDetail) -> dict[str, Any]:
@@ -108,38 +107,17 @@ def _question(shape: HoleShape, state: str, detail: MeshDetail) -> dict[str, Any
     }
 
 
-def _path(question: dict[str, Any]) -> Path:
-    # Read here: the folder is looked up when it is used, and the module loads a compiler.
-    from borewright.acoustics.compilation import cache_folder
-
-    return cache_folder() / "holes" / f"{_digest(question)}.json"
-
-
-def _digest(content: dict[str, Any]) -> str:
-    text = json.dumps(content, sort_keys=True, separators=(",", ":"))
-    return hashlib.sha256(text.encode()).hexdigest()[:40]
-
-
 def _remember(shape: HoleShape, state: str, detail: MeshDetail, found: SolvedHole) -> None:
-    from borewright.model import write_text
-
-    question = _question(shape, state, detail)
-    answer = asdict(found)
-    entry = {"question": question, "answer": answer, "digest": _digest(answer)}
-    try:
-        write_text(_path(question), json.dumps(entry, indent=1) + "\n")
-    except ModelError:
-        return  # nowhere to keep it: the result itself is sound
+    remember(_FOLDER, _question(shape, state, detail), asdict(found))
 
 
 def _recalled(question: dict[str, Any]) -> SolvedHole | None:
+    answer = recalled(_FOLDER, question)
+    if answer is None:
+        return None
     try:
-        entry = json.loads(_path(question).read_text(encoding="utf-8"))
-        answer = entry["answer"]
-        if entry["digest"] != _digest(answer) or entry["question"] != question:
-            return None
         found = SolvedHole(**answer)
-    except (OSError, ValueError, KeyError, TypeError):
+    except TypeError:
         return None
     numbers = [value for value in answer.values() if not isinstance(value, str)]
     good = all(isinstance(value, int | float) and math.isfinite(value) for value in numbers)

@@ -29,6 +29,9 @@ class SolvedHole:
         outside correction"). Closed: the whole of it.
     outside_length_mm
         Open: shunt_length - inner_length: the outside with body, chimney and pad. Closed: 0.
+    rise_mm3
+        Open: growth of the shunt length with k², read off at k = 30/m, in a cylindrical bore:
+        shunt length at a frequency is shunt_length + rise k². Closed: 0.
     volume_mm3
         Air in the tube, from the bore's wall (or a lining's end) to the rim plane or to what
         closes it.
@@ -45,6 +48,7 @@ class SolvedHole:
     shunt_length_mm: float
     inner_length_mm: float
     outside_length_mm: float
+    rise_mm3: float
     volume_mm3: float
     displaced_mm3: float
     series_error_mm: float | None

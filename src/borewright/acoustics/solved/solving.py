@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from borewright.acoustics.solved.hole_volume import HoleVolume
 
 #: To be raised whenever results may change by more than their error bounds.
-SOLVER_VERSION = 1
+SOLVER_VERSION = 3
 #: Nearest to the hole that the bore's ends may come (bore radii) to stay inside a thin body.
 _LEAST_BORE_ENDS = 1.2
 
@@ -83,6 +83,7 @@ def _open(shape: HoleShape, detail: MeshDetail, check: bool, started: float) -> 
     from borewright.acoustics.solved._attempts import on_sound_mesh
     from borewright.acoustics.solved._network import open_lengths
     from borewright.acoustics.solved._potential import conductances
+    from borewright.acoustics.solved._rising import rise_mm3
     from borewright.acoustics.solved.hole_volume import hole_volume
 
     section, detail = _section(shape, detail)
@@ -104,6 +105,15 @@ def _open(shape: HoleShape, detail: MeshDetail, check: bool, started: float) -> 
         detail,
         volume_mm3=None,
     )
+    round_bore = replace(shape, bore_slope=0.0)
+    level_section, level_detail = _section(round_bore, detail)
+    rise = on_sound_mesh(
+        lambda: whole_air(round_bore, level_section, far),
+        lambda mesh: rise_mm3(mesh, round_bore, level_section, far, expected.displaced),
+        round_bore,
+        level_detail,
+        volume_mm3=None,
+    )
     lengths = [open_lengths(shape, section, solved) for solved in whole]
     (series, shunt), (_, inner_shunt) = lengths[0], open_lengths(shape, section, inner)
     volume = inner.volume - section.upper.volume - section.lower.volume + expected.displaced
@@ -114,6 +124,7 @@ def _open(shape: HoleShape, detail: MeshDetail, check: bool, started: float) -> 
         shunt_length_mm=shunt,
         inner_length_mm=inner_shunt,
         outside_length_mm=shunt - inner_shunt,
+        rise_mm3=rise,
         volume_mm3=volume,
         displaced_mm3=expected.displaced,
         **error_bounds(shape, section, lengths, left_out, 0.0, volume - expected.tube),
@@ -150,6 +161,7 @@ def _closed(shape: HoleShape, detail: MeshDetail, check: bool, started: float) -
         shunt_length_mm=shunt,
         inner_length_mm=shunt,
         outside_length_mm=0.0,
+        rise_mm3=0.0,
         volume_mm3=volume,
         displaced_mm3=expected.displaced,
         **error_bounds(shape, section, pairs, left_out, of_filling, off),
