@@ -185,3 +185,25 @@ def test_records_speak_german_with_a_decimal_comma(shop):
     page.wait_for_selector("[data-mark=version-2]:has-text('0,08')")
     assert page.input_value("[data-mark=correct-moisture_percent]") == "0,08"
     assert book.get("lot", lot["code"])["moisture_percent"] == 0.08
+
+
+def test_a_reload_loses_nothing_of_an_open_record(shop):
+    page, book, _bench = shop
+    page.click("[data-mark=order-record-R-101]")
+    page.wait_for_selector("[data-mark=record-title]:has-text('R-101')")
+    page.fill("[data-mark=correct-extras]", "two cases")
+    page.fill("[data-mark=correct-reason]", "asked by letter")
+    page.reload()
+    page.wait_for_selector("[data-mark=record-title]:has-text('R-101')")
+    assert page.input_value("[data-mark=correct-extras]") == "two cases"
+    assert page.input_value("[data-mark=correct-reason]") == "asked by letter"
+    page.click("[data-mark=save-correction]")
+    page.wait_for_selector("[data-mark=correction-said]:has-text('written')")
+    assert book.get("order", "R-101")["extras"] == "two cases"
+    # What is written is no draft any more; what is taken back neither.
+    page.fill("[data-mark=correct-extras]", "three cases")
+    page.click("[data-mark=reset-correction]")
+    page.reload()
+    page.wait_for_selector("[data-mark=record-title]:has-text('R-101')")
+    assert page.input_value("[data-mark=correct-extras]") == "two cases"
+    assert page.input_value("[data-mark=correct-reason]") == ""

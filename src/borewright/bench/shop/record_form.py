@@ -70,12 +70,19 @@ class RecordForm:
         self._known = {each.name: each for each in kind.fields}
         names = only or (*(("code",) if record is None else ()), *self._known)
         book = opened(page.workbench)
+        # Another version, or one record more, is another form: nothing old comes back into it.
+        which = (
+            f"new {book.count(kind.name)}"
+            if record is None
+            else f"{record['code']} {record['version']}"
+        )
+        self._keep = f"{kind.name} {which} {prefix}"
         with ui.element("div").classes("bw-record-fields"):
             for name in names:
                 if name == "code":
                     self.fields[name] = RecordField(
                         code_label(kind), "", needed=kind.must_be_named, mark=f"{prefix}code",
-                        on_typed=on_typed,
+                        keep=self.keep("code"), on_typed=on_typed,
                     )  # fmt: skip
                 elif not self._answered_by_file(name):
                     self.fields[name] = self._field(book, self._known[name])
@@ -95,8 +102,13 @@ class RecordForm:
         sort = "choice" if options is not None else _SORTS.get(field.kind, "line")
         return RecordField(
             label(field), value, sort, options=options, needed=self._needed(field),
-            mark=f"{self._prefix}{field.name}", on_typed=self._on_typed,
+            mark=f"{self._prefix}{field.name}", keep=self.keep(field.name),
+            on_typed=self._on_typed,
         )  # fmt: skip
+
+    def keep(self, name: str) -> str:
+        """Under which name a field's half-typed text outlives a reload."""
+        return f"{self._keep}{name}"
 
     def _needed(self, field: Field) -> bool:
         """Whether somebody has to fill a field; a new check's verdict follows its reading."""

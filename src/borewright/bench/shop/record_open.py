@@ -49,6 +49,7 @@ class OpenRecord:
             self._form = RecordForm(page, self.kind, self._record, prefix="correct-")
             self._reason = RecordField(
                 upper(said(REASON.words)), "", needed=True, mark="correct-reason",
+                keep=self._form.keep("reason"),
                 note=_("It stays in the history beside your name."),
             )  # fmt: skip
             with ui.element("div").classes("bw-row"):

@@ -1,6 +1,8 @@
 let made = 0;
 // One field of a form. What is typed stays here, whatever else on the page is drawn anew: it
-// changes only when `turn` counts on, which the server does where it means to.
+// changes only when `turn` counts on, which the server does where it means to. With `keep`, a name
+// of its own, it also outlives a reload of this page, until it is written or taken back.
+const DRAFT = "borewright draft: ";
 export default {
   template: `
     <div class="bw-field bw-record-field" :class="{ 'bw-long': sort === 'lines' }">
@@ -18,7 +20,7 @@ export default {
     </div>`,
   props: {
     label: String, sort: String, options: Array, shown: String, turn: Number, needed: Boolean,
-    note: String, error: String, mark: String,
+    note: String, error: String, mark: String, keep: String,
   },
   data() {
     return { typed: this.shown, name: "bw-record-" + ++made };
@@ -34,15 +36,29 @@ export default {
       };
     },
   },
+  mounted() {
+    const draft = this.keep ? sessionStorage.getItem(DRAFT + this.keep) : null;
+    if (draft !== null && draft !== this.shown) {
+      this.typed = draft;
+      this.$emit("typed", draft);
+    }
+  },
   watch: {
     turn() {
       this.typed = this.shown;
+      this.remember();
     },
   },
   methods: {
     tell(event) {
       // A day that is typed by half is empty to the page; the server must not take it for none.
       this.$emit("typed", event.target.validity.badInput ? "…" : this.typed);
+      this.remember();
+    },
+    remember() {
+      if (!this.keep) return;
+      if (this.typed === this.shown) sessionStorage.removeItem(DRAFT + this.keep);
+      else sessionStorage.setItem(DRAFT + this.keep, this.typed);
     },
   },
 };

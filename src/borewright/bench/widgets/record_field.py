@@ -30,6 +30,8 @@ class RecordField(Element, component="record_field.js"):
         Marked with a star.
     note
         A word that stays beneath it.
+    keep
+        A name of its own under which what is typed outlives a reload of the page.
     on_typed
         Called after each stroke.
     """
@@ -44,13 +46,14 @@ class RecordField(Element, component="record_field.js"):
         needed: bool = False,
         note: str = "",
         mark: str = "",
+        keep: str = "",
         on_typed: Callable[[], Any] | None = None,
     ) -> None:
         super().__init__()
         self.label, self.value, self._on_typed = label, value, on_typed
         self.props.update(
             label=label, sort=sort, options=list((options or {}).items()), shown=value, turn=0,
-            needed=needed, note=note, error="", mark=mark,
+            needed=needed, note=note, error="", mark=mark, keep=keep,
         )  # fmt: skip
         self.on("typed", lambda event: self._typed(str(event.args)))
 
