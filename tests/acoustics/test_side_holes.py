@@ -56,9 +56,7 @@ def test_at_low_frequency_the_network_is_the_solved_hole(clarinet, fingerings):
         [shape_of(clarinet, name) for name in clarinet.hole_names()], mesh=COARSE, processes=1
     )
     for state in ("open", "closed"):
-        series, shunt, omega = at_low_frequency(
-            clarinet, fingerings, level.terms, state == "open"
-        )
+        series, shunt, omega = at_low_frequency(clarinet, fingerings, level.terms, state == "open")
         impulse = 1j * omega * STILL.density
         for row, hole in enumerate(solved):
             own = getattr(hole, state)

@@ -36,7 +36,6 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "ledger": (
         "ledger/migrations",
         "ledger/migrating.py",
-        "ledger/backup.py",
         "ledger/restoring.py",
         "ledger/pitch_scatter.py",
         "ledger/schema.py",

@@ -25,6 +25,7 @@ from borewright.acoustics.structure import (
 from borewright.errors import AcousticsError
 from borewright.model import Instrument
 
+_RISE = len(HOLE_SCALES) - 1  # the column of what goes with k²
 #: Called with the number of hole states at hand and the number wanted.
 HoleProgress = Callable[[int, int], None]
 
@@ -114,15 +115,15 @@ def _solved_level(instrument: Instrument, progress: HoleProgress | None) -> Hole
             "inner closed": inner / forms.inner_closed[row],
             "volume closed": volume,
             "displaced mm3": hole.open.displaced_mm3,
-            "rise open mm3": 0.0,
         }
-        scales[row] = [factors[column] for column in HOLE_SCALES]
+        for column, value in factors.items():
+            scales[row, HOLE_SCALES.index(column)] = value
     terms = SolvedTerms(scales, np.array(1.0), solve_bell(instrument))
     # What the scaled forms rise by themselves is not added a second time.
     own = shunt_growth_mm3(structure, numbers._replace(solved=terms), 1000 * RISE_AT)
     for row, hole in enumerate(solved):
         if hole.open is not None and hole.closed is not None:
-            scales[row, HOLE_SCALES.index("rise open mm3")] = hole.open.rise_mm3 - own[row]
+            scales[row, _RISE] = hole.open.rise_mm3 - own[row]
     words = "side holes in 3-D"
     if left_out:
         words += f", but closed forms for {' '.join(left_out)}, which could not be meshed"
