@@ -112,7 +112,7 @@ def hole_overhangs(part: Part, printer: PrinterProfile) -> list[Finding]:
                 Finding(
                     severity="notice",
                     place=f"part '{part.name}', hole '{hole.name}'",
-                    what=f"its crown bridges {span:.1f} mm of air; '{printer.name}' bridges "
+                    what=f"its crown bridges {span:.2f} mm of air; '{printer.name}' bridges "
                     f"{printer.widest_bridge_mm:g} mm cleanly, so the hole will sag there",
                     remedy="Print it under size and ream it, or put a thin support inside.",
                 )
