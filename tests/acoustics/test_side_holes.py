@@ -132,3 +132,17 @@ def test_without_the_solver_it_is_refused_and_the_closed_forms_go_on(
         tuning(clarinet, fingerings, side_holes="solved in 3-D")
     assert "borewright[solve3d]" in caught.value.remedy
     assert tuning(clarinet, fingerings).model_level == "closed forms"
+
+
+def test_a_bell_that_cannot_be_solved_is_named(clarinet, monkeypatch):
+    def refuse(_instrument):
+        raise AcousticsError("no mesh", place="bell")
+
+    monkeypatch.setattr("borewright.acoustics.solved.bell.solve_bell", refuse)
+    level = hole_level(clarinet, "solved in 3-D")
+    assert level.words == (
+        "side holes in 3-D, but the closed form of the bottom end, since the bell could not be "
+        "solved"
+    )
+    assert not np.any(level.terms.end.length)
+    assert level.terms.holes[1, 6] != 0

@@ -16,13 +16,15 @@ import numpy as np
 from borewright.acoustics.closed_lengths import closed_lengths, shunt_growth_mm3
 from borewright.acoustics.structure import (
     HOLE_SCALES,
+    EndTerms,
     SolvedTerms,
+    closed_end,
     closed_forms_alone,
     numbers_of,
     plain_scales,
     structure_of,
 )
-from borewright.errors import AcousticsError
+from borewright.errors import AcousticsError, BorewrightError
 from borewright.model import Instrument
 
 _RISE = len(HOLE_SCALES) - 1  # the column of what goes with k²
@@ -89,7 +91,6 @@ def hole_level(
 def _solved_level(instrument: Instrument, progress: HoleProgress | None) -> HoleLevel:
     from borewright.acoustics.solved import shape_of, solve_holes
     from borewright.acoustics.solved._rising import RISE_AT
-    from borewright.acoustics.solved.bell import solve_bell
     from borewright.acoustics.solved.shape_checks import check_shape
 
     names = instrument.hole_names()
@@ -118,7 +119,8 @@ def _solved_level(instrument: Instrument, progress: HoleProgress | None) -> Hole
         }
         for column, value in factors.items():
             scales[row, HOLE_SCALES.index(column)] = value
-    terms = SolvedTerms(scales, np.array(1.0), solve_bell(instrument))
+    end, unsolved = _bell(instrument)
+    terms = SolvedTerms(scales, np.array(1.0), end)
     # What the scaled forms rise by themselves is not added a second time.
     own = shunt_growth_mm3(structure, numbers._replace(solved=terms), 1000 * RISE_AT)
     for row, hole in enumerate(solved):
@@ -127,4 +129,19 @@ def _solved_level(instrument: Instrument, progress: HoleProgress | None) -> Hole
     words = "side holes in 3-D"
     if left_out:
         words += f", but closed forms for {' '.join(left_out)}, which could not be meshed"
+    if unsolved:
+        words += ", but the closed form of the bottom end, since the bell could not be solved"
     return HoleLevel(terms, words, SideHoles.SOLVED)
+
+
+def _bell(instrument: Instrument) -> tuple[EndTerms, bool]:
+    """The solved bell, or the closed form and True where it cannot be meshed or described."""
+    from borewright.acoustics.solved.bell import solve_bell
+    from borewright.acoustics.solved.solving import require_ngsolve
+
+    try:
+        return solve_bell(instrument), False
+    except BorewrightError:
+        # A missing solver is refused, as it is for holes; an odd bell is left out and named.
+        require_ngsolve()
+        return closed_end(), True

@@ -144,8 +144,15 @@ def _top_impedance(bell: Instrument, hz: np.ndarray) -> np.ndarray:
 
     body, detail = body_of(bell, []), WholeDetail()
     k = 2 * np.pi * hz / (1000 * _AIR.speed_of_sound)
-    mesh = round_mesh(body, detail, 1000 * _AIR.speed_of_sound / float(hz[-1]))
-    waves = Waves(mesh, detail.round_order)
+    try:
+        mesh = round_mesh(body, detail, 1000 * _AIR.speed_of_sound / float(hz[-1]))
+        waves = Waves(mesh, detail.round_order)
+    except Exception as error:  # kernel and mesher share no base class
+        raise AcousticsError(
+            f"the bell's air could not be meshed ({str(error).strip()})",
+            place="bell",
+            remedy="Change one of its sizes by a hundredth of a millimetre.",
+        ) from error
     snapshots = [waves.moments(share * float(k[-1]), _MOMENTS) for share in _POINTS]
     reduced = reduced_on(waves, np.concatenate(snapshots))
     return np.asarray(reduced.impedance(k) * math.pi * body.top_radius_mm**2)
