@@ -108,14 +108,17 @@ Points = tuple[tuple[float, float], ...]
 
 
 def _terms(bore: Points, outside: Points) -> EndTerms:
+    import jax.numpy as jnp
+
     part = Part(name="bell", length_mm=bore[-1][0], bore=list(bore), outside=list(outside))
     bell = Instrument(name="bell", invented=True, parts=[part])
     radius = bore[-1][1] / 2000
     highest = min(_HIGHEST, _WIDEST_KA * _AIR.speed_of_sound / (2 * math.pi * radius))
     hz = np.linspace(_LOWEST, highest, _COUNT)
     ka = 2 * np.pi * hz / _AIR.speed_of_sound * radius
-    solved = _end_reflection(bell, hz, _top_impedance(bell, hz))
-    closed = _closed_reflection(bell, hz)
+    column, omega = _column(bell), jnp.asarray(2 * np.pi * hz)
+    solved = _end_reflection(column, omega, _top_impedance(bell, hz))
+    closed = _closed_reflection(column, omega)
     longer = -np.unwrap(np.angle(solved / closed)) / (2 * ka)
     loss = -np.log(np.abs(solved / closed))
     powers = ka[:, None] ** (2 * np.arange(END_TERMS + 1))
@@ -158,38 +161,33 @@ def _top_impedance(bell: Instrument, hz: np.ndarray) -> np.ndarray:
     return np.asarray(reduced.impedance(k) * math.pi * body.top_radius_mm**2)
 
 
-def _end_reflection(bell: Instrument, hz: np.ndarray, impedance: np.ndarray) -> np.ndarray:
+def _end_reflection(column: Any, omega: Any, impedance: np.ndarray) -> np.ndarray:
     """The reflection at the end of the chain of cones that gives an impedance at its top."""
-    import jax.numpy as jnp
+    from borewright.acoustics.network import slice_ports
 
-    from borewright.acoustics.network import reference_impedance, slice_ports
-
-    column = _column(bell)
-    omega = jnp.asarray(2 * np.pi * hz)
-    ports = slice_ports(column, omega)
     pressure, flow = impedance, np.ones_like(impedance)
-    for a, b, c, d in zip(*(np.asarray(entry) for entry in ports), strict=True):
+    for a, b, c, d in zip(
+        *(np.asarray(entry) for entry in slice_ports(column, omega)), strict=True
+    ):
         pressure, flow = d * pressure - b * flow, -c * pressure + a * flow
-    section = _section(column) * np.asarray(reference_impedance(column))
-    return np.asarray((section * pressure - flow) / (section * pressure + flow))
+    return _reflection(column, pressure, flow)
 
 
-def _closed_reflection(bell: Instrument, hz: np.ndarray) -> np.ndarray:
-    import jax.numpy as jnp
+def _closed_reflection(column: Any, omega: Any) -> np.ndarray:
+    """The reflection that the engine's closed form has there."""
+    from borewright.acoustics.network import end_state
 
-    from borewright.acoustics.network import end_state, reference_impedance
-
-    column = _column(bell)
-    omega = jnp.asarray(2 * np.pi * hz)
-    pressure, flow = (np.asarray(part) for part in end_state(column, omega))
-    section = _section(column) * np.asarray(reference_impedance(column))
-    return np.asarray((section * pressure - flow) / (section * pressure + flow))
+    return _reflection(column, *(np.asarray(part) for part in end_state(column, omega)))
 
 
-def _section(column: Any) -> np.ndarray:
-    """Characteristic admittance (m³/(Pa s)) at the end."""
+def _reflection(column: Any, pressure: np.ndarray, flow: np.ndarray) -> np.ndarray:
+    """Reflection at the end from pressure and normalised flow there."""
+    from borewright.acoustics.network import reference_impedance
+
     air, radius = column.prepared.end_air, column.prepared.ends.bore_radius
-    return np.asarray(math.pi * radius**2 / (air.density * air.speed_of_sound))
+    section = math.pi * radius**2 / (air.density * air.speed_of_sound)
+    wave = np.asarray(section * reference_impedance(column)) * pressure
+    return np.asarray((wave - flow) / (wave + flow))
 
 
 def _column(bell: Instrument) -> Any:

@@ -6,7 +6,7 @@ import importlib.util
 import sys
 import time
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from borewright.acoustics.solved._errors import error_bounds, filling_mm, truncation_mm
 from borewright.acoustics.solved.mesh_detail import MeshDetail
@@ -96,24 +96,30 @@ def _open(shape: HoleShape, detail: MeshDetail, check: bool, started: float) -> 
         volume_mm3=_meshed_volume(shape, section, expected),
     )
     far = far_radius_mm(shape, detail.outer_end)
-    whole = on_sound_mesh(
+
+    def growth(mesh: Any, shape: HoleShape, section: BoreSection) -> float:
+        return rise_mm3(mesh, shape, section, far, expected.displaced)
+
+    whole, rise = on_sound_mesh(
         lambda: whole_air(shape, section, far),
-        lambda mesh: [
-            conductances(mesh, order, far_radius_mm=far) for order in _orders(detail, check)
-        ],
+        lambda mesh: (
+            [conductances(mesh, order, far_radius_mm=far) for order in _orders(detail, check)],
+            None if shape.is_conical else growth(mesh, shape, section),
+        ),
         shape,
         detail,
         volume_mm3=None,
     )
-    round_bore = replace(shape, bore_slope=0.0)
-    level_section, level_detail = _section(round_bore, detail)
-    rise = on_sound_mesh(
-        lambda: whole_air(round_bore, level_section, far),
-        lambda mesh: rise_mm3(mesh, round_bore, level_section, far, expected.displaced),
-        round_bore,
-        level_detail,
-        volume_mm3=None,
-    )
+    if rise is None:
+        level = replace(shape, bore_slope=0.0)
+        level_section, level_detail = _section(level, detail)
+        rise = on_sound_mesh(
+            lambda: whole_air(level, level_section, far),
+            lambda mesh: growth(mesh, level, level_section),
+            level,
+            level_detail,
+            volume_mm3=None,
+        )
     lengths = [open_lengths(shape, section, solved) for solved in whole]
     (series, shunt), (_, inner_shunt) = lengths[0], open_lengths(shape, section, inner)
     volume = inner.volume - section.upper.volume - section.lower.volume + expected.displaced
