@@ -17,47 +17,65 @@ line and leave with exit code 2.
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Self
+
+from borewright.words import ENGLISH, Place, Reader, Text, place_of
 
 
 class BorewrightError(Exception):
-    """One clear message: place, cause and remedy.
+    """One clear message: place, cause and remedy, as data; ``str()`` tells it in English.
 
     Parameters
     ----------
     cause
         What is wrong, with the value that was found.
     place
-        File and key, line or feature, for example ``clarinet.toml, part 'barrel', length_mm``.
+        File and key, line or feature, for example ``("clarinet.toml", say("part '{part}'",
+        part="barrel"), "length_mm")``; names are told as they are.
     remedy
         What would be right, or what to do next.
     """
 
-    def __init__(self, cause: str, *, place: str = "", remedy: str = "") -> None:
+    def __init__(self, cause: Text, *, place: Text | Place = "", remedy: Text = "") -> None:
         self.cause = cause
         self.place = place
         self.remedy = remedy
-        super().__init__(str(self))
+        super().__init__(cause)
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        # Errors cross from working processes to doors: with all three of their parts.
+        return _again, (type(self), self.cause, self.place, self.remedy)
 
     def __str__(self) -> str:
-        text = f"{self.place}: {self.cause}" if self.place else self.cause
-        return f"{text.rstrip('.')}. {self.remedy}" if self.remedy else text
+        return self.told(ENGLISH)
+
+    def told(self, reader: Reader) -> str:
+        """The message as one line, in the reader's language."""
+        cause, place = reader.tell(self.cause), reader.place(self.place)
+        text = f"{place}: {cause}" if place else cause
+        return f"{text.rstrip('.')}. {reader.tell(self.remedy)}" if self.remedy else text
 
     def as_dict(self) -> dict[str, Any]:
-        """The same message for JSON."""
+        """The same message for JSON, in English as all keys of JSON are."""
         return {
             "error": {
                 "kind": type(self).__name__,
-                "place": self.place,
-                "cause": self.cause,
-                "remedy": self.remedy,
+                "place": ENGLISH.place(self.place),
+                "cause": ENGLISH.tell(self.cause),
+                "remedy": ENGLISH.tell(self.remedy),
             }
         }
 
-    def at(self, place: str) -> BorewrightError:
+    def at(self, place: Text | Place) -> Self:
         """A copy of this error whose place begins with ``place``."""
-        joined = f"{place}, {self.place}" if self.place else place
-        return type(self)(self.cause, place=joined, remedy=self.remedy)
+        steps = (*place_of(place), *place_of(self.place))
+        return type(self)(self.cause, place=steps, remedy=self.remedy)
+
+
+def _again(
+    kind: type[BorewrightError], cause: Text, place: Text | Place, remedy: Text
+) -> BorewrightError:
+    return kind(cause, place=place, remedy=remedy)
 
 
 class ModelError(BorewrightError):

@@ -21,6 +21,7 @@ from functools import lru_cache
 from borewright.bench.words import _
 from borewright.bench.words.room_catalogue import Catalogue, Told, decimal_comma, letters
 from borewright.errors import BorewrightError
+from borewright.words import Place, Reader, Text
 
 #: Texts kept ready; a page shows a few hundred, and they are looked up in parts.
 _MOST_KEPT = 16384
@@ -32,8 +33,10 @@ _IN_BRACKETS = re.compile(r"(.*\S) \((.+)\)(\.?)", re.DOTALL)
 _FILE = re.compile(r"\.[a-z0-9]{2,5}$")
 
 
-def said(text: str) -> str:
+def said(text: Text | Place) -> str:
     """A room's text in the language in use."""
+    if not isinstance(text, str):
+        return Reader(_.language).place(text)
     return text if _.language == "en" else _speaker(_.language).tell(text).text
 
 
