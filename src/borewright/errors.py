@@ -78,6 +78,18 @@ def _again(
     return kind(cause, place=place, remedy=remedy)
 
 
+class RefusedValue(ValueError):
+    """What a validator refuses: a message and its remedy, carried through pydantic as data."""
+
+    def __init__(self, cause: Text, remedy: Text = "") -> None:
+        self.cause = cause
+        self.remedy = remedy
+        super().__init__(cause, remedy)
+
+    def __str__(self) -> str:
+        return BorewrightError(self.cause, remedy=self.remedy).told(ENGLISH)
+
+
 class ModelError(BorewrightError):
     """A file or a value that does not describe an instrument."""
 

@@ -116,7 +116,7 @@ def test_wide_side_holes_are_told_to_sag(clarinet):
         "EB",
     }
     # 12 mm: the part of a circle flatter than 45° is 12/√2 wide.
-    assert "8.49 mm" in next(one.what for one in found if "'EB'" in one.place)
+    assert "8.49 mm" in next(str(one.what) for one in found if "'EB'" in one.place)
 
 
 def test_the_estimate_is_its_stated_method():

@@ -297,7 +297,7 @@ def test_clearance_holes_are_those_of_iso_273():
 def test_text_without_room_is_told():
     long = _one(body=BodyFeatures.plain().model_copy(update={"text_height_mm": 12.0}))
     long = long.model_copy(update={"serial": "A-SERIAL-NUMBER-TOO-LONG"})
-    assert "finds no room" in feature_findings(long)[0].what
+    assert "finds no room" in str(feature_findings(long)[0].what)
     short = long.model_copy(update={"serial": "A-1"})
     assert feature_findings(short) == []
 

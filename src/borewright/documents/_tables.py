@@ -9,6 +9,7 @@ from borewright.documents._page import Column, Table
 from borewright.documents._words import figure, signed
 from borewright.documents.schedule import HoleRow
 from borewright.model import ErrorBars, FitResult, SolidsReport, TuningTable, Use, note_number
+from borewright.words import ENGLISH
 
 TWELFTHS_IN_A_ROW = 14
 
@@ -198,7 +199,9 @@ def findings_table(result: FitResult) -> Table:
         Column("what", is_text=True, share=2.2),
         Column("what to do", is_text=True, share=2.2),
     )
-    rows = [[f.severity, f.place, f.what, f.remedy] for f in result.findings]
+    rows = [
+        [f.severity, ENGLISH.place(f.place), str(f.what), str(f.remedy)] for f in result.findings
+    ]
     return Table("Findings.", columns, rows)
 
 

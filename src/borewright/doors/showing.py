@@ -17,6 +17,7 @@ from borewright.model import (
     TuningTable,
     Use,
 )
+from borewright.words import ENGLISH
 
 
 def title(instrument: Instrument) -> str:
@@ -153,8 +154,8 @@ def _ranked(sensitivity: SensitivityMap) -> Iterator[tuple[str, list[tuple[str, 
 def finding_lines(findings: list[Finding]) -> Iterator[str]:
     """One line a finding: severity, place, what, remedy."""
     for finding in findings:
-        what = finding.what.rstrip(".")
-        yield f"  {finding.severity}  {finding.place}: {what}. {finding.remedy}"
+        place, what = ENGLISH.place(finding.place), str(finding.what).rstrip(".")
+        yield f"  {finding.severity}  {place}: {what}. {finding.remedy}"
 
 
 def check_lines(instrument_file: str, findings: list[Finding]) -> Iterator[str]:

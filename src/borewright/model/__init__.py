@@ -45,6 +45,7 @@ from borewright.model.kinds import (
     Register,
     Rest,
     SeatShape,
+    Severity,
     SurveyItem,
     Use,
 )
@@ -114,6 +115,7 @@ __all__ = [
     "Rest",
     "SeatShape",
     "SensitivityMap",
+    "Severity",
     "Socket",
     "SolidPart",
     "SolidsReport",

@@ -4,8 +4,51 @@ from __future__ import annotations
 
 from enum import StrEnum
 
+from borewright.words import Message, say
 
-class Cover(StrEnum):
+_WORDS = {
+    "alternate": say("alternate"),
+    "altissimo": say("altissimo"),
+    "apart": say("apart"),
+    "bonded": say("bonded"),
+    "boss": say("boss"),
+    "chalumeau": say("chalumeau"),
+    "clarion": say("clarion"),
+    "closed": say("closed"),
+    "cork": say("cork"),
+    "crowned": say("crowned"),
+    "cup": say("cup"),
+    "fault": say("fault"),
+    "finger": say("finger"),
+    "flanged": say("flanged"),
+    "flat": say("flat"),
+    "ideal": say("ideal"),
+    "insert": say("insert"),
+    "none": say("none"),
+    "notice": say("notice"),
+    "o-ring": say("o-ring"),
+    "open": say("open"),
+    "pad": say("pad"),
+    "pilot": say("pilot"),
+    "post": say("post"),
+    "radiating": say("radiating"),
+    "ring": say("ring"),
+    "slip": say("slip"),
+    "standard": say("standard"),
+    "throat": say("throat"),
+}
+
+
+class Choice(StrEnum):
+    """A closed choice: its value stands in files, its words are told to a reader."""
+
+    @property
+    def words(self) -> Message:
+        """What a reader is told."""
+        return _WORDS[self.value]
+
+
+class Cover(Choice):
     """What closes a tone hole."""
 
     FINGER = "finger"
@@ -13,14 +56,14 @@ class Cover(StrEnum):
     PAD = "pad"
 
 
-class Rest(StrEnum):
+class Rest(Choice):
     """How a pad rests when nobody touches its key."""
 
     OPEN = "open"
     CLOSED = "closed"
 
 
-class BottomEnd(StrEnum):
+class BottomEnd(Choice):
     """What the air meets at the bottom of the last part."""
 
     RADIATING = "radiating"  # a wall of the part's own thickness, in free air
@@ -29,7 +72,7 @@ class BottomEnd(StrEnum):
     CLOSED = "closed"
 
 
-class Register(StrEnum):
+class Register(Choice):
     """Register of a fingering; it names which resonance sounds."""
 
     CHALUMEAU = "chalumeau"
@@ -43,7 +86,7 @@ class Register(StrEnum):
         return {"chalumeau": 1, "throat": 1, "clarion": 2, "altissimo": 3}[self.value]
 
 
-class Use(StrEnum):
+class Use(Choice):
     """What a fingering is for; it decides how hard a fit tries."""
 
     STANDARD = "standard"
@@ -51,7 +94,14 @@ class Use(StrEnum):
     APART = "apart"  # reported, but a known compromise that is not fitted
 
 
-class SurveyItem(StrEnum):
+class Severity(Choice):
+    """How bad it is what a check found."""
+
+    FAULT = "fault"  # not allowed
+    NOTICE = "notice"
+
+
+class SurveyItem(Choice):
     """Kinds of rows in a keywork survey."""
 
     CUP = "cup"
@@ -59,14 +109,14 @@ class SurveyItem(StrEnum):
     POST = "post"
 
 
-class SeatShape(StrEnum):
+class SeatShape(Choice):
     """Shape of the rim that a pad meets."""
 
     CROWNED = "crowned"  # a narrow flat land, bevelled at 45° outside it
     FLAT = "flat"  # a flat ring with a square edge
 
 
-class PostHole(StrEnum):
+class PostHole(Choice):
     """How the posts of the keywork are held in the body."""
 
     PILOT = "pilot"  # the post cuts its own thread
@@ -75,7 +125,7 @@ class PostHole(StrEnum):
     NONE = "none"
 
 
-class PostBase(StrEnum):
+class PostBase(Choice):
     """What a post stands on."""
 
     FLAT = "flat"
@@ -83,7 +133,7 @@ class PostBase(StrEnum):
     NONE = "none"
 
 
-class Clearance(StrEnum):
+class Clearance(Choice):
     """How a tenon sits in its socket; it decides how much smaller it is made."""
 
     CORK = "cork"

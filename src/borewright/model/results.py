@@ -11,7 +11,8 @@ import math
 from pydantic import ConfigDict, Field
 
 from borewright.model.base import Entity
-from borewright.model.kinds import Register, Use
+from borewright.model.kinds import Register, Severity, Use
+from borewright.words import Said, Where
 
 
 class NoteResult(Entity):
@@ -184,12 +185,12 @@ class FitResult(Entity):
 
 
 class Finding(Entity):
-    """Something the checks noticed. ``severity`` is "fault" (not allowed) or "notice"."""
+    """Something the checks noticed: where, what, and what to do."""
 
-    severity: str
-    place: str
-    what: str
-    remedy: str
+    severity: Severity
+    place: Where
+    what: Said
+    remedy: Said
 
 
 class SolidPart(Entity):

@@ -17,7 +17,7 @@ from functools import lru_cache
 from numbers import Real
 from pathlib import Path
 from string import Formatter
-from typing import Any
+from typing import Annotated, Any
 
 from pydantic_core import core_schema
 
@@ -92,11 +92,25 @@ class Joined(_Serial):
         return ENGLISH.tell(self)
 
 
+class _Somewhere:
+    """Pydantic fields that hold bare names, things said, or a place's steps."""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(
+            _read_place,
+            serialization=core_schema.plain_serializer_function_ser_schema(
+                _write_place, info_arg=True, when_used="json"
+            ),
+        )
+
+
 #: What is said; what may also be a bare name that somebody gave.
 Said = Message | Joined
-Text = Message | Joined | str
+Text = Annotated[Message | Joined | str, _Somewhere()]
 #: Where it is said of: steps from the outside in, such as file, part, key.
 Place = tuple[Text, ...]
+#: A place in a field of a result; JSON holds it as one text.
+Where = Annotated[Text | Place, _Somewhere()]
 
 
 def say(template: str, /, **values: Any) -> Message:
@@ -196,3 +210,17 @@ def _read(value: Any) -> Said:
 def _write(value: Said, info: Any) -> Any:
     as_data = isinstance(info.context, Mapping) and info.context.get("messages") == "data"
     return value.as_data() if as_data else str(value)
+
+
+def _read_place(value: Any) -> Text | Place:
+    if isinstance(value, list | tuple):
+        return tuple(value if isinstance(value, str) else _read(value) for value in value)
+    return value if isinstance(value, str) else _read(value)
+
+
+def _write_place(value: Text | Place, info: Any) -> Any:
+    from borewright.words.reader import ENGLISH
+
+    if not (isinstance(info.context, Mapping) and info.context.get("messages") == "data"):
+        return ENGLISH.place(value)
+    return [_value_data(step) for step in value] if isinstance(value, tuple) else _value_data(value)

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from borewright.model import Finding, Instrument, KeyworkSurvey, SurveyItem
+from borewright.words import ENGLISH
 
 
 @dataclass(frozen=True)
@@ -34,7 +35,7 @@ def places_of(
 
     ``pieces`` are parts that were cut in two for the printer: {piece: part it is of}.
     """
-    words = f"{finding.place}; {finding.what}"
+    words = f"{ENGLISH.place(finding.place)}; {finding.what}"
     cut = [piece for piece in pieces or {} if f"'{piece}'" in words]
     for piece in cut:
         words = words.replace(f"'{piece}'", f"'{(pieces or {})[piece]}'")

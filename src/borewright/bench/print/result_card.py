@@ -49,7 +49,7 @@ class ResultCard:
         findings_list(found, self._show)
         wanted = self.page.selected.get("finding", "")
         for finding in found:
-            if wanted and finding.what.startswith(wanted):
+            if wanted and str(finding.what).startswith(wanted):
                 self._show(finding)
                 break
 
@@ -68,7 +68,7 @@ class ResultCard:
         self._map.show(places, words)
         self._scene.show(places)
         self._said.set_text(words)
-        self.page.select(finding=finding.what[:60])
+        self.page.select(finding=str(finding.what)[:60])
         self._map.run_method("come_into_sight")
 
     def _estimate(self) -> None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from borewright.doors.columns import columns, signed
 from borewright.doors.showing import finding_lines, title
+from borewright.words import ENGLISH
 
 if TYPE_CHECKING:
     from borewright.documents import PlanSection, PlanTable
@@ -61,7 +62,7 @@ def _sections(job: PrintJob) -> list[PlanSection]:
         )
         sections.append(PlanSection("Parts printed in two", [words], tables=[cut]))
     found = [
-        f"{one.severity.capitalize()}, {one.place}: {one.what}. {one.remedy}"
+        f"{one.severity.capitalize()}, {ENGLISH.place(one.place)}: {one.what}. {one.remedy}"
         for one in job.findings
     ]
     sections.append(PlanSection("Findings", [] if found else ["None."], points=found))
