@@ -13,7 +13,7 @@ from bench_browser import bench_page
 from PIL import Image
 from playwright.sync_api import Page
 
-from borewright.doors.examples import Example, copy_example
+from borewright.tasks.examples import Example, copy_example
 
 PICTURES = Path(__file__).parent / "pictures"
 #: Colours that are enough for flat drawings, and keep the files small.

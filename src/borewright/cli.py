@@ -14,11 +14,12 @@ from borewright.doors.answering import FAULTS, STOPPED, Answering, answer, run
 from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile, Keywork, SolvedHoles
 from borewright.doors.bores import app as bore_commands
 from borewright.doors.bores import products as barrels_and_bells
-from borewright.doors.examples import Example
 from borewright.doors.ledger import app as ledger_commands
 from borewright.doors.playing import app as playing_commands
 from borewright.doors.printing import app as printing_commands
+from borewright.doors.progress import at_work
 from borewright.doors.sound import app as sound_commands
+from borewright.tasks.examples import Example
 
 app = typer.Typer(
     name="borewright",
@@ -74,10 +75,18 @@ def tune(
     as_json: AsJson = False,
 ) -> None:
     """Predict the pitch of every fingering."""
-    from borewright.doors.predicting import predict
     from borewright.doors.showing import tuning_lines
+    from borewright.tasks.predicting import predict
 
-    found = predict(file, fingerings, error_bars=error_bars, solved_holes=solved_holes)
+    with at_work("side holes") as (progress, cancel):
+        found = predict(
+            file,
+            fingerings,
+            error_bars=error_bars,
+            solved_holes=solved_holes,
+            progress=progress,
+            cancel=cancel,
+        )
     answer(
         found.as_dict(), lambda: tuning_lines(found.instrument, found.table, found.bars), as_json
     )
@@ -94,9 +103,13 @@ def climates(
 
     Also how many cents a degree, a reed or a mouthpiece chamber makes in every register.
     """
-    from borewright.doors.climates import climate_lines, in_climates
+    from borewright.doors.showing_climates import climate_lines
+    from borewright.tasks.climates import in_climates
 
-    found = in_climates(file, fingerings, solved_holes=solved_holes)
+    with at_work("side holes") as (progress, cancel):
+        found = in_climates(
+            file, fingerings, solved_holes=solved_holes, progress=progress, cancel=cancel
+        )
     answer(found.as_dict(), lambda: climate_lines(found), as_json)
 
 
@@ -112,10 +125,13 @@ def sensitivity(
     as_json: AsJson = False,
 ) -> None:
     """Show what moves each note, in cents for 0.1 mm."""
-    from borewright.doors.selecting import only_note
     from borewright.doors.showing import note_sensitivity_lines, sensitivity_lines
+    from borewright.tasks.selecting import only_note
 
-    found = only_note(file, fingerings, note, solved_holes=solved_holes)
+    with at_work("side holes") as (progress, cancel):
+        found = only_note(
+            file, fingerings, note, solved_holes=solved_holes, progress=progress, cancel=cancel
+        )
     lines = note_sensitivity_lines if note else sensitivity_lines
     answer(found.model_dump(mode="json"), lambda: lines(found), as_json)
 
@@ -139,8 +155,8 @@ def character(
     Impedance peaks, alignment of the upper resonances, cut-off of the open-hole row, radiated
     share, venting of the register hole, evenness from note to note.
     """
-    from borewright.doors.character import character_file
     from borewright.doors.showing_character import character_lines
+    from borewright.tasks.character import character_file
 
     done = character_file(file, fingerings=fingerings, note=note, output=output)
     answer(done.as_dict(), lambda: character_lines(done.table, done.pictures), as_json)
@@ -171,8 +187,8 @@ def differences(
 
     Pitch, twelfths and character of the second less the first, and which notes differ most.
     """
-    from borewright.doors.character import differences_files
     from borewright.doors.showing_character import difference_lines
+    from borewright.tasks.character import differences_files
 
     done = differences_files(file, other, fingerings=fingerings, output=output)
     answer(done.as_dict(), lambda: difference_lines(done.found, done.pictures), as_json)
@@ -194,7 +210,8 @@ def reference(
     Solves all air inside and outside, lossless: seconds for a tube without holes, minutes
     for a whole instrument. Needs the extra solve3d.
     """
-    from borewright.doors.reference import reference_lines, reference_of
+    from borewright.doors.showing_reference import reference_lines
+    from borewright.tasks.reference import reference_of
 
     found = reference_of(file, fingerings, fingering, count)
     answer(found.as_dict(), lambda: reference_lines(found), as_json)
@@ -226,18 +243,21 @@ def fit(
 
     Ctrl-C ends the search: the best so far is saved, and the exit code is 130.
     """
-    from borewright.doors.fitting import fit_file
     from borewright.doors.showing_fits import fit_lines
+    from borewright.tasks.fitting import fit_file
 
-    done = fit_file(
-        file,
-        output,
-        keywork=keywork,
-        fingerings=fingerings,
-        report=report,
-        force=force,
-        solved_holes=solved_holes,
-    )
+    with at_work("fitting") as (progress, cancel):
+        done = fit_file(
+            file,
+            output,
+            keywork=keywork,
+            fingerings=fingerings,
+            report=report,
+            force=force,
+            solved_holes=solved_holes,
+            progress=progress,
+            cancel=cancel,
+        )
     answer(done.as_dict(), lambda: fit_lines(done), as_json)
     if not done.result.finished:
         raise typer.Exit(STOPPED)
@@ -257,10 +277,11 @@ def solids(
     STEP is for other shops, STL and 3MF are for printers. Dimensions are nominal. Posts of
     the keywork survey get their seats.
     """
-    from borewright.doors.making import make_solids
     from borewright.doors.showing import solids_lines
+    from borewright.tasks.making import make_solids
 
-    made = make_solids(file, output, keywork)
+    with at_work("solids") as (progress, cancel):
+        made = make_solids(file, output, keywork, progress=progress, cancel=cancel)
     answer(made.model_dump(mode="json", by_alias=True), lambda: solids_lines(made), as_json)
 
 
@@ -275,8 +296,8 @@ def check(
 
     The exit code is 0 where there is no fault, and 1 where there are faults.
     """
-    from borewright.doors.checking import check_file, findings_as_dict
     from borewright.doors.showing import check_lines
+    from borewright.tasks.checking import check_file, findings_as_dict
 
     findings = check_file(file, keywork=keywork, fingerings=fingerings)
     data = findings_as_dict(findings)
@@ -297,7 +318,7 @@ def new(
 
     The examples are invented. No file is ever replaced.
     """
-    from borewright.doors.examples import copy_example
+    from borewright.tasks.examples import copy_example
 
     made = copy_example(example, folder)
     for path in made:

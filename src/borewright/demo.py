@@ -6,8 +6,10 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from borewright.doors.own_folder import OwnFolder
+from borewright.doors.progress import at_work
+from borewright.errors import Stopped
 from borewright.model import SolidsReport
+from borewright.tasks.own_folder import OwnFolder
 
 Say = Callable[[str], None]
 
@@ -27,13 +29,13 @@ def run_demo(folder: Path, say: Say) -> list[Path]:
     ModelError
         Where the folder holds anything else, or cannot be written.
     """
-    from borewright.doors.checking import check_file
-    from borewright.doors.examples import Example, copy_example
-    from borewright.doors.fitting import fit_file
-    from borewright.doors.making import solids_meanwhile
     from borewright.doors.python import load, tuning
-    from borewright.doors.reporting import write_report
     from borewright.doors.showing import check_lines, summary_words, title
+    from borewright.tasks.checking import check_file
+    from borewright.tasks.examples import Example, copy_example
+    from borewright.tasks.fitting import fit_file
+    from borewright.tasks.making import solids_meanwhile
+    from borewright.tasks.reporting import write_report
 
     own = OwnFolder(folder)
     steps = _Steps(say)
@@ -45,10 +47,11 @@ def run_demo(folder: Path, say: Say) -> list[Path]:
     table = tuning(instrument)
     steps.done(f"tuned {len(table.notes)} fingerings: {summary_words(table.summary)}")
 
-    fit = fit_file(original, folder / "clarinet-fitted.toml")
+    with at_work("fitting") as (progress, cancel):
+        fit = fit_file(original, folder / "clarinet-fitted.toml", progress=progress, cancel=cancel)
     own.add([fit.output])
     if not fit.result.finished:
-        raise KeyboardInterrupt  # the best so far is saved, but this is no way to go on
+        raise Stopped  # the best so far is saved, but this is no way to go on
     steps.done(
         f"fitted in {fit.result.rounds} rounds: {summary_words(fit.result.after.summary)}; "
         f"{len(fit.result.out_of_reach)} notes out of reach"

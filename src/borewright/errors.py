@@ -22,6 +22,10 @@ from typing import Any, Self
 from borewright.words import ENGLISH, Place, Reader, Text, place_of
 
 
+class Stopped(Exception):  # noqa: N818 - a wish, not an error
+    """Work was stopped because somebody asked for its end; no error, and nothing to tell."""
+
+
 class BorewrightError(Exception):
     """One clear message: place, cause and remedy, as data; ``str()`` tells it in English.
 

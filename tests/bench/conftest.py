@@ -24,7 +24,7 @@ import pytest
 from bench_browser import start_chromium
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from borewright.doors.examples import Example, copy_example
+from borewright.tasks.examples import Example, copy_example
 
 #: Patience (ms) with a first start, which compiles kernels where no cache has them yet.
 PATIENCE = 60_000

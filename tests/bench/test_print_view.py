@@ -10,11 +10,11 @@ import pytest
 from borewright.bench.print.coupon_words import feature_words
 from borewright.bench.print.places import places_of
 from borewright.bench.words import _
-from borewright.doors.checking import check_file
-from borewright.doors.inputs import survey_of
 from borewright.model import Finding, load
 from borewright.printing import read_measured
 from borewright.printing.coupon import FeatureKind, coupon_features, coupon_sheet
+from borewright.tasks.checking import check_file
+from borewright.tasks.inputs import survey_of
 
 CLARINET = files("borewright") / "examples" / "loan-clarinet" / "clarinet.toml"
 

@@ -13,8 +13,6 @@ from borewright.acoustics.character.words import alignment_words, peak_words
 from borewright.acoustics.status import AMBIGUOUS, FAINT, NOT_FOUND, NOT_SETTLED
 from borewright.bench.words import _
 from borewright.bench.words.rooms import said
-from borewright.doors.examples import Example, copy_example
-from borewright.doors.sound.rendering import _notices
 from borewright.errors import LedgerError, ModelError, PlayingError
 from borewright.fit import body_findings
 from borewright.fit.freedom import freedoms
@@ -37,6 +35,8 @@ from borewright.printing import (
 )
 from borewright.printing.reaming import ReamingAllowance, reaming_sequence
 from borewright.printing.standing import standings, support_advice
+from borewright.tasks.examples import Example, copy_example
+from borewright.tasks.sound.rendering import _notices
 
 sys.path.insert(0, str(Path(__file__).parent))
 from room_shown import english_left

@@ -14,7 +14,7 @@ import pytest
 from typer.testing import CliRunner, Result
 
 from borewright.cli import app
-from borewright.doors.examples import Example, copy_example
+from borewright.tasks.examples import Example, copy_example
 
 Type = Callable[..., Result]
 

@@ -6,8 +6,8 @@ import json
 
 import pytest
 
-from borewright.doors.examples import Example, copy_example
 from borewright.model import load
+from borewright.tasks.examples import Example, copy_example
 
 
 @pytest.fixture

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from borewright.doors.making import solids_meanwhile
-from borewright.doors.own_folder import MARK, OwnFolder
 from borewright.errors import ModelError, SolidsError
 from borewright.model import load
+from borewright.tasks.making import solids_meanwhile
+from borewright.tasks.own_folder import MARK, OwnFolder
 
 
 def write(folder: Path, name: str, text: str) -> Path:

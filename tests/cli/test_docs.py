@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from borewright.doors.examples import Example, copy_example
+from borewright.tasks.examples import Example, copy_example
 
 DOCS = Path(__file__).parents[2] / "docs"
 

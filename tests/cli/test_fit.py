@@ -5,12 +5,14 @@ from __future__ import annotations
 import json
 import os
 import re
+import threading
 from contextlib import contextmanager
 
 import pytest
 
 import borewright
 from borewright.model import load
+from borewright.words import Message
 
 
 def figures(result, code: int = 0) -> dict:
@@ -119,21 +121,23 @@ def test_a_fit_that_cannot_start_saves_nothing(refused, contents, chalumeau):
 
 
 def stop_in_round(number: int):
-    """A stand-in for the progress bar, at which the person presses Ctrl-C."""
+    """A stand-in for work at a terminal, where the person presses Ctrl-C."""
 
     @contextmanager
-    def bar(most_rounds: int):
-        def progress(reached: int, rms_cents: float, worst_cents: float) -> None:
-            if reached == number:
-                raise KeyboardInterrupt
+    def at_work(title: str, *_: object):
+        cancel = threading.Event()
 
-        yield progress
+        def progress(share: float | None, said: Message) -> None:
+            if said.value("number") == number:
+                cancel.set()
 
-    return bar
+        yield progress, cancel
+
+    return at_work
 
 
 def test_ctrl_c_saves_the_best_so_far(type_in, chalumeau, monkeypatch):
-    monkeypatch.setattr("borewright.doors.progress.fit_progress", stop_in_round(3))
+    monkeypatch.setattr("borewright.cli.at_work", stop_in_round(3))
     new = chalumeau.with_name("new.toml")
     report = chalumeau.with_name("report")
     words = ("fit", chalumeau, "--output", new, "--report", report)
@@ -153,7 +157,7 @@ def test_ctrl_c_before_the_search_saves_nothing(type_in, contents, chalumeau, mo
     def pressed(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("borewright.fit.fit", pressed)
+    monkeypatch.setattr("borewright.fit.fitting.fit", pressed)
     before = contents()
     result = type_in("fit", chalumeau, "--output", chalumeau.with_name("new.toml"))
     assert result.exit_code == 130
@@ -163,11 +167,14 @@ def test_ctrl_c_before_the_search_saves_nothing(type_in, contents, chalumeau, mo
 
 @pytest.mark.slow
 def test_a_real_signal_does_the_same(in_shell, chalumeau):
+    # A terminal's Ctrl-C is the same signal; a shell may have started this test without it.
     trap = (
-        "import os, signal; from contextlib import contextmanager; "
-        "import borewright.doors.progress as bar; "
-        "bar.fit_progress = contextmanager(lambda most: iter([lambda n, rms, worst: "
-        "n == 2 and os.kill(os.getpid(), signal.SIGINT)]))"
+        "import os, signal, borewright.tasks.fitting as task\n"
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
+        "told = task.rounds_told\n"
+        "task.rounds_told = lambda progress, cancel, most: told("
+        "lambda share, said: said.value('number') == 2 and os.kill(os.getpid(), signal.SIGINT), "
+        "cancel, most)"
     )
     new = chalumeau.with_name("new.toml")
     done = in_shell("fit", chalumeau, "--output", new, "--json", code=trap)

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 import borewright
-from borewright.doors.examples import Example
 from borewright.model import load, read_survey
+from borewright.tasks.examples import Example
 
 
 @pytest.mark.parametrize("example", list(Example))

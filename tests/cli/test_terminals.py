@@ -10,6 +10,7 @@ import sys
 import pytest
 
 from borewright.doors import answering, progress
+from borewright.words import given, say
 
 
 def test_a_reader_that_leaves_is_no_fault(chalumeau):
@@ -75,9 +76,7 @@ def test_a_wrong_name_in_a_narrow_encoding(in_shell, tmp_path):
 
 
 def test_progress_is_for_people_only(capsys):
-    with progress.fit_progress(60) as show:
-        assert show is None
-    with progress.part_progress() as show:
+    with progress.bar("fitting") as show:
         assert show is None
     assert capsys.readouterr().err == ""
 
@@ -87,12 +86,10 @@ def test_progress_at_a_terminal(monkeypatch, capsys, colour):
     for name, value in colour.items():
         monkeypatch.setenv(name, value)
     monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
-    with progress.fit_progress(60) as show:
-        show(1, 12.34, 30.0)
-        show(2, 5.6, 20.0)
-    with progress.part_progress() as show:
-        show("[bold]bell", 0, 2)  # a name that looks like markup
-        show("", 2, 2)
+    with progress.bar("fitting") as show:
+        show(None, say("round {number}", number=1))
+        show(0.5, say("round {number}", number=2))
+        show(1.0, given("[bold]bell"))  # a name that looks like markup
     assert capsys.readouterr().out == ""
 
 

@@ -24,6 +24,8 @@ ALLOWED = {
     "ledger": {"model"},
     "documents": {"model"},
 }
+#: Use cases may import every room above, doors and bench every one and the use cases.
+ALLOWED["tasks"] = set(ALLOWED) - {"words", "errors"}
 DOORS = {"__main__", "cli", "demo", "doors", "bench"}
 
 
@@ -77,9 +79,36 @@ def test_imports_run_one_way():
     assert wrong_imports(SOURCE) == []
 
 
+def screens_known(source: Path) -> list[str]:
+    """Where a use case imports what shows: libraries of terminal or page."""
+    return [
+        f"{path.relative_to(source)}:{node.lineno}"
+        for path in sorted((source / "tasks").rglob("*.py"))
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        for name in (
+            [alias.name for alias in node.names]
+            if isinstance(node, ast.Import)
+            else [node.module or ""]
+            if isinstance(node, ast.ImportFrom)
+            else []
+        )
+        if name.split(".")[0] in ("typer", "click", "rich", "nicegui")
+    ]
+
+
+def test_use_cases_know_no_screen(tmp_path):
+    assert screens_known(SOURCE) == []
+    (tmp_path / "tasks").mkdir()
+    text = "def f():\n    from rich.table import Table\n    import typer\n"
+    (tmp_path / "tasks" / "a.py").write_text(text, encoding="utf-8")
+    assert len(screens_known(tmp_path)) == 2
+
+
 @pytest.mark.parametrize(
     ("where", "text"),
     [
+        ("tasks/a.py", "from borewright.doors import columns\n"),
+        ("tasks/a.py", "def f():\n    from borewright.bench import serve\n"),
         ("model/a.py", "def f():\n    from borewright.acoustics import tube\n"),
         ("acoustics/a.py", "import borewright.fit\n"),
         ("solids/deep/a.py", "from ...acoustics import tube\n"),

@@ -34,6 +34,7 @@ PENDING = {
     "playing",
     "printing",
     "solids",
+    "tasks",
 }
 
 

@@ -12,10 +12,10 @@ import typer
 from typer.testing import CliRunner
 
 from borewright.cli import app
-from borewright.doors.examples import Example, copy_example
 from borewright.model import load, read_fingerings
 from borewright.playing import read_records, write_records
 from borewright.playing.records import Record
+from borewright.tasks.examples import Example, copy_example
 
 COMMANDS = ("takes", "as-built", "correct", "compare")
 

@@ -12,7 +12,7 @@ from borewright.bench.page import Page
 from borewright.bench.widgets import FileDrop, button, heading, text
 from borewright.bench.words import _
 from borewright.bench.workbench import Change
-from borewright.doors.examples import Example, copy_example
+from borewright.tasks.examples import Example, copy_example
 
 _MOST_BYTES = 5_000_000
 

@@ -13,7 +13,6 @@ from typing import Any, ParamSpec, TypeVar
 
 from borewright.bench.folder import ChangedElsewhereError, FolderFile, Kind, OpenFolder
 from borewright.bench.jobs import Job, Jobs
-from borewright.doors.inputs import fingerings_of, survey_of
 from borewright.errors import BenchError, BorewrightError
 from borewright.model import (
     FingeringTable,
@@ -24,6 +23,7 @@ from borewright.model import (
     starting_text,
     write_text,
 )
+from borewright.tasks.inputs import fingerings_of, survey_of
 
 _P = ParamSpec("_P")
 _T = TypeVar("_T")

@@ -11,7 +11,7 @@ from typing import Any
 import typer
 from typer.core import TyperCommand
 
-from borewright.errors import BorewrightError
+from borewright.errors import BorewrightError, Stopped
 
 #: Exit codes besides 0: faults were found; the input was wrong; stopped by Ctrl-C (128 + SIGINT).
 FAULTS, WRONG_INPUT, STOPPED = 1, 2, 130
@@ -30,7 +30,7 @@ class Answering(TyperCommand):
             else:
                 print_error(str(error))
             raise typer.Exit(WRONG_INPUT) from error
-        except KeyboardInterrupt:
+        except (KeyboardInterrupt, Stopped):
             print_error("stopped.")
             raise typer.Exit(STOPPED) from None
 

@@ -1,83 +1,67 @@
-"""Progress on standard error, shown to a person at a terminal and to nobody else."""
+"""Long work at a terminal: a bar on standard error for a person, and an end by Ctrl-C."""
 
 from __future__ import annotations
 
+import signal
 import sys
-from collections.abc import Callable, Iterator
+import threading
+from collections.abc import Iterator
 from contextlib import contextmanager
+from types import FrameType
 
-FitProgress = Callable[[int, float, float], None]
-PartProgress = Callable[[str, int, int], None]
-HoleProgress = Callable[[int, int], None]
-
-
-@contextmanager
-def fit_progress(most_rounds: int) -> Iterator[FitProgress | None]:
-    """A bar over the rounds of a fit, with root mean square and worst cents."""
-    with _bar("fitting", most_rounds) as show:
-        if show is None:
-            yield None
-        else:
-            yield lambda number, rms, worst: show(
-                number, f"round {number}, rms {rms:.1f} cents, worst {worst:.1f}"
-            )
+from borewright.tasks.progress import Progress
+from borewright.words import ENGLISH, Reader, Said
 
 
 @contextmanager
-def solved_fit_progress(
-    most_rounds: int,
-) -> Iterator[tuple[FitProgress | None, HoleProgress | None]]:
-    """One bar for a fit whose side holes are solved: rounds, and holes in between."""
-    with _bar("fitting", most_rounds) as show:
-        if show is None:
-            yield None, None
-        else:
-            yield (
-                lambda number, rms, worst: show(
-                    number, f"round {number}, rms {rms:.1f} cents, worst {worst:.1f}", most_rounds
-                ),
-                lambda done, of: show(done, f"side holes in 3-D, {done} of {of}", of),
-            )
-
-
-@contextmanager
-def hole_progress(wanted: bool) -> Iterator[HoleProgress | None]:
-    """A bar over side holes that are solved in 3-D, if any are."""
-    if not wanted:
-        yield None
-        return
-    with _bar("side holes", None) as show:
-        if show is None:
-            yield None
-        else:
-            yield lambda done, of: show(done, f"solved in 3-D, {done} of {of}", of)
-
-
-@contextmanager
-def part_progress() -> Iterator[PartProgress | None]:
-    """A bar over the parts that become solids."""
-    with _bar("solids", None) as show:
-        if show is None:
-            yield None
-        else:
-            yield lambda part, done, total: show(done, part, total)
-
-
-@contextmanager
-def _bar(title: str, total: int | None) -> Iterator[Callable[..., None] | None]:
+def bar(title: str, words: Reader = ENGLISH) -> Iterator[Progress | None]:
+    """A bar with a title; None where nobody sits at a terminal."""
     if sys.stderr is None or not sys.stderr.isatty():
         yield None
         return
     from rich.console import Console
     from rich.markup import escape
-    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+    from rich.progress import BarColumn, TextColumn, TimeElapsedColumn
+    from rich.progress import Progress as Bars
 
     console = Console(stderr=True)
     fields = (TextColumn(title), BarColumn(), TimeElapsedColumn(), TextColumn("{task.description}"))
-    with Progress(*fields, console=console, transient=True) as progress:
-        task = progress.add_task("", total=total)
+    with Bars(*fields, console=console, transient=True) as bars:
+        task = bars.add_task("", total=None)
 
-        def show(done: int, words: str, of: int | None = total) -> None:
-            progress.update(task, completed=done, description=escape(words), total=of)
+        def show(share: float | None, said: Said) -> None:
+            total = None if share is None else 1.0
+            bars.update(
+                task, completed=share or 0.0, total=total, description=escape(words.tell(said))
+            )
 
         yield show
+
+
+@contextmanager
+def stopped_by_ctrl_c() -> Iterator[threading.Event]:
+    """An event that Ctrl-C sets; pressed again, it interrupts as it always does."""
+    cancel = threading.Event()
+
+    def pressed(number: int, frame: FrameType | None) -> None:
+        if cancel.is_set():
+            raise KeyboardInterrupt
+        cancel.set()
+
+    if threading.current_thread() is not threading.main_thread():
+        yield cancel
+        return
+    before = signal.signal(signal.SIGINT, pressed)
+    try:
+        yield cancel
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
+@contextmanager
+def at_work(
+    title: str, words: Reader = ENGLISH
+) -> Iterator[tuple[Progress | None, threading.Event]]:
+    """Progress and cancel for a use case that takes its time."""
+    with bar(title, words) as progress, stopped_by_ctrl_c() as cancel:
+        yield progress, cancel

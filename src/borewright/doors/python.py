@@ -12,9 +12,9 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from borewright.doors.inputs import fingerings_of, survey_of
 from borewright.model import FingeringTable, FitResult, Instrument, KeyworkSurvey, read_fingerings
 from borewright.model import load as read_file
+from borewright.tasks.inputs import fingerings_of, survey_of
 
 if TYPE_CHECKING:
     from borewright.acoustics import Air

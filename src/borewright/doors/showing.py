@@ -17,14 +17,8 @@ from borewright.model import (
     TuningTable,
     Use,
 )
+from borewright.tasks.naming import title
 from borewright.words import ENGLISH
-
-
-def title(instrument: Instrument) -> str:
-    """The instrument's name, and whether it is invented."""
-    if instrument.invented and "invented" not in instrument.name.lower():
-        return f"{instrument.name} (invented)"
-    return instrument.name
 
 
 def summary_words(summary: TuningSummary) -> str:

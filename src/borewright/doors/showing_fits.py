@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from borewright.doors.columns import columns, signed
-from borewright.doors.fitting import FileFit
-from borewright.doors.inputs import has_keys
 from borewright.doors.showing import finding_lines, summary_words, title, trace_words
 from borewright.model import Move, OutOfReach
+from borewright.tasks.fitting import FileFit
+from borewright.tasks.inputs import has_keys
 
 
 def fit_lines(done: FileFit) -> Iterator[str]:

@@ -14,6 +14,7 @@ import numpy as np
 
 from borewright.acoustics.side_holes import HoleLevel, HoleProgress, SideHoles, hole_level
 from borewright.acoustics.structure import SolvedTerms
+from borewright.errors import Stopped
 from borewright.fit.search import Outcome, Problem, Progress, measure, search
 from borewright.model import Finding, Instrument, with_values
 
@@ -74,7 +75,7 @@ def search_at_level(
             break
         try:
             level = hole_level(with_values(instrument, values), SideHoles.SOLVED, hole_progress)
-        except KeyboardInterrupt:
+        except (KeyboardInterrupt, Stopped):
             outcome = outcome._replace(finished=False)
             break
         renewed = with_terms(problem, level.terms)

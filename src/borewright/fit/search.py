@@ -16,6 +16,7 @@ import numpy as np
 from borewright.acoustics import kernels
 from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.request import Request
+from borewright.errors import Stopped
 from borewright.fit.aims import Aims
 from borewright.fit.freedom import Freedom
 from borewright.fit.programme import Step, best_step
@@ -189,7 +190,7 @@ def search(
                 boost = _boost(problem.aims, point.cents)
             else:
                 trust /= 4
-    except KeyboardInterrupt:
+    except (KeyboardInterrupt, Stopped):
         return Outcome(point, step, False, rounds)
     return Outcome(point, step, True, rounds)
 

@@ -11,11 +11,11 @@ from borewright.bench.page import Page
 from borewright.bench.play.sitting import keep
 from borewright.bench.words import _
 from borewright.bench.workbench import Change, Workbench
-from borewright.doors.inputs import named_beside
-from borewright.doors.outputs import path_from
 from borewright.errors import BenchError, PlayingError
 from borewright.model import Instrument, read_instrument, save_as
 from borewright.model.advice import CorrectionStep
+from borewright.tasks.inputs import named_beside
+from borewright.tasks.outputs import path_from
 
 
 def accept(
@@ -33,8 +33,8 @@ def accept(
 
     Raises BenchError, PlayingError or ModelError; then nothing is saved.
     """
-    from borewright.doors.playing.correcting import file_with_steps
     from borewright.playing import Aim
+    from borewright.tasks.playing.correcting import file_with_steps
 
     bench, name = page.workbench, " ".join(name.split())
     if not name or len(name) > 60 or not name.isprintable():

@@ -105,7 +105,7 @@ class CompareCard:
         self._pairs = round(value)
 
     async def _compare(self) -> None:
-        from borewright.doors.playing.comparing import compare_file
+        from borewright.tasks.playing.comparing import compare_file
 
         notes = notes_path(self.page.workbench)
         first, second = self._first.value, self._second.value
@@ -126,7 +126,7 @@ class CompareCard:
 
     def _blind(self) -> None:
         """Write both lists in one step; they can be undone like any other table."""
-        from borewright.doors.playing.comparing import write_blind_lists
+        from borewright.tasks.playing.comparing import write_blind_lists
 
         bench = self.page.workbench
         first, second = self._one.value.strip(), self._other.value.strip()

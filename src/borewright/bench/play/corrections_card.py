@@ -103,7 +103,7 @@ class CorrectionsCard:
         self._player = value
 
     async def _ask(self) -> None:
-        from borewright.doors.playing.correcting import correct_file
+        from borewright.tasks.playing.correcting import correct_file
 
         page, bench = self.page, self.page.workbench
         if not self._name:

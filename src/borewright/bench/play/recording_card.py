@@ -134,8 +134,8 @@ def _inspect(name: str, data: bytes) -> None:
 
 async def measure_take(page: Page, name: str) -> bool:
     """Measure a recording of the folder in a job, and put its notes into the table."""
-    from borewright.doors.playing.recordings import pitch_at, planned_order
     from borewright.playing import records_of
+    from borewright.tasks.playing.recordings import pitch_at, planned_order
 
     bench, now = page.workbench, sitting_of(page)
     instrument, table = bench.instrument, bench.fingerings

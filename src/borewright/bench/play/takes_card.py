@@ -107,8 +107,8 @@ def _take_out(page: Page, take: str) -> None:
 
 
 def _campaign(page: Page) -> None:
-    from borewright.doors.playing.comparing import separate_file
     from borewright.playing.comparison import MATTERS_CENTS
+    from borewright.tasks.playing.comparing import separate_file
 
     try:
         result, needed = separate_file(notes_path(page.workbench), MATTERS_CENTS)

@@ -41,7 +41,7 @@ def make(job: Job, bench: Workbench, file: Path, wishes: Wishes) -> dict[str, An
 
     A job that is cancelled or fails leaves the former files as they are.
     """
-    from borewright.doors.checking import check_file
+    from borewright.tasks.checking import check_file
 
     name = f"{FOLDER}/{file.stem}"
     target, aside = bench.folder.path(name), bench.folder.keep / "printing"

@@ -82,7 +82,7 @@ def profiles(bench: Workbench) -> tuple[dict[str, str], dict[str, str]]:
 
 def coupons(bench: Workbench) -> list[str]:
     """Tables of the folder that hold a coupon's measured sizes."""
-    from borewright.doors.printing.coupon import read_coupon
+    from borewright.tasks.printing.coupon import read_coupon
 
     found = []
     for file in bench.files(Kind.TABLE):

@@ -101,7 +101,7 @@ class WishesCard:
 
     def _received(self, name: str, data: bytes) -> None:
         """Refuse what is no measured coupon before it is kept."""
-        from borewright.doors.printing.coupon import read_coupon
+        from borewright.tasks.printing.coupon import read_coupon
 
         with tempfile.TemporaryDirectory() as folder:
             path = Path(folder) / name
@@ -117,7 +117,7 @@ class WishesCard:
         bench.tell(Change("files", self.page))
 
     def _say(self) -> None:
-        from borewright.doors.printing.coupon import read_coupon
+        from borewright.tasks.printing.coupon import read_coupon
 
         now = wishes_of(self.page)
         self._said.clear()

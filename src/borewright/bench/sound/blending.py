@@ -88,9 +88,9 @@ def blend_with(
     and FitError as :func:`borewright.fit.blending.blend` does, Cancelled where the job was.
     """
     from borewright.documents.bore_overlay import overlay_chart
-    from borewright.doors.bores.blending import read_parent
     from borewright.fit.blending import blend
     from borewright.model.bores import assembled_bore, overlay_table
+    from borewright.tasks.bores.blending import read_parent
 
     first, survey, path = bench.instrument, bench.survey, bench.path
     if first is None:

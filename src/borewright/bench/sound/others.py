@@ -8,9 +8,9 @@ from pathlib import Path
 from borewright.bench.folder import Kind
 from borewright.bench.words import _
 from borewright.bench.workbench import Workbench
-from borewright.doors.inputs import fingerings_of
 from borewright.errors import BenchError
 from borewright.model import FingeringTable, Instrument, load, starting_text, write_text
+from borewright.tasks.inputs import fingerings_of
 
 _REVISION = "revision: "
 

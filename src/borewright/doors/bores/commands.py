@@ -9,9 +9,10 @@ import typer
 
 from borewright.doors.answering import STOPPED, Answering, answer
 from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile, Keywork
+from borewright.doors.progress import at_work
 
 if TYPE_CHECKING:
-    from borewright.doors.bores.families import Wishes
+    from borewright.tasks.bores.families import Wishes
 
 app = typer.Typer(
     name="bore",
@@ -48,8 +49,8 @@ def measure(
     as_json: AsJson = False,
 ) -> None:
     """Smooth a measured bore: cylinders, cones, steps, flare, with 95 % intervals."""
-    from borewright.doors.bores.measuring import measure_bore
     from borewright.doors.bores.showing import smoothed_lines
+    from borewright.tasks.bores.measuring import measure_bore
 
     done = measure_bore(readings, part=part, into=into, output=output, plot=plot)
     answer(done.as_dict(), lambda: smoothed_lines(done), as_json)
@@ -69,8 +70,8 @@ def overlay(
     as_json: AsJson = False,
 ) -> None:
     """Lay bores over each other: how much wider each is than the first."""
-    from borewright.doors.bores.measuring import overlay_files
     from borewright.doors.bores.showing import overlay_lines
+    from borewright.tasks.bores.measuring import overlay_files
 
     table, pictures = overlay_files(files, part=part, every_mm=every, plot=plot)
     data = table.model_dump(mode="json") | {"pictures": [str(path) for path in pictures]}
@@ -107,18 +108,20 @@ def blend(
     Every feature may have a share of its own, from 0 (FILE's) to 1 (OTHER's). Tells what
     changed, and which holes pay for it.
     """
-    from borewright.doors.bores.blending import blend_files
     from borewright.doors.bores.showing import blend_lines
+    from borewright.tasks.bores.blending import blend_files
 
     shares = {
         "barrel": barrel, "throat": throat, "cylinder": cylinder, "flare_start": flare_start,
         "flare": flare, "bell": bell, "holes": holes,
     }  # fmt: skip
-    done = blend_files(
-        file, other, fraction, {name: each for name, each in shares.items() if each is not None},
-        refit=refit, character=character, output=output, plot=plot, keywork=keywork,
-        fingerings=fingerings,
-    )  # fmt: skip
+    with at_work("fitting") as (progress, cancel):
+        done = blend_files(
+            file, other, fraction,
+            {name: each for name, each in shares.items() if each is not None},
+            refit=refit, character=character, output=output, plot=plot, keywork=keywork,
+            fingerings=fingerings, progress=progress, cancel=cancel,
+        )  # fmt: skip
     answer(done.as_dict(), lambda: blend_lines(done), as_json)
     if not done.result.finished:
         raise typer.Exit(STOPPED)
@@ -136,8 +139,8 @@ def perturb(
     as_json: AsJson = False,
 ) -> None:
     """Show what a wider bore at each station does to every note."""
-    from borewright.doors.bores.perturbing import perturb_file
     from borewright.doors.bores.showing import perturbation_lines
+    from borewright.tasks.bores.perturbing import perturb_file
 
     curves, pictures = perturb_file(
         file, widening_mm=widening, every_mm=every, plot=plot, fingerings=fingerings
@@ -175,7 +178,7 @@ def barrels(
     as_json: AsJson = False,
 ) -> None:
     """Map a family of barrels, and choose some that span a range."""
-    from borewright.doors.bores.families import Wishes
+    from borewright.tasks.bores.families import Wishes
 
     wishes = Wishes("barrel", (lengths, tops, bottoms), shapes, (low, high), by, count, character)
     _answer_family(file, wishes, plot, fingerings, as_json)
@@ -200,7 +203,7 @@ def bells(
     as_json: AsJson = False,
 ) -> None:
     """Map a family of bells, and choose some that span a range."""
-    from borewright.doors.bores.families import Wishes
+    from borewright.tasks.bores.families import Wishes
 
     wishes = Wishes("bell", (lengths, tops, rims), shapes, (low, high), by, count, character)
     _answer_family(file, wishes, plot, fingerings, as_json)
@@ -209,8 +212,8 @@ def bells(
 def _answer_family(
     file: Path, wishes: Wishes, plot: Path | None, fingerings: Path | None, as_json: bool
 ) -> None:
-    from borewright.doors.bores.families import family_of_file
     from borewright.doors.bores.showing import family_lines
+    from borewright.tasks.bores.families import family_of_file
 
     table, pictures = family_of_file(file, wishes, plot=plot, fingerings=fingerings)
     data = table.model_dump(mode="json", by_alias=True)

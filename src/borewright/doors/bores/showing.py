@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from borewright.doors.bores.blending import Blended
-from borewright.doors.bores.measuring import Measured
 from borewright.doors.columns import columns, signed
 from borewright.doors.showing import finding_lines, summary_words
 from borewright.model import BorePerturbation
 from borewright.model.bores import OverlayTable, SmoothedBore
 from borewright.model.bores.families import FamilyTable, Member
 from borewright.model.campaign import Interval
+from borewright.tasks.bores.blending import Blended
+from borewright.tasks.bores.measuring import Measured
 
 
 def smoothed_lines(done: Measured) -> Iterator[str]:

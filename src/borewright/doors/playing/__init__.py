@@ -62,8 +62,8 @@ def takes(
     as_json: AsJson = False,
 ) -> None:
     """Measure the steady notes of recordings."""
-    from borewright.doors.playing.recordings import measure_takes
     from borewright.doors.playing.showing import takes_lines
+    from borewright.tasks.playing.recordings import measure_takes
 
     done = measure_takes(
         recordings, instrument, temperature, a4=a4, order=order, name=name, player=player,
@@ -101,8 +101,8 @@ def as_built(
     as_json: AsJson = False,
 ) -> None:  # fmt: skip
     """Revise an instrument by gauge readings."""
-    from borewright.doors.playing.revising import revise_file
     from borewright.doors.playing.showing import as_built_lines
+    from borewright.tasks.playing.revising import revise_file
 
     done = revise_file(file, readings, output, notes=notes, fit=fit, fingerings=fingerings)
     answer(done.as_dict(), lambda: as_built_lines(done), as_json)
@@ -139,8 +139,8 @@ def correct(
     as_json: AsJson = False,
 ) -> None:  # fmt: skip
     """Advise what to change after a play test."""
-    from borewright.doors.playing.correcting import correct_file, draw_plan
     from borewright.doors.playing.showing import plan_lines
+    from borewright.tasks.playing.correcting import correct_file, draw_plan
 
     plan = correct_file(
         file, notes, readings=readings, name=name, next_print=next_print, build_up=build_up,
@@ -181,8 +181,8 @@ def compare(
     and repeat told apart. With --blind: the order to record in, and who plays must not see
     the key.
     """
-    from borewright.doors.playing.comparing import compare_file, separate_file, write_blind_lists
     from borewright.doors.playing.showing import blind_lines, campaign_lines, comparison_lines
+    from borewright.tasks.playing.comparing import compare_file, separate_file, write_blind_lists
 
     if blind:
         lists = write_blind_lists(first, second, blind, seed, output)

@@ -11,8 +11,8 @@ from borewright.model.advice import CorrectionPlan
 from borewright.model.campaign import CampaignResult, Comparison, Interval
 
 if TYPE_CHECKING:
-    from borewright.doors.playing.recordings import MeasuredTakes
-    from borewright.doors.playing.revising import Revision
+    from borewright.tasks.playing.recordings import MeasuredTakes
+    from borewright.tasks.playing.revising import Revision
 
 
 def takes_lines(done: MeasuredTakes) -> Iterator[str]:

@@ -9,6 +9,7 @@ import typer
 
 from borewright.doors.answering import FAULTS, Answering, answer
 from borewright.doors.arguments import AsJson, InstrumentFile, Keywork
+from borewright.doors.progress import at_work
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -46,11 +47,12 @@ def print_(
 
     The exit code is 1 where a fault was found; everything is written all the same.
     """
-    from borewright.doors.printing.plan import job_lines
-    from borewright.doors.printing.printing import PrintWishes, print_file
+    from borewright.doors.printing.showing import job_lines
+    from borewright.tasks.printing.printing import PrintWishes, print_file
 
     wishes = PrintWishes(printer, material, measured, ream_bore, ream_holes, drawings, keywork)
-    job = print_file(file, output, wishes)
+    with at_work("solids") as (progress, cancel):
+        job = print_file(file, output, wishes, progress=progress, cancel=cancel)
     answer(job.as_dict(), lambda: job_lines(job), as_json)
     if any(finding.severity == "fault" for finding in job.findings):
         raise typer.Exit(FAULTS)
@@ -73,7 +75,8 @@ def coupon(
     """Make the calibration coupon, or read a measured one."""
     if (output is None) == (measured is None):
         raise typer.BadParameter("give either --output to make it, or --measured to read one")
-    from borewright.doors.printing.coupon import calibration_lines, make_coupon, read_coupon
+    from borewright.doors.printing.showing import calibration_lines
+    from borewright.tasks.printing.coupon import make_coupon, read_coupon
 
     if output is not None:
         made = make_coupon(output, label)
@@ -84,7 +87,7 @@ def coupon(
 
 
 def _files(made: object) -> list[str]:
-    from borewright.doors.printing.coupon import MadeCoupon
+    from borewright.tasks.printing.coupon import MadeCoupon
 
     assert isinstance(made, MadeCoupon)
     solids = [name for p in made.solids.parts for name in (p.step, p.stl, p.three_mf)]
@@ -108,7 +111,7 @@ def drawings(
     """
     if paper not in (None, "A4", "A3"):
         raise typer.BadParameter("paper is A4 or A3")
-    from borewright.doors.printing.drawing import make_drawings
+    from borewright.tasks.printing.drawing import make_drawings
 
     made = make_drawings(file, output, keywork=keywork, paper=paper)
     data = {"files": [str(path) for path in made]}

@@ -47,8 +47,8 @@ def blowing(
     Tells from which pressure on it speaks, in which register, at which pitch, and how the
     pitch moves with breath and lip.
     """
-    from borewright.doors.sound.blowing import blow_file
     from borewright.doors.sound.showing import blowing_lines
+    from borewright.tasks.sound.blowing import blow_file
 
     done = blow_file(
         file, note=note, pressure=pressure, embouchure=embouchure, distance=distance,
@@ -91,8 +91,8 @@ def sound(
     Writes WAV files at equal loudness and a sheet that says what they can and cannot tell.
     Turn the volume down before you listen.
     """
-    from borewright.doors.sound.rendering import sound_files
     from borewright.doors.sound.showing import sound_lines
+    from borewright.tasks.sound.rendering import sound_files
 
     done = sound_files(
         file, output, notes=notes, scale=scale, midi=midi, against=against, seconds=seconds,

@@ -11,7 +11,7 @@ from borewright.model.blowing import BlownNote, Speaking, Tone
 from borewright.model.listening import Listening
 
 if TYPE_CHECKING:
-    from borewright.doors.sound.blowing import Blown
+    from borewright.tasks.sound.blowing import Blown
 
 
 def blowing_lines(done: Blown) -> Iterator[str]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from borewright.doors.outputs import check_folder
 from borewright.errors import PlayingError
 from borewright.model import write_text
 from borewright.model.campaign import CampaignResult, Comparison
+from borewright.tasks.outputs import check_folder
 
 if TYPE_CHECKING:
     from borewright.playing import Record

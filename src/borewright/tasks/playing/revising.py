@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from borewright.doors.inputs import fingerings_of, named_beside
-from borewright.doors.outputs import check_file, path_from, same_file
 from borewright.errors import ModelError, PlayingError
 from borewright.model import TuningTable, read_instrument, save_as
 from borewright.model.campaign import ParameterEstimate
+from borewright.tasks.inputs import fingerings_of, named_beside
+from borewright.tasks.outputs import check_file, path_from, same_file
 
 if TYPE_CHECKING:
     from borewright.playing import AsBuilt, Reading

@@ -5,12 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from borewright.doors.bores.measuring import put_into, read_smoothed
-from borewright.doors.inputs import fingerings_of, survey_of
-from borewright.doors.outputs import check_file, check_folder
 from borewright.errors import ModelError
 from borewright.model import Differences, Instrument, load, read_instrument, save_as
 from borewright.model.bores import BlendResult, Fractions, assembled_bore, overlay_table
+from borewright.tasks.bores.measuring import put_into, read_smoothed
+from borewright.tasks.inputs import fingerings_of, survey_of
+from borewright.tasks.outputs import check_file, check_folder
+from borewright.tasks.progress import Cancel, Progress, rounds_told
 
 MOST_ROUNDS = 60
 
@@ -61,6 +62,8 @@ def blend_files(
     plot: Path | None = None,
     keywork: Path | None = None,
     fingerings: Path | None = None,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
 ) -> Blended:
     """Blend the instrument of a file with another, or with a measured bore.
 
@@ -76,6 +79,8 @@ def blend_files(
         Where instrument and pictures go.
     keywork, fingerings
         Tables in place of those that ``file`` names.
+    progress, cancel
+        Told every round of the fit; asked there whether to stop.
 
     Raises
     ------
@@ -94,20 +99,18 @@ def blend_files(
     second = read_parent(other, first)
     table = fingerings_of(first, file, fingerings)
     survey = survey_of(first, file, keywork)
-    from borewright.doors.progress import fit_progress
     from borewright.fit.blending import blend
 
-    with fit_progress(MOST_ROUNDS) as progress:
-        made, result = blend(
-            first,
-            second,
-            Fractions.all(fraction, **shares),
-            table,
-            survey,
-            refit=refit,
-            progress=progress,
-            most_rounds=MOST_ROUNDS,
-        )
+    made, result = blend(
+        first,
+        second,
+        Fractions.all(fraction, **shares),
+        table,
+        survey,
+        refit=refit,
+        progress=rounds_told(progress, cancel, MOST_ROUNDS),
+        most_rounds=MOST_ROUNDS,
+    )
     found = None
     if character:
         from borewright.acoustics.character import character as of
@@ -134,8 +137,8 @@ def blend_files(
 
 def _tables_carried(made: Instrument, file: Path, target: Path) -> Instrument:
     """The instrument with its tables named from where it will lie."""
-    from borewright.doors.inputs import named_beside
-    from borewright.doors.outputs import path_from
+    from borewright.tasks.inputs import named_beside
+    from borewright.tasks.outputs import path_from
 
     return made.model_copy(
         update={

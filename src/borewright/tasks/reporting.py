@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from borewright.doors.outputs import path_from
 from borewright.model import FingeringTable, FitResult, Instrument, SolidsReport
+from borewright.tasks.outputs import path_from
 
 
 def write_report(

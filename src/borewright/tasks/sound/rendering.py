@@ -5,12 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from borewright.doors.inputs import fingerings_of
-from borewright.doors.outputs import check_folder
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument, load
 from borewright.model.blowing import Speaking
 from borewright.model.listening import Listening, SoundFile
+from borewright.tasks.inputs import fingerings_of
+from borewright.tasks.outputs import check_folder
 
 if TYPE_CHECKING:
     from borewright.playing.listening import ScoreNote

@@ -6,8 +6,8 @@ import hashlib
 import json
 from pathlib import Path
 
-from borewright.doors.outputs import check_folder
 from borewright.errors import ModelError
+from borewright.tasks.outputs import check_folder
 
 #: Lists what was written, by name and content (SHA-256).
 MARK = ".borewright-demo.json"

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from borewright.doors.outputs import check_file, check_folder
 from borewright.errors import ModelError
 from borewright.model import Instrument, load, read_instrument, save_as
 from borewright.model.bores import (
@@ -18,6 +17,7 @@ from borewright.model.bores import (
     overlay_table,
     with_bore,
 )
+from borewright.tasks.outputs import check_file, check_folder
 
 
 class Measured(NamedTuple):

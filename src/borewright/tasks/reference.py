@@ -11,10 +11,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from borewright.doors.columns import columns, signed
-from borewright.doors.inputs import fingerings_of
 from borewright.errors import ModelError
 from borewright.model import load
+from borewright.tasks.inputs import fingerings_of
 
 
 @dataclass(frozen=True)
@@ -109,20 +108,3 @@ def _kernel_speaks_on_standard_error() -> Iterator[None]:
     finally:
         os.dup2(kept, 1)
         os.close(kept)
-
-
-def reference_lines(found: Reference) -> Iterator[str]:
-    """A line a resonance, and what it cost."""
-    yield f"{found.instrument}, {found.fingering}: open {' '.join(found.open_holes) or 'none'}"
-    yield "lossless air, 346 m/s; the reference is the whole resonator in 3-D"
-    yield ""
-    rows = [
-        (str(number), f"{reference:.2f}", f"{engine:.2f}", signed(cents))
-        for number, (reference, engine, cents) in enumerate(
-            zip(found.reference_hz, found.closed_forms_hz, found.cents, strict=True), start=1
-        )
-    ]
-    headings = ("resonance", "reference Hz", "closed forms Hz", "cents")
-    yield from columns(headings, rows, right=(1, 2, 3))
-    yield ""
-    yield f"{found.unknowns} unknowns, {found.seconds:.0f} s"

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from borewright.doors.inputs import fingerings_of
-from borewright.doors.outputs import check_folder
 from borewright.errors import ModelError
 from borewright.model import CharacterTable, Differences, FingeringTable, load
+from borewright.tasks.inputs import fingerings_of
+from borewright.tasks.outputs import check_folder
 
 
 class Characterised(NamedTuple):

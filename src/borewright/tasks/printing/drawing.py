@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from borewright.doors.inputs import survey_of
-from borewright.doors.outputs import check_folder
 from borewright.model import Instrument, Part, load
+from borewright.tasks.inputs import survey_of
+from borewright.tasks.outputs import check_folder
 
 if TYPE_CHECKING:
     from borewright.documents import PostMark

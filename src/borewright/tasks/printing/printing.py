@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from borewright.doors.inputs import survey_of
-from borewright.doors.outputs import check_folder
-from borewright.doors.printing.drawing import draw_all
-from borewright.doors.progress import part_progress
 from borewright.model import Finding, Instrument, SolidsReport, load
+from borewright.tasks.inputs import survey_of
+from borewright.tasks.outputs import check_folder
+from borewright.tasks.printing.drawing import draw_all
+from borewright.tasks.progress import Cancel, Progress, parts_told
 
 if TYPE_CHECKING:
     from borewright.printing import (
@@ -74,7 +75,14 @@ class PrintJob:
         }
 
 
-def print_file(file: Path, folder: Path, wishes: PrintWishes | None = None) -> PrintJob:
+def print_file(
+    file: Path,
+    folder: Path,
+    wishes: PrintWishes | None = None,
+    *,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
+) -> PrintJob:
     """Split, check, ream and compensate as wished, and write solids, drawings, picture, plan.
 
     Raises ModelError, PrintingError, SolidsError or DocumentsError.
@@ -121,7 +129,14 @@ def print_file(file: Path, folder: Path, wishes: PrintWishes | None = None) -> P
     if calibration:
         redrawn = compensated(made, calibration, posts)
         made, drawn_posts, compensation = redrawn.instrument, redrawn.posts, redrawn.report
-    solids = _export(made, drawn_posts, folder, material, _note(calibration, allowance, reamed))
+    solids = _export(
+        made,
+        drawn_posts,
+        folder,
+        material,
+        _note(calibration, allowance, reamed),
+        parts_told(progress, cancel),
+    )
     job = PrintJob(
         instrument=design,
         printer=printer,
@@ -148,7 +163,7 @@ def _calibration(
 ) -> Calibration | None:
     if wishes.measured is None:
         return None
-    from borewright.doors.printing.coupon import read_coupon
+    from borewright.tasks.printing.coupon import read_coupon
 
     return read_coupon(wishes.measured, printer.name, material.name)
 
@@ -167,24 +182,28 @@ def _note(calibration: Calibration | None, allowance: ReamingAllowance, reamed: 
 
 
 def _export(
-    instrument: Instrument, posts: Any, folder: Path, material: MaterialProfile, note: str
+    instrument: Instrument,
+    posts: Any,
+    folder: Path,
+    material: MaterialProfile,
+    note: str,
+    progress: Callable[[str, int, int], None],
 ) -> SolidsReport:
     from borewright.solids import Material, export_solids
 
-    with part_progress() as progress:
-        return export_solids(
-            instrument,
-            folder,
-            progress,
-            posts=posts,
-            material=Material(material.name, material.colour),
-            note=note,
-        )
+    return export_solids(
+        instrument,
+        folder,
+        progress,
+        posts=posts,
+        material=Material(material.name, material.colour),
+        note=note,
+    )
 
 
 def _write_papers(job: PrintJob, posts: Any, folder: Path, *, drawings: bool) -> None:
-    from borewright.doors.printing.picture import assembly_picture
-    from borewright.doors.printing.plan import write_print_plan
+    from borewright.tasks.printing.picture import assembly_picture
+    from borewright.tasks.printing.plan import write_print_plan
 
     picture = assembly_picture(job.instrument, posts, job.solids, folder / "assembly.png")
     job.files.append(picture)

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from borewright.doors.inputs import fingerings_of
-from borewright.doors.outputs import check_file, check_folder
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument, PitchStandard, Use, load
 from borewright.model.playtest import Take
+from borewright.tasks.inputs import fingerings_of
+from borewright.tasks.outputs import check_file, check_folder
 
 
 @dataclass(frozen=True)

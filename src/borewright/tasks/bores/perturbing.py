@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from borewright.doors.inputs import fingerings_of
-from borewright.doors.outputs import check_folder
 from borewright.model import BorePerturbation, load
+from borewright.tasks.inputs import fingerings_of
+from borewright.tasks.outputs import check_folder
 
 
 def perturb_file(

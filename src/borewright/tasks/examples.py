@@ -6,8 +6,8 @@ from enum import StrEnum
 from importlib.resources import files
 from pathlib import Path
 
-from borewright.doors.outputs import check_folder
 from borewright.errors import ModelError
+from borewright.tasks.outputs import check_folder
 
 
 class Example(StrEnum):

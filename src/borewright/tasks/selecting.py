@@ -4,13 +4,20 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from borewright.doors.inputs import fingerings_of, way_of_holes
 from borewright.errors import ModelError
 from borewright.model import SensitivityMap, load
+from borewright.tasks.inputs import fingerings_of, way_of_holes
+from borewright.tasks.progress import Cancel, Progress, holes_told
 
 
 def only_note(
-    file: Path, fingerings: Path | None, note: str | None, *, solved_holes: bool = False
+    file: Path,
+    fingerings: Path | None,
+    note: str | None,
+    *,
+    solved_holes: bool = False,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
 ) -> SensitivityMap:
     """Sensitivities of every fingering, or of those of one note.
 
@@ -24,6 +31,8 @@ def only_note(
         A written note (all its fingerings) or the name of one fingering, as ``B3 (sliver)``.
     solved_holes
         Side holes solved in 3-D instead of closed forms.
+    progress, cancel
+        Told while holes are solved; asked whether to stop.
 
     Raises
     ------
@@ -45,12 +54,10 @@ def only_note(
             remedy=f"Notes are: {' '.join(known)}.",
         )
     from borewright.acoustics import sensitivity
-    from borewright.doors.progress import hole_progress
 
     level = way_of_holes(solved_holes)
     # The whole map is made in any case: its compiled kernel is shared by all commands.
-    with hole_progress(solved_holes) as progress:
-        whole = sensitivity(instrument, table, side_holes=level, progress=progress)
+    whole = sensitivity(instrument, table, side_holes=level, progress=holes_told(progress, cancel))
     return whole.model_copy(
         update={
             "fingerings": [whole.fingerings[row] for row in rows],

@@ -1,18 +1,16 @@
-"""The print job as a plan on paper, and as lines on a terminal."""
+"""The print job as a plan on paper."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from borewright.doors.columns import columns, signed
-from borewright.doors.showing import finding_lines, title
+from borewright.tasks.naming import title
 from borewright.words import ENGLISH
 
 if TYPE_CHECKING:
     from borewright.documents import PlanSection, PlanTable
-    from borewright.doors.printing.printing import PrintJob
+    from borewright.tasks.printing.printing import PrintJob
 
 
 def write_print_plan(job: PrintJob, path: Path) -> Path:
@@ -145,46 +143,3 @@ def compensation_table(job: PrintJob) -> PlanTable:
     ]
     heads = ("part", "feature", "kind", "designed", "drawn", "by", "scatter")
     return PlanTable("Compensated sizes, in mm", heads, rows, (0, 1, 2))
-
-
-def job_lines(job: PrintJob) -> Iterator[str]:
-    """The job on a terminal."""
-    yield title(job.instrument)
-    yield f"printer '{job.printer.name}', {job.material.name}"
-    rows = []
-    for standing, body, cost in zip(
-        job.standings, job.solids.parts, job.estimate.parts, strict=True
-    ):
-        closed = "closed" if body.watertight and body.valid else "NOT CLOSED: do not print"
-        rows.append(
-            (
-                standing.part,
-                standing.down,
-                f"{standing.height_mm:.0f}",
-                f"{cost.mass_g:.0f}",
-                f"{cost.hours:.1f}",
-                closed,
-                body.three_mf,
-            )
-        )
-    headings = ("part", "on its", "tall mm", "g", "hours", "surface", "file")
-    yield from columns(headings, rows, right=(2, 3, 4))
-    yield f"together {job.estimate.mass_g:.0f} g, {job.estimate.hours:.1f} h (see the plan)"
-    for split in job.splits:
-        yield f"'{split.part}' is too tall for the printer: cut at {split.station_mm:g} mm"
-    if job.compensation:
-        sizes = job.compensation.sizes
-        most = max(sizes, key=lambda one: abs(one.by_mm), default=None)
-        if most:
-            yield (
-                f"{len(sizes)} sizes compensated, at most by {signed(most.by_mm, 3)} mm "
-                f"({most.part}, {most.feature})"
-            )
-        for kind, why in job.compensation.refused.items():
-            yield f"not compensated: {kind.value}, {why}"
-    if job.findings:
-        yield "findings"
-        yield from finding_lines(job.findings)
-    yield f"assembly  {job.solids.assembly}"
-    for path in job.files:
-        yield f"written   {path}"

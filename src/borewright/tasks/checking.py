@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from borewright.doors.inputs import fingerings_of, has_keys, survey_of
 from borewright.model import Finding, FingeringTable, load
 from borewright.model.files.fingerings import find_duplicate_sets
+from borewright.tasks.inputs import fingerings_of, has_keys, survey_of
 
 
 def check_file(

@@ -1,71 +1,12 @@
-"""What room, breath and player do to an instrument's pitch, as data and as lines of text."""
+"""Climates as lines of plain text."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from pathlib import Path
-from typing import Any
 
 from borewright.doors.columns import columns, signed
-from borewright.doors.inputs import fingerings_of, way_of_holes
 from borewright.doors.showing import title
-from borewright.model import Instrument, ParameterEffect, TuningTable, WarmUpPoint, load
-
-
-@dataclass(frozen=True)
-class InClimates:
-    """Tuning tables by room, the warm-up, and the effect of every parameter."""
-
-    instrument: Instrument
-    rooms: dict[str, TuningTable]
-    warm_up: list[WarmUpPoint]
-    effects: list[ParameterEffect]
-
-    def as_dict(self) -> dict[str, Any]:
-        """Everything for JSON; a room has the keys of a tuning table."""
-        return {
-            "instrument": self.instrument.name,
-            "rooms": {
-                name: table.model_dump(mode="json", by_alias=True)
-                for name, table in self.rooms.items()
-            },
-            "warm_up": [point.model_dump(mode="json") for point in self.warm_up],
-            "effects": [effect.model_dump(mode="json") for effect in self.effects],
-        }
-
-
-def in_climates(file: Path, fingerings: Path | None, *, solved_holes: bool = False) -> InClimates:
-    """Work out climates for an instrument's file.
-
-    Parameters
-    ----------
-    file, fingerings
-        The instrument, and a table that goes before the one it names.
-    solved_holes
-        Side holes solved in 3-D instead of closed forms.
-
-    Raises
-    ------
-    ModelError
-        Where a file cannot be read.
-    AcousticsError
-        Where holes are to be solved in 3-D and cannot be.
-    """
-    from borewright import acoustics
-    from borewright.doors.progress import hole_progress
-
-    instrument = load(file)
-    table = fingerings_of(instrument, file, fingerings)
-    level = way_of_holes(solved_holes)
-    with hole_progress(solved_holes) as progress:
-        rooms = acoustics.climate_tables(instrument, table, side_holes=level, progress=progress)
-    return InClimates(
-        instrument,
-        rooms,
-        acoustics.warm_up(instrument, table, side_holes=level),
-        acoustics.parameter_effects(instrument, table, side_holes=level),
-    )
+from borewright.tasks.climates import InClimates
 
 
 def climate_lines(found: InClimates) -> Iterator[str]:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 from typing import NamedTuple
 
-from borewright.doors.inputs import fingerings_of
-from borewright.doors.outputs import check_folder
 from borewright.errors import ModelError
 from borewright.model import FingeringTable, Instrument, load
 from borewright.model.bores.families import FamilyTable
+from borewright.tasks.inputs import fingerings_of
+from borewright.tasks.outputs import check_folder
 
 
 class Wishes(NamedTuple):

@@ -6,17 +6,17 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from borewright.doors.inputs import fingerings_of, named_beside, survey_of, way_of_holes
-from borewright.doors.outputs import check_file, check_folder, path_from, same_file
 from borewright.errors import ModelError
 from borewright.model import (
     FingeringTable,
     FitResult,
     Instrument,
-    KeyworkSurvey,
     read_instrument,
     save_as,
 )
+from borewright.tasks.inputs import fingerings_of, named_beside, survey_of, way_of_holes
+from borewright.tasks.outputs import check_file, check_folder, path_from, same_file
+from borewright.tasks.progress import Cancel, Progress, holes_told, rounds_told
 
 MOST_ROUNDS = 60
 
@@ -66,8 +66,10 @@ def fit_file(
     report: Path | None = None,
     force: bool = False,
     solved_holes: bool = False,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
 ) -> FileFit:
-    """Fit the instrument of a file and save the fitted one; Ctrl-C saves the best so far.
+    """Fit the instrument of a file and save the fitted one; a cancel saves the best so far.
 
     Parameters
     ----------
@@ -83,6 +85,8 @@ def fit_file(
         Allow ``file`` itself to be replaced.
     solved_holes
         Side holes solved in 3-D instead of closed forms.
+    progress, cancel
+        Told every round and hole; asked there whether to stop.
 
     Raises
     ------
@@ -104,7 +108,17 @@ def fit_file(
     if report is not None:
         check_folder(report)
     level = way_of_holes(solved_holes)
-    fitted, result = _fit(before, table, survey, level)
+    from borewright.fit.fitting import fit
+
+    fitted, result = fit(
+        before,
+        table,
+        survey,
+        side_holes=level,
+        progress=rounds_told(progress, cancel, MOST_ROUNDS),
+        hole_progress=holes_told(progress, cancel),
+        most_rounds=MOST_ROUNDS,
+    )
     after = fitted.model_copy(
         update={
             key: _carried(getattr(before, key), path, file, target)
@@ -115,36 +129,12 @@ def fit_file(
     save_as(after, target, document)
     written: list[Path] = []
     if report is not None and result.finished:
-        from borewright.doors.reporting import write_report
+        from borewright.tasks.reporting import write_report
 
         written = write_report(
             report, before, after, result, table, file=target.name, side_holes=level
         )
     return FileFit(before, after, table, result, target, survey is not None, written)
-
-
-def _fit(
-    instrument: Instrument,
-    table: FingeringTable,
-    survey: KeyworkSurvey | None,
-    level: str,
-) -> tuple[Instrument, FitResult]:
-    from borewright.doors import progress
-    from borewright.fit import fit
-
-    if level == "closed forms":
-        with progress.fit_progress(MOST_ROUNDS) as rounds:
-            return fit(instrument, table, survey, progress=rounds, most_rounds=MOST_ROUNDS)
-    with progress.solved_fit_progress(MOST_ROUNDS) as (both, holes):
-        return fit(
-            instrument,
-            table,
-            survey,
-            side_holes=level,
-            progress=both,
-            hole_progress=holes,
-            most_rounds=MOST_ROUNDS,
-        )
 
 
 def _target(file: Path, output: Path | None, force: bool, tables: list[Path]) -> Path:

@@ -9,14 +9,21 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from borewright.doors.outputs import check_folder
-from borewright.doors.progress import part_progress
-from borewright.doors.python import export_solids, load
 from borewright.errors import SolidsError
-from borewright.model import SolidsReport
+from borewright.model import SolidsReport, load
+from borewright.tasks.inputs import survey_of
+from borewright.tasks.outputs import check_folder
+from borewright.tasks.progress import Cancel, Progress, parts_told
 
 
-def make_solids(file: Path, folder: Path, keywork: Path | None = None) -> SolidsReport:
+def make_solids(
+    file: Path,
+    folder: Path,
+    keywork: Path | None = None,
+    *,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
+) -> SolidsReport:
     """Write STEP, STL and 3MF of every part into a folder, made if missing.
 
     Parameters
@@ -27,6 +34,8 @@ def make_solids(file: Path, folder: Path, keywork: Path | None = None) -> Solids
         Where to write; files of the same names are replaced.
     keywork
         A survey that goes before the one the file names: its posts get their seats.
+    progress, cancel
+        Told between parts; asked there whether to stop.
 
     Raises
     ------
@@ -35,8 +44,11 @@ def make_solids(file: Path, folder: Path, keywork: Path | None = None) -> Solids
         cannot be made.
     """
     check_folder(folder)
-    with part_progress() as progress:
-        return export_solids(load(file), folder, keywork, progress=progress)
+    from borewright.solids import export_solids, plan_posts
+
+    instrument = load(file)
+    posts = plan_posts(instrument, survey_of(instrument, file, keywork))
+    return export_solids(instrument, folder, parts_told(progress, cancel), posts=posts)
 
 
 @contextmanager

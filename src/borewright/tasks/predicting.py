@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from borewright.doors.inputs import fingerings_of, way_of_holes
 from borewright.model import ErrorBars, Instrument, TuningTable, load
+from borewright.tasks.inputs import fingerings_of, way_of_holes
+from borewright.tasks.progress import Cancel, Progress, holes_told
 
 
 @dataclass(frozen=True)
@@ -32,6 +33,8 @@ def predict(
     *,
     error_bars: bool = False,
     solved_holes: bool = False,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
 ) -> Prediction:
     """Tune an instrument's file.
 
@@ -43,6 +46,8 @@ def predict(
         Whether to work them out, with the doubts that the model has by default.
     solved_holes
         Side holes solved in 3-D instead of closed forms.
+    progress, cancel
+        Told while holes are solved; asked whether to stop.
 
     Raises
     ------
@@ -54,11 +59,9 @@ def predict(
     from borewright.acoustics.error_bars import error_bars_at
     from borewright.acoustics.side_holes import hole_level
     from borewright.acoustics.tuning import tuning_at
-    from borewright.doors.progress import hole_progress
 
     instrument = load(file)
     table = fingerings_of(instrument, file, fingerings)
-    with hole_progress(solved_holes) as progress:
-        level = hole_level(instrument, way_of_holes(solved_holes), progress)
+    level = hole_level(instrument, way_of_holes(solved_holes), holes_told(progress, cancel))
     bars = error_bars_at(instrument, table, level) if error_bars else None
     return Prediction(instrument, tuning_at(instrument, table, level), bars)

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from borewright.doors.inputs import fingerings_of
 from borewright.errors import PlayingError
 from borewright.model import load
 from borewright.model.advice import CorrectionPlan, CorrectionStep
+from borewright.tasks.inputs import fingerings_of
 
 if TYPE_CHECKING:
     from borewright.playing import Aim, AsBuilt

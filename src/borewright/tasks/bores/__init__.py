@@ -1,0 +1,1 @@
+"""Use cases about bores, barrels and bells."""

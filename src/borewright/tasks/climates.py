@@ -1,0 +1,74 @@
+"""What room, breath and player do to an instrument's pitch."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from borewright.model import Instrument, ParameterEffect, TuningTable, WarmUpPoint, load
+from borewright.tasks.inputs import fingerings_of, way_of_holes
+from borewright.tasks.progress import Cancel, Progress, holes_told
+
+
+@dataclass(frozen=True)
+class InClimates:
+    """Tuning tables by room, the warm-up, and the effect of every parameter."""
+
+    instrument: Instrument
+    rooms: dict[str, TuningTable]
+    warm_up: list[WarmUpPoint]
+    effects: list[ParameterEffect]
+
+    def as_dict(self) -> dict[str, Any]:
+        """Everything for JSON; a room has the keys of a tuning table."""
+        return {
+            "instrument": self.instrument.name,
+            "rooms": {
+                name: table.model_dump(mode="json", by_alias=True)
+                for name, table in self.rooms.items()
+            },
+            "warm_up": [point.model_dump(mode="json") for point in self.warm_up],
+            "effects": [effect.model_dump(mode="json") for effect in self.effects],
+        }
+
+
+def in_climates(
+    file: Path,
+    fingerings: Path | None,
+    *,
+    solved_holes: bool = False,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
+) -> InClimates:
+    """Work out climates for an instrument's file.
+
+    Parameters
+    ----------
+    file, fingerings
+        The instrument, and a table that goes before the one it names.
+    solved_holes
+        Side holes solved in 3-D instead of closed forms.
+    progress, cancel
+        Told while holes are solved; asked whether to stop.
+
+    Raises
+    ------
+    ModelError
+        Where a file cannot be read.
+    AcousticsError
+        Where holes are to be solved in 3-D and cannot be.
+    """
+    from borewright import acoustics
+
+    instrument = load(file)
+    table = fingerings_of(instrument, file, fingerings)
+    level = way_of_holes(solved_holes)
+    holes = holes_told(progress, cancel)
+    rooms = acoustics.climate_tables(instrument, table, side_holes=level, progress=holes)
+    return InClimates(
+        instrument,
+        rooms,
+        acoustics.warm_up(instrument, table, side_holes=level),
+        acoustics.parameter_effects(instrument, table, side_holes=level),
+    )

@@ -1,0 +1,1 @@
+"""Use cases of the bench with the printer."""

@@ -1,0 +1,1 @@
+"""Use cases that blow a design and let it be heard."""
