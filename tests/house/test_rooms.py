@@ -19,8 +19,9 @@ ALLOWED = {
     "acoustics": {"model"},
     "fit": {"model", "acoustics"},
     "playing": {"model", "acoustics"},
-    "solids": {"model"},
-    "printing": {"model", "solids"},
+    "keywork": {"model"},
+    "solids": {"model", "keywork"},
+    "printing": {"model", "solids", "keywork"},
     "ledger": {"model"},
     "documents": {"model"},
 }

@@ -22,19 +22,23 @@ from borewright.model.character_results import (
 from borewright.model.dimensions import Dimension, dimensions, read_values, with_values
 from borewright.model.doubts import Doubts, Spread
 from borewright.model.files import (
+    keys_text,
     load,
     read_fingerings,
     read_instrument,
+    read_keys,
     read_survey,
     save_as,
     starting_text,
     write_bytes,
+    write_keys,
     write_text,
 )
 from borewright.model.fingering import Fingering, FingeringTable
 from borewright.model.fit_wishes import FitWishes
 from borewright.model.hole import Pad, ToneHole, Undercut
 from borewright.model.instrument import Climate, Instrument, Mouthpiece, Reed
+from borewright.model.keys import KeySet
 from borewright.model.keywork import KeyworkSurvey, SurveyRow
 from borewright.model.kinds import (
     BottomEnd,
@@ -93,6 +97,7 @@ __all__ = [
     "FitWishes",
     "ImpedancePeak",
     "Instrument",
+    "KeySet",
     "KeyworkSurvey",
     "LatticeCutoff",
     "Measure",
@@ -133,16 +138,19 @@ __all__ = [
     "Venting",
     "WarmUpPoint",
     "dimensions",
+    "keys_text",
     "load",
     "note_name",
     "note_number",
     "read_fingerings",
     "read_instrument",
+    "read_keys",
     "read_survey",
     "read_values",
     "save_as",
     "starting_text",
     "with_values",
     "write_bytes",
+    "write_keys",
     "write_text",
 ]

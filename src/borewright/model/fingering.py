@@ -14,7 +14,10 @@ from borewright.model.pitch import note_number
 
 
 class Fingering(Entity):
-    """One fingering; ``label`` tells alternates of one note apart (empty for the standard one)."""
+    """One fingering; ``label`` tells alternates of one note apart (empty for the standard one).
+
+    ``pressed`` names what the fingers do: finger holes that they cover, and keys they press.
+    """
 
     written: str
     register_: Register = Field(alias="register")
@@ -22,6 +25,7 @@ class Fingering(Entity):
     use: Use = Use.STANDARD
     label: str = ""
     resonance: Annotated[int, Field(ge=1, le=9)] | None = None
+    pressed: tuple[str, ...] = ()
     comment: str = ""
 
     model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)

@@ -74,6 +74,7 @@ class Instrument(Entity):
     outside_interaction: bool = True
     wall_loss_factor: Annotated[Finite, Field(ge=0.5, le=3)] = 1.0
     keywork: str = ""
+    keys: str = ""
     fingerings: str = ""
     fit: FitWishes = FitWishes()
     body: BodyFeatures = BodyFeatures()

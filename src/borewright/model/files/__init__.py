@@ -8,15 +8,19 @@ from borewright.model.files.instruments import (
     save_as,
     starting_text,
 )
+from borewright.model.files.keys import keys_text, read_keys, write_keys
 from borewright.model.files.surveys import read_survey
 
 __all__ = [
+    "keys_text",
     "load",
     "read_fingerings",
     "read_instrument",
+    "read_keys",
     "read_survey",
     "save_as",
     "starting_text",
     "write_bytes",
+    "write_keys",
     "write_text",
 ]

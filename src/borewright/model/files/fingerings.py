@@ -12,14 +12,15 @@ from borewright.model.files.validation import model_error
 from borewright.model.fingering import Fingering, FingeringTable
 
 REQUIRED = ("written", "register", "open_holes")
-OPTIONAL = ("use", "label", "resonance", "comment")
+OPTIONAL = ("use", "label", "resonance", "pressed", "comment")
 
 
 def read_fingerings(path: Path | str) -> FingeringTable:
     """Read a fingering table.
 
-    Columns are written, register, open_holes, use, label, resonance and comment.
+    Columns are written, register, open_holes, use, label, resonance, pressed and comment.
     ``open_holes`` holds hole names separated by spaces; an empty cell closes every hole.
+    ``pressed`` holds finger holes that are covered and keys that are pressed.
     ``resonance`` is only needed where another than the register's sounds (forks).
     Raises ModelError with file, line and remedy.
     """
@@ -30,6 +31,7 @@ def read_fingerings(path: Path | str) -> FingeringTable:
         lines.append(line)
         record: dict[str, Any] = {key: value for key, value in cells.items() if key and value}
         record["open_holes"] = tuple(cells["open_holes"].split())
+        record["pressed"] = tuple(cells["pressed"].split())
         try:
             fingerings.append(Fingering.model_validate(record))
         except ValidationError as error:

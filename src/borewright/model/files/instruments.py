@@ -26,6 +26,7 @@ from borewright.model.instrument import Instrument
 _TOP = (
     "name",
     "keywork",
+    "keys",
     "fingerings",
     "bottom_end",
     "outside_interaction",

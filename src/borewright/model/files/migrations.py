@@ -17,7 +17,7 @@ from borewright.model.instrument import FORMAT
 Step = Callable[[dict[str, Any]], dict[str, Any]]
 
 #: The format that this version writes, by kind of file.
-NEWEST: dict[str, int] = {"instrument": FORMAT, "fingerings": 1, "survey": 1, "bore": 1}
+NEWEST: dict[str, int] = {"instrument": FORMAT, "fingerings": 1, "survey": 1, "bore": 1, "keys": 1}
 
 #: The step from format n of a kind, by (kind, n).
 STEPS: dict[tuple[str, int], Step] = {}
