@@ -7,12 +7,18 @@ PYTEST := $(BIN)/python -m pytest
 WORKERS ?= 2
 
 .DEFAULT_GOAL := help
-.PHONY: help browser demo test check check-fast lint bench docs-figures clean
+# One test may take this long (s) before it is ended, with what it was doing.
+LONGEST ?= 900
+OLDEST := .venv-oldest
+
+.PHONY: help browser demo test test-oldest check check-fast lint words bench docs-figures clean
 
 help:
 	@echo "make demo          the whole way on the invented example, into demo-output/"
 	@echo "make check-fast    lint, types and the fast tests"
 	@echo "make test          lint, types and all tests, slow ones too (make check is the same)"
+	@echo "make test-oldest   the fast tests on the oldest supported versions, in .venv-oldest"
+	@echo "make words         what other languages lack; brings their catalogues up to date"
 	@echo "make bench         the benchmarks"
 	@echo "make docs-figures  the figures of the documentation, drawn again"
 	@echo "make clean         remove .venv and everything generated"
@@ -68,10 +74,26 @@ lint: $(STAMP)
 	$(BIN)/mypy
 
 check-fast: lint browser
-	$(PYTEST) -n $(WORKERS) -m "not slow"
+	$(PYTEST) -n $(WORKERS) --timeout $(LONGEST) -m "not slow"
 
 test: lint browser
-	$(PYTEST) -n $(WORKERS) --no-skips
+	$(PYTEST) -n $(WORKERS) --timeout $(LONGEST) --no-skips --cov --cov-report=
+	$(BIN)/python tools/coverage_by_room.py
+
+$(OLDEST)/installed: pyproject.toml constraints-oldest.txt
+	@rm -rf $(OLDEST)
+	@python3.11 -m venv $(OLDEST) 2>/dev/null || python3 -m venv $(OLDEST)
+	$(OLDEST)/bin/python -m pip install --quiet --disable-pip-version-check \
+	  -e ".[test,solve3d]" -c constraints-oldest.txt
+	@touch $@
+
+# The browser's tests and the slow ones stay with the newest versions.
+test-oldest: $(OLDEST)/installed
+	$(OLDEST)/bin/python -m pytest -n $(WORKERS) --timeout $(LONGEST) --no-skips \
+	  -m "not slow" --ignore tests/bench
+
+words: $(STAMP)
+	$(BIN)/python tools/catalogues.py
 
 check: test
 
@@ -86,5 +108,5 @@ docs-figures: $(STAMP) browser
 	$(BIN)/python docs/bench_workshop_pictures.py
 
 clean:
-	rm -rf .venv build demo-output .pytest_cache .mypy_cache .ruff_cache .hypothesis src/*.egg-info
+	rm -rf .venv $(OLDEST) build demo-output .pytest_cache .mypy_cache .ruff_cache .hypothesis src/*.egg-info
 	find src tests -name __pycache__ -type d -prune -exec rm -rf {} +
