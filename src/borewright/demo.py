@@ -34,8 +34,9 @@ def run_demo(folder: Path, say: Say) -> list[Path]:
     from borewright.tasks.checking import check_file
     from borewright.tasks.examples import Example, copy_example
     from borewright.tasks.fitting import fit_file
-    from borewright.tasks.making import solids_meanwhile
+    from borewright.tasks.making import make_solids
     from borewright.tasks.reporting import write_report
+    from borewright.tasks.running import meanwhile
 
     own = OwnFolder(folder)
     steps = _Steps(say)
@@ -58,7 +59,7 @@ def run_demo(folder: Path, say: Say) -> list[Path]:
     )
 
     # The kernel of the solids and the report's figures each keep a core busy.
-    with solids_meanwhile(fit.output, folder / "solids") as made_solids:
+    with meanwhile(make_solids, fit.output, folder / "solids") as made_solids:
         *findings, count = check_lines(fit.output.name, check_file(fit.output))
         steps.done(f"checked {count}", findings)
 

@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from borewright.errors import ModelError, SolidsError
+from borewright.errors import ModelError
 from borewright.model import load
-from borewright.tasks.making import solids_meanwhile
+from borewright.tasks.making import make_solids
 from borewright.tasks.own_folder import MARK, OwnFolder
+from borewright.tasks.running import meanwhile
 
 
 def write(folder: Path, name: str, text: str) -> Path:
@@ -68,18 +69,11 @@ def test_a_link_in_the_folder_is_not_followed(tmp_path):
 def test_solids_that_cannot_be_made_are_told_in_their_own_words(tmp_path):
     absent = tmp_path / "absent.toml"
     with (
-        pytest.raises(SolidsError, match=r"absent\.toml: does not exist"),
-        solids_meanwhile(absent, tmp_path / "solids") as made,
+        pytest.raises(ModelError, match=r"absent\.toml: does not exist"),
+        meanwhile(make_solids, absent, tmp_path / "solids") as made,
     ):
         made()
     assert not (tmp_path / "solids").exists()
-
-
-def test_an_error_meanwhile_ends_the_other_process(chalumeau):
-    with pytest.raises(ZeroDivisionError), solids_meanwhile(chalumeau, chalumeau.parent / "s"):
-        1 / 0  # noqa: B018
-    # Leaving waits for the process, which was ended long before it could write anything.
-    assert not list(chalumeau.parent.glob("s/*.stl"))
 
 
 @pytest.mark.slow
