@@ -75,6 +75,11 @@ class BorewrightError(Exception):
         steps = (*place_of(place), *place_of(self.place))
         return type(self)(self.cause, place=steps, remedy=self.remedy)
 
+    def named(self, path: str, name: str) -> Self:
+        """A copy that calls a file by ``name`` where its place has ``path``."""
+        steps = tuple(name if step == path else step for step in place_of(self.place))
+        return type(self)(self.cause, place=steps, remedy=self.remedy)
+
 
 def _again(
     kind: type[BorewrightError], cause: Text, place: Text | Place, remedy: Text
@@ -82,7 +87,7 @@ def _again(
     return kind(cause, place=place, remedy=remedy)
 
 
-class RefusedValue(ValueError):
+class RefusedValue(ValueError):  # noqa: N818 - no error of its own: pydantic carries it
     """What a validator refuses: a message and its remedy, carried through pydantic as data."""
 
     def __init__(self, cause: Text, remedy: Text = "") -> None:

@@ -78,7 +78,7 @@ def test_what_cannot_be_written_gets_one_message(tmp_path, kind):
     before = sorted(entry.name for entry in tmp_path.iterdir())
     with pytest.raises(ModelError) as caught:
         write_bytes(blocked(tmp_path, kind), b"new")
-    assert "cannot be written" in caught.value.cause
+    assert "cannot be written" in str(caught.value.cause)
     assert caught.value.place
     assert caught.value.remedy
     left = {entry.name for entry in tmp_path.iterdir()} - {"file", "loop"}

@@ -18,8 +18,8 @@ def refused(b_flat):
         with pytest.raises(PlayingError) as error:
             analyse_take(path, pitch=b_flat, **{"temperature_c": 21.0, **more})
         assert error.value.place
-        assert error.value.remedy.endswith(".")
-        return error.value.cause
+        assert str(error.value.remedy).endswith(".")
+        return str(error.value.cause)
 
     return word
 

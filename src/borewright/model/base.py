@@ -7,28 +7,42 @@ from typing import Annotated, Any
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
 
+from borewright.errors import RefusedValue
+from borewright.words import say
+
+NUMBER_WANTED = say("Write a number such as 12.5.")
+
 
 def _number(value: Any) -> Any:
     # pydantic would read true as 1.0: a slip in a file, never a measure.
     if isinstance(value, bool):
-        raise ValueError(f"'{str(value).lower()}' is not a number. Write a number such as 12.5")
+        raise RefusedValue(
+            say("'{found}' is not a number", found=str(value).lower()), NUMBER_WANTED
+        )
     if isinstance(value, float) and not math.isfinite(value):
-        raise ValueError(f"{value} is not a finite number. Write a number such as 12.5")
+        raise RefusedValue(say("{value} is not a finite number", value=str(value)), NUMBER_WANTED)
     return value
 
 
 def printable(name: str) -> str:
-    """The name, if a person can read it; ValueError for blanks and control characters."""
+    """The name, if a person can read it; RefusedValue for blanks and control characters."""
     if not name.strip() or not name.isprintable():
-        raise ValueError(f"the name {name!r} cannot be read. Use letters, digits and spaces")
+        raise RefusedValue(
+            say("the name {name} cannot be read", name=repr(name)),
+            say("Use letters, digits and spaces."),
+        )
     return name
 
 
 def _one_word(name: str) -> str:
     if any(character.isspace() or character in ",;" for character in name):
-        raise ValueError(
-            f"the hole name '{name}' holds a space or a comma, but fingerings list holes as "
-            "single words. Join its words, as in L2 or side_1"
+        raise RefusedValue(
+            say(
+                "the hole name '{name}' holds a space or a comma, but fingerings list holes as "
+                "single words",
+                name=name,
+            ),
+            say("Join its words, as in L2 or side_1."),
         )
     return name
 

@@ -6,11 +6,12 @@ from typing import Annotated
 
 from pydantic import ConfigDict, Field, model_validator
 
-from borewright.errors import ModelError
+from borewright.errors import ModelError, RefusedValue
 from borewright.model.base import Entity
 from borewright.model.instrument import Instrument
 from borewright.model.kinds import Register, Use
 from borewright.model.pitch import note_number
+from borewright.words import Message, say
 
 
 class Fingering(Entity):
@@ -34,8 +35,12 @@ class Fingering(Entity):
     def _note_is_a_note(self) -> Fingering:
         note_number(self.written)
         if len(set(self.open_holes)) != len(self.open_holes):
-            raise ValueError(
-                f"an open hole is named twice: {' '.join(self.open_holes)}. Name each once"
+            raise RefusedValue(
+                say(
+                    "an open hole is named twice: {open_holes}",
+                    open_holes=" ".join(self.open_holes),
+                ),
+                say("Name each once."),
             )
         return self
 
@@ -65,17 +70,23 @@ class FingeringTable(Entity):
         seen: dict[str, int] = {}
         for index, fingering in enumerate(self.fingerings):
             if fingering.name in seen:
-                raise ValueError(
-                    f"the fingering '{fingering.name}' appears twice "
-                    f"({self.row_place(seen[fingering.name])} and {self.row_place(index)}). "
-                    "Give alternates a label of their own"
+                raise RefusedValue(
+                    say(
+                        "the fingering '{fingering}' appears twice ({first} and {second})",
+                        fingering=fingering.name,
+                        first=self.row_place(seen[fingering.name]),
+                        second=self.row_place(index),
+                    ),
+                    say("Give alternates a label of their own."),
                 )
             seen[fingering.name] = index
         return self
 
-    def row_place(self, index: int) -> str:
+    def row_place(self, index: int) -> Message:
         """Where a fingering stands: its line in the file, or its number in the table."""
-        return f"line {self.lines[index]}" if index < len(self.lines) else f"row {index + 1}"
+        if index < len(self.lines):
+            return say("line {line}", line=self.lines[index])
+        return say("row {row}", row=index + 1)
 
     def check_against(self, instrument: Instrument) -> None:
         """Raise ModelError where a fingering opens a hole that the instrument lacks."""
@@ -85,9 +96,17 @@ class FingeringTable(Entity):
             for hole in fingering.open_holes:
                 if hole not in names:
                     raise ModelError(
-                        f"the fingering '{fingering.name}' opens hole '{hole}', "
-                        f"which '{instrument.name}' does not have",
-                        place=f"{self.source or 'fingering table'}, {self.row_place(index)}, "
-                        "open_holes",
-                        remedy=f"Holes are: {' '.join(known) or '(none)'}.",
+                        say(
+                            "the fingering '{fingering}' opens hole '{hole}', which '{instrument}' "
+                            "does not have",
+                            fingering=fingering.name,
+                            hole=hole,
+                            instrument=instrument.name,
+                        ),
+                        place=(
+                            self.source or say("fingering table"),
+                            self.row_place(index),
+                            "open_holes",
+                        ),
+                        remedy=say("Holes are: {holes}.", holes=" ".join(known) or say("(none)")),
                     )

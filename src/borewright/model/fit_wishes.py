@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from pydantic import field_validator
 
+from borewright.errors import RefusedValue
 from borewright.model.base import Entity, Finite, NotNegative, Positive
 from borewright.model.kinds import Register
+from borewright.words import say
 
 #: Dimensions a fit may free, as ``PATTERN.dimension``; PATTERN is a part, a hole or ``*``.
 FREE_DIMENSIONS = (
@@ -58,8 +60,12 @@ class FitWishes(Entity):
         for wish in free:
             owner, dot, dimension = wish.rpartition(".")
             if not dot or not owner or dimension not in FREE_DIMENSIONS:
-                raise ValueError(
-                    f"'{wish}' frees nothing that is known. Write a part or hole (or 'hole' for "
-                    f"all holes), a dot, and one of: {', '.join(FREE_DIMENSIONS)}"
+                raise RefusedValue(
+                    say("'{wish}' frees nothing that is known", wish=wish),
+                    say(
+                        "Write a part or hole (or 'hole' for all holes), a dot, and one of: "
+                        "{dimensions}.",
+                        dimensions=", ".join(FREE_DIMENSIONS),
+                    ),
                 )
         return free

@@ -6,8 +6,10 @@ from typing import Annotated
 
 from pydantic import Field, model_validator
 
+from borewright.errors import RefusedValue
 from borewright.model.base import Entity, Finite, HoleName, NotNegative, Positive
 from borewright.model.kinds import Cover, Rest
+from borewright.words import say
 
 #: Room beside a pad in its counterbore, on the radius (mm; from memory).
 PAD_CLEARANCE_MM = 0.5
@@ -55,28 +57,38 @@ class ToneHole(Entity):
     @model_validator(mode="after")
     def _cover_and_pad_agree(self) -> ToneHole:
         if self.cover is Cover.PAD and self.pad is None:
-            raise ValueError(
-                "cover is 'pad' but the pad is missing. "
-                "Add pad = { diameter_mm = …, lift_mm = …, rest = 'open' or 'closed' }"
+            raise RefusedValue(
+                say("cover is 'pad' but the pad is missing"),
+                say("Add pad = {{ diameter_mm = …, lift_mm = …, rest = 'open' or 'closed' }}."),
             )
         if self.cover is not Cover.PAD and self.pad is not None:
-            raise ValueError(
-                f"a pad is given but cover is '{self.cover}'. Set cover = 'pad' or remove the pad"
+            raise RefusedValue(
+                say("a pad is given but cover is '{cover}'", cover=self.cover.value),
+                say("Set cover = 'pad' or remove the pad."),
             )
         if self.pad is not None and self.pad.diameter_mm <= self.diameter_mm:
-            raise ValueError(
-                f"the pad ({self.pad.diameter_mm:g} mm) does not cover the hole "
-                f"({self.diameter_mm:g} mm). A pad is 3 to 5 mm larger than its hole"
+            raise RefusedValue(
+                say(
+                    "the pad ({pad_mm:g} mm) does not cover the hole ({hole_mm:g} mm)",
+                    pad_mm=self.pad.diameter_mm,
+                    hole_mm=self.diameter_mm,
+                ),
+                say("A pad is 3 to 5 mm larger than its hole."),
             )
         if self.pad is not None and self.pad.lift_mm == 0:
-            raise ValueError(
-                "the pad's lift is 0, so the hole could never open. "
-                "Give the lift when open, about a third of the hole's diameter or more"
+            raise RefusedValue(
+                say("the pad's lift is 0, so the hole could never open"),
+                say("Give the lift when open, about a third of the hole's diameter or more."),
             )
         if self.undercut is not None and self.undercut.diameter_mm < self.diameter_mm:
-            raise ValueError(
-                f"the undercut ({self.undercut.diameter_mm:g} mm at the bore) is narrower than "
-                f"the hole ({self.diameter_mm:g} mm). An undercut widens the hole at the bore"
+            raise RefusedValue(
+                say(
+                    "the undercut ({undercut_mm:g} mm at the bore) is narrower than the hole "
+                    "({hole_mm:g} mm)",
+                    undercut_mm=self.undercut.diameter_mm,
+                    hole_mm=self.diameter_mm,
+                ),
+                say("An undercut widens the hole at the bore."),
             )
         return self
 

@@ -6,6 +6,7 @@ from typing import Annotated
 
 from pydantic import AfterValidator, Field, model_validator
 
+from borewright.errors import RefusedValue
 from borewright.model.base import Entity, Finite, NotNegative, Positive, printable
 from borewright.model.body_features import BodyFeatures
 from borewright.model.fit_wishes import FitWishes
@@ -13,6 +14,7 @@ from borewright.model.hole import ToneHole
 from borewright.model.kinds import BottomEnd
 from borewright.model.part import Part
 from borewright.model.pitch import PitchStandard
+from borewright.words import say
 
 FORMAT = 1
 
@@ -87,19 +89,27 @@ class Instrument(Entity):
         part_names = [part.name for part in self.parts]
         for name in part_names:
             if part_names.count(name) > 1:
-                raise ValueError(f"the part name '{name}' appears twice. Give each part its own")
+                raise RefusedValue(
+                    say("the part name '{name}' appears twice", name=name),
+                    say("Give each part its own."),
+                )
         if self.mouthpiece and "mouthpiece" in part_names:
-            raise ValueError(
-                "a part is called 'mouthpiece', and there is a table [mouthpiece] as well. "
-                "Keep one of them, or give the part another name"
+            raise RefusedValue(
+                say("a part is called 'mouthpiece', and there is a table [mouthpiece] as well"),
+                say("Keep one of them, or give the part another name."),
             )
         seen: dict[str, str] = {}
         for part in self.parts:
             for hole in part.holes:
                 if hole.name in seen:
-                    raise ValueError(
-                        f"the hole name '{hole.name}' is used in '{seen[hole.name]}' and in "
-                        f"'{part.name}'. Fingerings need one name for one hole"
+                    raise RefusedValue(
+                        say(
+                            "the hole name '{hole}' is used in '{seen}' and in '{part}'",
+                            hole=hole.name,
+                            seen=seen[hole.name],
+                            part=part.name,
+                        ),
+                        say("Fingerings need one name for one hole."),
                     )
                 seen[hole.name] = part.name
         for upper, lower in zip(self.parts, self.parts[1:], strict=False):
@@ -147,25 +157,47 @@ def _check_joint(upper: Part, lower: Part) -> None:
         (lower.tenon_top, upper.socket_bottom, lower, upper),
     ):
         if tenon and not socket:
-            raise ValueError(
-                f"'{tenon_part.name}' has a tenon towards '{socket_part.name}', which has no "
-                "socket for it. Add the socket, or remove the tenon"
+            raise RefusedValue(
+                say(
+                    "'{tenon_part}' has a tenon towards '{socket_part}', which has no socket for "
+                    "it",
+                    tenon_part=tenon_part.name,
+                    socket_part=socket_part.name,
+                ),
+                say("Add the socket, or remove the tenon."),
             )
         if socket and not tenon:
-            raise ValueError(
-                f"'{socket_part.name}' has a socket towards '{tenon_part.name}', which has no "
-                "tenon for it. Add the tenon, or remove the socket"
+            raise RefusedValue(
+                say(
+                    "'{socket_part}' has a socket towards '{tenon_part}', which has no tenon for "
+                    "it",
+                    socket_part=socket_part.name,
+                    tenon_part=tenon_part.name,
+                ),
+                say("Add the tenon, or remove the socket."),
             )
         if tenon and socket:
             if tenon.diameter_mm > socket.diameter_mm:
-                raise ValueError(
-                    f"the tenon of '{tenon_part.name}' ({tenon.diameter_mm:g} mm) does not go "
-                    f"into the socket of '{socket_part.name}' ({socket.diameter_mm:g} mm). "
-                    "Make the tenon smaller by the clearance"
+                raise RefusedValue(
+                    say(
+                        "the tenon of '{tenon_part}' ({diameter_mm:g} mm) does not go into the "
+                        "socket of '{socket_part}' ({socket_diameter_mm:g} mm)",
+                        tenon_part=tenon_part.name,
+                        diameter_mm=tenon.diameter_mm,
+                        socket_part=socket_part.name,
+                        socket_diameter_mm=socket.diameter_mm,
+                    ),
+                    say("Make the tenon smaller by the clearance."),
                 )
             if tenon.length_mm > socket.depth_mm:
-                raise ValueError(
-                    f"the tenon of '{tenon_part.name}' ({tenon.length_mm:g} mm) is longer than "
-                    f"the socket of '{socket_part.name}' is deep ({socket.depth_mm:g} mm). "
-                    "Make the socket 0.3 to 0.5 mm deeper than the tenon"
+                raise RefusedValue(
+                    say(
+                        "the tenon of '{tenon_part}' ({length_mm:g} mm) is longer than the "
+                        "socket of '{socket_part}' is deep ({depth_mm:g} mm)",
+                        tenon_part=tenon_part.name,
+                        length_mm=tenon.length_mm,
+                        socket_part=socket_part.name,
+                        depth_mm=socket.depth_mm,
+                    ),
+                    say("Make the socket 0.3 to 0.5 mm deeper than the tenon."),
                 )

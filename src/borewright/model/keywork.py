@@ -7,18 +7,19 @@ from typing import Annotated
 
 from pydantic import Field, model_validator
 
-from borewright.errors import ModelError
+from borewright.errors import ModelError, RefusedValue
 from borewright.model import plausible
 from borewright.model.base import Entity, Finite, Name, NotNegative, Positive
 from borewright.model.instrument import Instrument
 from borewright.model.kinds import Rest, SurveyItem
+from borewright.words import Message, Text, say
 
 #: Units or slips of ten that a whole survey may be in, by station over the instrument's.
 _OTHER_SCALES = {
-    1 / plausible.MM_PER_INCH: "looks like inches, not millimetres",
-    0.1: "looks like centimetres, or ten times too small",
-    10.0: "is ten times too large",
-    plausible.MM_PER_INCH: "looks multiplied by 25.4 once too often",
+    1 / plausible.MM_PER_INCH: say("looks like inches, not millimetres"),
+    0.1: say("looks like centimetres, or ten times too small"),
+    10.0: say("is ten times too large"),
+    plausible.MM_PER_INCH: say("looks multiplied by 25.4 once too often"),
 }
 
 
@@ -59,7 +60,10 @@ class SurveyRow(Entity):
         }[self.item]
         for field in needs:
             if not getattr(self, field):
-                raise ValueError(f"a {self.item} needs {field}, but it is empty. Measure it")
+                raise RefusedValue(
+                    say("a {item} needs {field}, but it is empty", item=self.item, field=field),
+                    say("Measure it."),
+                )
         for field in ("pad_diameter_mm", "ring_inside_mm"):
             value = getattr(self, field)
             if value is not None and value < plausible.SMALLEST_PAD_MM:
@@ -84,24 +88,37 @@ class KeyworkSurvey(Entity):
         for index, row in enumerate(self.rows):
             if (row.item, row.name) in names:
                 first = self.row_place(names[row.item, row.name])
-                raise ValueError(
-                    f"the {row.item} '{row.name}' appears twice "
-                    f"({first} and {self.row_place(index)}). Give each its own name"
+                raise RefusedValue(
+                    say(
+                        "the {item} '{row}' appears twice ({first} and {second})",
+                        item=row.item,
+                        row=row.name,
+                        first=first,
+                        second=self.row_place(index),
+                    ),
+                    say("Give each its own name."),
                 )
             names[row.item, row.name] = index
             if not row.hole or row.item is SurveyItem.POST:
                 continue
             if row.hole in holes:
-                raise ValueError(
-                    f"hole '{row.hole}' has two rows ({self.row_place(holes[row.hole])} and "
-                    f"{self.row_place(index)}). Keep one cup or ring for it"
+                raise RefusedValue(
+                    say(
+                        "hole '{hole}' has two rows ({first} and {second})",
+                        hole=row.hole,
+                        first=self.row_place(holes[row.hole]),
+                        second=self.row_place(index),
+                    ),
+                    say("Keep one cup or ring for it."),
                 )
             holes[row.hole] = index
         return self
 
-    def row_place(self, index: int) -> str:
+    def row_place(self, index: int) -> Message:
         """Where a row stands: its line in the file, or its number in the survey."""
-        return f"line {self.lines[index]}" if index < len(self.lines) else f"row {index + 1}"
+        if index < len(self.lines):
+            return say("line {line}", line=self.lines[index])
+        return say("row {row}", row=index + 1)
 
     def for_hole(self, hole: str) -> SurveyRow | None:
         """The cup or ring over a hole, or None."""
@@ -120,41 +137,61 @@ class KeyworkSurvey(Entity):
         Parts and holes must exist, cups and rings lie over the part that has their hole,
         stations lie on their part, and all stations together be in millimetres.
         """
-        source = self.source or "keywork survey"
+        source = self.source or say("keywork survey")
         parts = {part.name: part for part in instrument.parts}
         owners = {hole.name: part.name for part, hole, _ in instrument.placed_holes()}
         self._check_scale(instrument, source)
         for index, row in enumerate(self.rows):
-            place = f"{source}, {self.row_place(index)}"
+            where = (source, self.row_place(index))
             if row.part not in parts:
                 raise ModelError(
-                    f"'{row.name}' is on part '{row.part}', which the instrument does not have",
-                    place=f"{place}, part",
-                    remedy=f"Parts are: {', '.join(parts)}.",
+                    say(
+                        "'{row}' is on part '{part}', which the instrument does not have",
+                        row=row.name,
+                        part=row.part,
+                    ),
+                    place=(*where, "part"),
+                    remedy=say("Parts are: {parts}.", parts=", ".join(parts)),
                 )
             if row.item is not SurveyItem.POST and row.hole not in owners:
                 raise ModelError(
-                    f"'{row.name}' is over hole '{row.hole}', which the instrument does not have",
-                    place=f"{place}, hole",
-                    remedy=f"Holes are: {' '.join(owners) or '(none)'}.",
+                    say(
+                        "'{row}' is over hole '{hole}', which the instrument does not have",
+                        row=row.name,
+                        hole=row.hole,
+                    ),
+                    place=(*where, "hole"),
+                    remedy=say("Holes are: {holes}.", holes=" ".join(owners) or say("(none)")),
                 )
             if row.item is not SurveyItem.POST and owners[row.hole] != row.part:
                 raise ModelError(
-                    f"'{row.name}' is surveyed on part '{row.part}', "
-                    f"but hole '{row.hole}' is in part '{owners[row.hole]}'",
-                    place=f"{place}, part",
-                    remedy="Correct the part here, or move the hole in the instrument.",
+                    say(
+                        "'{row}' is surveyed on part '{part}', but hole '{hole}' is in part "
+                        "'{owner}'",
+                        row=row.name,
+                        part=row.part,
+                        hole=row.hole,
+                        owner=owners[row.hole],
+                    ),
+                    place=(*where, "part"),
+                    remedy=say("Correct the part here, or move the hole in the instrument."),
                 )
             length = parts[row.part].length_mm
             if not 0 <= row.station_mm <= length:
                 raise ModelError(
-                    f"'{row.name}' at station {row.station_mm:g} is beyond part '{row.part}', "
-                    f"which is {length:g} mm long",
-                    place=f"{place}, station_mm",
-                    remedy="Measure stations in mm from the part's own top shoulder.",
+                    say(
+                        "'{row}' at station {station_mm:g} is beyond part '{part}', which is "
+                        "{length:g} mm long",
+                        row=row.name,
+                        station_mm=row.station_mm,
+                        part=row.part,
+                        length=length,
+                    ),
+                    place=(*where, "station_mm"),
+                    remedy=say("Measure stations in mm from the part's own top shoulder."),
                 )
 
-    def _check_scale(self, instrument: Instrument, source: str) -> None:
+    def _check_scale(self, instrument: Instrument, source: Text) -> None:
         stations = {hole.name: hole.station_mm for _, hole, _ in instrument.placed_holes()}
         ratios = [
             row.station_mm / stations[row.hole]
@@ -167,8 +204,13 @@ class KeyworkSurvey(Entity):
         for scale, words in _OTHER_SCALES.items():
             if abs(middle / scale - 1) < 0.15:
                 raise ModelError(
-                    f"the survey {words}: its stations are about {middle:.3g} times those of "
-                    f"the holes in '{instrument.name}'",
-                    place=f"{source}, station_mm",
-                    remedy="Convert the survey's lengths to millimetres.",
+                    say(
+                        "the survey {words}: its stations are about {middle:.3g} times "
+                        "those of the holes in '{instrument}'",
+                        words=words,
+                        middle=middle,
+                        instrument=instrument.name,
+                    ),
+                    place=(source, "station_mm"),
+                    remedy=say("Convert the survey's lengths to millimetres."),
                 )

@@ -6,6 +6,7 @@ from typing import Annotated
 
 from pydantic import Field, model_validator
 
+from borewright.errors import RefusedValue
 from borewright.model.base import Entity, Name, NotNegative, Positive
 from borewright.model.body_features import ThumbRest
 from borewright.model.hole import ToneHole
@@ -19,6 +20,7 @@ from borewright.model.part_checks import (
     check_walls,
 )
 from borewright.model.profile import Profile, diameter_at
+from borewright.words import say
 
 __all__ = ["Part", "Profile", "Socket", "Tenon", "diameter_at"]
 
@@ -46,9 +48,14 @@ class Tenon(Entity):
     @model_validator(mode="after")
     def _groove_fits(self) -> Tenon:
         if self.cork_length_mm >= self.length_mm:
-            raise ValueError(
-                f"the cork groove ({self.cork_length_mm:g} mm) is as long as the tenon "
-                f"({self.length_mm:g} mm). Leave about 2 mm of tenon at each end"
+            raise RefusedValue(
+                say(
+                    "the cork groove ({cork_length_mm:g} mm) is as long as the tenon "
+                    "({length_mm:g} mm)",
+                    cork_length_mm=self.cork_length_mm,
+                    length_mm=self.length_mm,
+                ),
+                say("Leave about 2 mm of tenon at each end."),
             )
         return self
 
@@ -68,9 +75,9 @@ class Socket(Entity):
     @model_validator(mode="after")
     def _ring_is_whole(self) -> Socket:
         if bool(self.ring_length_mm) != bool(self.ring_inside_mm):
-            raise ValueError(
-                "a ring's seat needs both ring_length_mm and ring_inside_mm. "
-                "Give both, or leave both out"
+            raise RefusedValue(
+                say("a ring's seat needs both ring_length_mm and ring_inside_mm"),
+                say("Give both, or leave both out."),
             )
         return self
 
@@ -105,8 +112,9 @@ class Part(Entity):
         seen: set[str] = set()
         for hole in self.holes:
             if hole.name in seen:
-                raise ValueError(
-                    f"the hole name '{hole.name}' appears twice. Give each hole its own"
+                raise RefusedValue(
+                    say("the hole name '{hole}' appears twice", hole=hole.name),
+                    say("Give each hole its own."),
                 )
             seen.add(hole.name)
             check_hole(self, hole)

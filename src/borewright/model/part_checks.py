@@ -1,6 +1,6 @@
 """Whether a part could be a body: profiles, walls, ends, and holes that keep apart.
 
-Each check raises ValueError with cause and remedy; :class:`~borewright.model.part.Part`
+Each check raises RefusedValue with cause and remedy; :class:`~borewright.model.part.Part`
 calls them when it is made.
 """
 
@@ -10,9 +10,11 @@ import itertools
 import math
 from typing import TYPE_CHECKING
 
+from borewright.errors import RefusedValue
 from borewright.model import plausible
 from borewright.model.mouths import gap_mm
 from borewright.model.profile import diameter_at
+from borewright.words import say
 
 if TYPE_CHECKING:
     from borewright.model.hole import ToneHole
@@ -26,11 +28,13 @@ def check_units(part: Part) -> None:
     )
     for _, diameter in part.bore:
         plausible.check_length(
-            "a bore diameter", diameter, plausible.NARROWEST_BORE_MM, plausible.WIDEST_BORE_MM
+            say("a bore diameter"), diameter, plausible.NARROWEST_BORE_MM, plausible.WIDEST_BORE_MM
         )
     for hole in part.holes:
         if hole.diameter_mm < plausible.SMALLEST_HOLE_MM:
-            raise plausible.too_small(f"the diameter of hole '{hole.name}'", hole.diameter_mm)
+            raise plausible.too_small(
+                say("the diameter of hole '{hole}'", hole=hole.name), hole.diameter_mm
+            )
 
 
 def check_profile(label: str, profile: list[tuple[float, float]], length_mm: float) -> None:
@@ -38,19 +42,32 @@ def check_profile(label: str, profile: list[tuple[float, float]], length_mm: flo
     stations = [station for station, _ in profile]
     for first, second in itertools.pairwise(stations):
         if second < first:
-            raise ValueError(
-                f"{label} stations run backwards at {second:g} after {first:g}. "
-                "List them from the top downwards"
+            raise RefusedValue(
+                say(
+                    "{label} stations run backwards at {second:g} after {first:g}",
+                    label=label,
+                    second=second,
+                    first=first,
+                ),
+                say("List them from the top downwards."),
             )
     for first, third in zip(stations, stations[2:], strict=False):
         if first == third:
-            raise ValueError(
-                f"{label} station {first:g} appears more than twice. Twice makes a step"
+            raise RefusedValue(
+                say("{label} station {first:g} appears more than twice", label=label, first=first),
+                say("Twice makes a step."),
             )
     if stations[0] > 1e-9 or stations[-1] < length_mm - 1e-9:
-        raise ValueError(
-            f"the {label} is given from {stations[0]:g} to {stations[-1]:g} mm, but the part runs "
-            f"from 0 to {length_mm:g}. Add stations so that it covers the whole length"
+        raise RefusedValue(
+            say(
+                "the {label} is given from {top_mm:g} to {bottom_mm:g} mm, but the part "
+                "runs from 0 to {length_mm:g}",
+                label=label,
+                top_mm=stations[0],
+                bottom_mm=stations[-1],
+                length_mm=length_mm,
+            ),
+            say("Add stations so that it covers the whole length."),
         )
 
 
@@ -65,9 +82,15 @@ def check_walls(part: Part) -> None:
             inner = diameter_at(part.bore, station, side)
             outer = diameter_at(part.outside, station, side)
             if inner >= outer:
-                raise ValueError(
-                    f"the bore ({inner:g} mm) reaches the outside ({outer:g} mm) "
-                    f"at station {station:g}. Make the bore narrower or the body thicker"
+                raise RefusedValue(
+                    say(
+                        "the bore ({inner:g} mm) reaches the outside ({outer:g} mm) at station "
+                        "{station:g}",
+                        inner=inner,
+                        outer=outer,
+                        station=station,
+                    ),
+                    say("Make the bore narrower or the body thicker."),
                 )
 
 
@@ -77,20 +100,28 @@ def check_ends(part: Part) -> None:
     Whether grooves, sockets and shoulders leave enough to make is the solids' affair.
     """
     for end, tenon, socket in (
-        ("top", part.tenon_top, part.socket_top),
-        ("bottom", part.tenon_bottom, part.socket_bottom),
+        (say("top"), part.tenon_top, part.socket_top),
+        (say("bottom"), part.tenon_bottom, part.socket_bottom),
     ):
         if tenon and socket:
-            raise ValueError(f"the {end} has both a tenon and a socket. Keep one of them")
+            raise RefusedValue(
+                say("the {end} has both a tenon and a socket", end=end), say("Keep one of them.")
+            )
         if tenon:
             reach = (-tenon.length_mm, 0.0)
-            if end == "bottom":
+            if tenon is part.tenon_bottom:
                 reach = (part.length_mm, part.length_mm + tenon.length_mm)
             inner = max(_diameters(part.bore, *reach))
             if inner >= tenon.diameter_mm:
-                raise ValueError(
-                    f"the bore ({inner:g} mm) reaches the outside of the {end} tenon "
-                    f"({tenon.diameter_mm:g} mm). Make the bore narrower or the tenon thicker"
+                raise RefusedValue(
+                    say(
+                        "the bore ({inner:g} mm) reaches the outside of the {end} tenon "
+                        "({diameter_mm:g} mm)",
+                        inner=inner,
+                        end=end,
+                        diameter_mm=tenon.diameter_mm,
+                    ),
+                    say("Make the bore narrower or the tenon thicker."),
                 )
 
 
@@ -103,36 +134,68 @@ def check_hole(part: Part, hole: ToneHole) -> None:
     """A hole lies inside its part, is narrower than the bore and has a tube."""
     half = hole.diameter_mm / 2
     if not half <= hole.station_mm <= part.length_mm - half:
-        raise ValueError(
-            f"hole '{hole.name}' at station {hole.station_mm:g} is outside its part, which "
-            f"is {part.length_mm:g} mm long. Stations run from the part's own top shoulder"
+        raise RefusedValue(
+            say(
+                "hole '{hole}' at station {station_mm:g} is outside its part, which is "
+                "{length_mm:g} mm long",
+                hole=hole.name,
+                station_mm=hole.station_mm,
+                length_mm=part.length_mm,
+            ),
+            say("Stations run from the part's own top shoulder."),
         )
     bore = part.bore_diameter_at(hole.station_mm)
     if hole.diameter_mm >= bore:
-        raise ValueError(
-            f"hole '{hole.name}' ({hole.diameter_mm:g} mm) is as wide as the bore there "
-            f"({bore:.2f} mm). A side hole must be narrower than the bore"
+        raise RefusedValue(
+            say(
+                "hole '{hole}' ({diameter_mm:g} mm) is as wide as the bore there ({bore:.2f} mm)",
+                hole=hole.name,
+                diameter_mm=hole.diameter_mm,
+                bore=bore,
+            ),
+            say("A side hole must be narrower than the bore."),
         )
     if hole.undercut and hole.undercut.diameter_mm >= bore:
-        raise ValueError(
-            f"hole '{hole.name}': its undercut ({hole.undercut.diameter_mm:g} mm) is as "
-            f"wide as the bore there ({bore:.2f} mm). Make the undercut narrower"
+        raise RefusedValue(
+            say(
+                "hole '{hole}': its undercut ({diameter_mm:g} mm) is as wide as the bore "
+                "there ({bore:.2f} mm)",
+                hole=hole.name,
+                diameter_mm=hole.undercut.diameter_mm,
+                bore=bore,
+            ),
+            say("Make the undercut narrower."),
         )
     if hole.into_bore_mm >= bore / 2:
-        raise ValueError(
-            f"hole '{hole.name}': the lining stands {hole.into_bore_mm:g} mm into a bore of "
-            f"{bore:.2f} mm. Keep it short of the axis, usually 2 to 4 mm"
+        raise RefusedValue(
+            say(
+                "hole '{hole}': the lining stands {into_bore_mm:g} mm into a bore of {bore:.2f} mm",
+                hole=hole.name,
+                into_bore_mm=hole.into_bore_mm,
+                bore=bore,
+            ),
+            say("Keep it short of the axis, usually 2 to 4 mm."),
         )
     height = part.tube_height_mm(hole)
     if height <= 0.5:
-        raise ValueError(
-            f"hole '{hole.name}': wall and chimney leave a tube of {height:.2f} mm. "
-            "Raise the chimney or thicken the body; at least 0.5 mm is needed"
+        raise RefusedValue(
+            say(
+                "hole '{hole}': wall and chimney leave a tube of {height:.2f} mm",
+                hole=hole.name,
+                height=height,
+            ),
+            say("Raise the chimney or thicken the body; at least 0.5 mm is needed."),
         )
     if hole.undercut and hole.undercut.depth_mm >= height:
-        raise ValueError(
-            f"hole '{hole.name}': the undercut is {hole.undercut.depth_mm:g} mm deep but the "
-            f"tube is only {height:.2f} mm high. Make the undercut shallower"
+        raise RefusedValue(
+            say(
+                "hole '{hole}': the undercut is {depth_mm:g} mm deep but the tube is only "
+                "{height:.2f} mm high",
+                hole=hole.name,
+                depth_mm=hole.undercut.depth_mm,
+                height=height,
+            ),
+            say("Make the undercut shallower."),
         )
 
 
@@ -146,9 +209,14 @@ def check_overlaps(part: Part) -> None:
             continue  # clear along the bore, whatever their bearings
         wall = wall_between_mm(part, first, second)
         if wall < 0:
-            raise ValueError(
-                f"holes '{first.name}' and '{second.name}' overlap by {-wall:.2f} mm in the bore. "
-                "Move them apart, along the body or round it, or make them smaller"
+            raise RefusedValue(
+                say(
+                    "holes '{first}' and '{second}' overlap by {wall:.2f} mm in the bore",
+                    first=first.name,
+                    second=second.name,
+                    wall=-wall,
+                ),
+                say("Move them apart, along the body or round it, or make them smaller."),
             )
 
 

@@ -7,7 +7,9 @@ from typing import Annotated
 
 from pydantic import Field, model_validator
 
+from borewright.errors import RefusedValue
 from borewright.model.base import Entity, Finite
+from borewright.words import say
 
 _STEPS = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
 _NAMES = ("C", "C#", "D", "Eb", "E", "F", "F#", "G", "G#", "A", "Bb", "B")
@@ -26,7 +28,9 @@ def note_number(name: str) -> int:
         shift = {"": 0, "#": 1, "♯": 1, "b": -1, "♭": -1}[accidental]
         number = _STEPS[letter.upper()] + shift + 12 * (int(octave) + 1)
     if not 0 <= number <= 127:
-        raise ValueError(f"'{name[:20]}' is not a note. Write it as C4, Bb3 or F#5")
+        raise RefusedValue(
+            say("'{name}' is not a note", name=name[:20]), say("Write it as C4, Bb3 or F#5.")
+        )
     return number
 
 
@@ -50,9 +54,9 @@ class PitchStandard(Entity):
     @model_validator(mode="after")
     def _twelve(self) -> PitchStandard:
         if len(self.temperament_cents) not in (0, 12):
-            raise ValueError(
-                f"temperament_cents has {len(self.temperament_cents)} values. "
-                "Give twelve, from C to B, or leave it out for equal temperament"
+            raise RefusedValue(
+                say("temperament_cents has {count} values", count=len(self.temperament_cents)),
+                say("Give twelve, from C to B, or leave it out for equal temperament."),
             )
         return self
 

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from pydantic_core import PydanticCustomError
 
+from borewright.words import Text, say
+
 SHORTEST_PART_MM, LONGEST_PART_MM = 10.0, 1000.0
 NARROWEST_BORE_MM, WIDEST_BORE_MM = 3.0, 120.0
 SMALLEST_HOLE_MM = 0.5
@@ -18,34 +20,43 @@ UNIT_SLIP = "unit_slip"
 MM_PER_INCH = 25.4
 
 
-def too_small(what: str, value: float) -> PydanticCustomError:
+def too_small(what: Text, value: float) -> PydanticCustomError:
     """The finding for a length (read as mm) that is too small to be one in millimetres."""
     return PydanticCustomError(
         UNIT_SLIP,
         "{cause}. {remedy}",
         {
-            "cause": f"{what} is {value:g}: that looks like inches, not millimetres",
-            "remedy": (
-                f"Multiply inches by {MM_PER_INCH} (here {value * MM_PER_INCH:.2f} mm), "
-                "or centimetres by 10"
+            "cause": say(
+                "{what} is {value:g}: that looks like inches, not millimetres",
+                what=what,
+                value=value,
+            ),
+            "remedy": say(
+                "Multiply inches by 25.4 (here {length_mm:.2f} mm), or centimetres by 10.",
+                length_mm=value * MM_PER_INCH,
             ),
         },
     )
 
 
-def too_large(what: str, value: float, most: float) -> PydanticCustomError:
+def too_large(what: Text, value: float, most: float) -> PydanticCustomError:
     """The finding for a length (mm) that is far too large."""
     return PydanticCustomError(
         UNIT_SLIP,
         "{cause}. {remedy}",
         {
-            "cause": f"{what} is {value:g} mm, far too large (at most {most:g} mm)",
-            "remedy": "Look for a lost decimal point; lengths are in millimetres",
+            "cause": say(
+                "{what} is {value:g} mm, far too large (at most {most:g} mm)",
+                what=what,
+                value=value,
+                most=most,
+            ),
+            "remedy": say("Look for a lost decimal point; lengths are in millimetres."),
         },
     )
 
 
-def check_length(what: str, value: float, least: float, most: float) -> None:
+def check_length(what: Text, value: float, least: float, most: float) -> None:
     """Raise the finding where a length (mm) is outside its plausible range."""
     if value < least:
         raise too_small(what, value)

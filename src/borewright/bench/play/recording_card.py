@@ -12,7 +12,7 @@ from nicegui import ui
 from borewright.bench.page import Page
 from borewright.bench.play.notes_file import names_of, notes_of, recording_of, save_notes
 from borewright.bench.play.sitting import FREE, OWN, SCALE, keep, sitting_of
-from borewright.bench.play.tracks import keep_track, measure, named
+from borewright.bench.play.tracks import keep_track, measure
 from borewright.bench.widgets import Choice, FileDrop, NumberField, heading, text
 from borewright.bench.widgets.number_field import TextField
 from borewright.bench.words import _
@@ -129,7 +129,7 @@ def _inspect(name: str, data: bytes) -> None:
         try:
             inspect(path)
         except BorewrightError as error:
-            raise named(error, path, name) from error
+            raise error.named(str(path), name) from error
 
 
 async def measure_take(page: Page, name: str) -> bool:

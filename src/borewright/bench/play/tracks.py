@@ -36,17 +36,8 @@ def measure(
             path, pitch=pitch, temperature_c=temperature_c, order=order, table=table
         )
     except BorewrightError as error:
-        raise named(error, path, name) from error
+        raise error.named(str(path), name) from error
     return take.model_copy(update={"file": name}), track
-
-
-def named(error: BorewrightError, path: Path, name: str) -> BorewrightError:
-    """The error with a file's name in place of its path."""
-    return type(error)(
-        error.cause.replace(str(path), name),
-        place=error.place.replace(str(path), name),
-        remedy=error.remedy,
-    )
 
 
 def keep_track(bench: Workbench, take: Take, track: PitchTrack) -> None:

@@ -109,8 +109,7 @@ class WishesCard:
             try:
                 read_coupon(path)
             except BorewrightError as error:
-                place = error.place.replace(str(path), name)
-                raise type(error)(error.cause, place=place, remedy=error.remedy) from error
+                raise error.named(str(path), name) from error
         bench = self.page.workbench
         bench.folder.receive(name, data)
         keep(self.page, measured=name)

@@ -14,8 +14,15 @@ from borewright.model.files.validation import model_error
 from borewright.model.hole import ToneHole
 from borewright.model.instrument import Instrument
 from borewright.model.part import Part, Socket, Tenon
+from borewright.words import Joined, joined, say
 
 FEATURES = ("barrel", "throat", "cylinder", "flare_start", "flare", "bell", "holes")
+_JOINTS = {
+    "tenon_top": say("tenon at its top"),
+    "tenon_bottom": say("tenon at its bottom"),
+    "socket_top": say("socket at its top"),
+    "socket_bottom": say("socket at its bottom"),
+}
 _Share = Annotated[Finite, Field(ge=0, le=1)]
 
 
@@ -56,10 +63,16 @@ def blend_instruments(first: Instrument, second: Instrument, fractions: Fraction
     ours, theirs = roles(first), roles(second)
     if ours != theirs:
         raise ModelError(
-            f"'{first.name}' and '{second.name}' are not made of the same parts: "
-            f"{_parts_words(first)} against {_parts_words(second)}",
+            say(
+                "'{first}' and '{second}' are not made of the same parts: {first_parts} "
+                "against {second_parts}",
+                first=first.name,
+                second=second.name,
+                first_parts=_parts_words(first),
+                second_parts=_parts_words(second),
+            ),
             place="blend",
-            remedy="Blend instruments that come apart in the same places.",
+            remedy=say("Blend instruments that come apart in the same places."),
         )
     data: dict[str, Any] = first.model_dump()
     data["name"] = f"{first.name}, blended"
@@ -86,8 +99,14 @@ def blend_instruments(first: Instrument, second: Instrument, fractions: Fraction
         raise model_error(error, data["name"], data) from error
 
 
-def _parts_words(instrument: Instrument) -> str:
-    return " + ".join(f"{part.name} ({len(part.holes)} holes)" for part in instrument.parts)
+def _parts_words(instrument: Instrument) -> Joined:
+    return joined(
+        (
+            say("{part} ({holes} holes)", part=part.name, holes=len(part.holes))
+            for part in instrument.parts
+        ),
+        " + ",
+    )
 
 
 def _whole(
@@ -131,9 +150,9 @@ def _bore(
         start = flare_start(one) if number == joints[-1] else bottom
         if start < end:
             raise ModelError(
-                f"'{one.name}' has no cylinder between throat and flare",
-                place=f"part '{one.name}', bore",
-                remedy="Blend such bores as a whole, by hand.",
+                say("'{name}' has no cylinder between throat and flare", name=one.name),
+                place=(say("part '{name}'", name=one.name), "bore"),
+                remedy=say("Blend such bores as a whole, by hand."),
             )
         marks.append((top, end, start, bottom))
     shares = (fractions.holes, fractions.throat, fractions.flare_start, fractions.holes)
@@ -147,10 +166,17 @@ def _bore(
         to[2] = to[3]
     if not to[0] <= to[1] <= to[2] <= to[3]:
         raise ModelError(
-            f"in '{part.name}' the flare would start at {to[2]:.1f} mm, with the throat's end at "
-            f"{to[1]:.1f} and the bore from {to[0]:.1f} to {to[3]:.1f}",
+            say(
+                "in '{part}' the flare would start at {flare_mm:.1f} mm, with the throat's end at "
+                "{throat_mm:.1f} and the bore from {top_mm:.1f} to {bottom_mm:.1f}",
+                part=part.name,
+                flare_mm=to[2],
+                throat_mm=to[1],
+                top_mm=to[0],
+                bottom_mm=to[3],
+            ),
             place="blend",
-            remedy="Choose fractions that lie closer together.",
+            remedy=say("Choose fractions that lie closer together."),
         )
     spans = [
         Stretch(marks[0][i : i + 2], marks[1][i : i + 2], (to[i], to[i + 1]), share, anchored)  # type: ignore[arg-type]
@@ -164,15 +190,19 @@ def _bore(
 
 
 def _blend_joints(changed: dict[str, Any], part: Part, other: Part, share: float) -> None:
-    for field in ("tenon_top", "tenon_bottom", "socket_top", "socket_bottom"):
+    for field in _JOINTS:
         ours: Tenon | Socket | None = getattr(part, field)
         theirs: Tenon | Socket | None = getattr(other, field)
         if (ours is None) != (theirs is None):
             raise ModelError(
-                f"only one of the two parts called '{part.name}' and '{other.name}' has a "
-                f"{field.replace('_', ' at its ', 1)}",
+                say(
+                    "only one of the two parts called '{part}' and '{other}' has a {joint}",
+                    part=part.name,
+                    other=other.name,
+                    joint=_JOINTS[field],
+                ),
                 place="blend",
-                remedy="Give both the same kind of joint.",
+                remedy=say("Give both the same kind of joint."),
             )
         if ours is not None and theirs is not None:
             changed[field] = _numbers(ours.model_dump(), theirs.model_dump(), share)
@@ -196,9 +226,13 @@ def _holes(part: Part, other: Part, share: float) -> list[dict[str, Any]]:
     missing = sorted({hole.name for hole in part.holes} ^ set(theirs))
     if missing:
         raise ModelError(
-            f"only one of the two has the hole '{missing[0]}' in '{part.name}'",
+            say(
+                "only one of the two has the hole '{hole}' in '{part}'",
+                hole=missing[0],
+                part=part.name,
+            ),
             place="blend",
-            remedy="Keep the holes of the first with the fraction 0 for holes.",
+            remedy=say("Keep the holes of the first with the fraction 0 for holes."),
         )
     return [_hole(hole, theirs[hole.name], share) for hole in part.holes]
 
@@ -206,10 +240,14 @@ def _holes(part: Part, other: Part, share: float) -> list[dict[str, Any]]:
 def _hole(ours: ToneHole, theirs: ToneHole, share: float) -> dict[str, Any]:
     if ours.cover is not theirs.cover:
         raise ModelError(
-            f"'{ours.name}' is covered by a {ours.cover} in one and by a {theirs.cover} in the "
-            "other",
-            place=f"blend, hole {ours.name}",
-            remedy="Keep the holes of the first with the fraction 0 for holes.",
+            say(
+                "'{hole}' is covered by a {first} in one and by a {second} in the other",
+                hole=ours.name,
+                first=ours.cover,
+                second=theirs.cover,
+            ),
+            place=("blend", say("hole {hole}", hole=ours.name)),
+            remedy=say("Keep the holes of the first with the fraction 0 for holes."),
         )
     made = _numbers(ours.model_dump(), theirs.model_dump(), share)
     if ours.pad and theirs.pad:

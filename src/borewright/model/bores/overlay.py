@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from borewright.errors import ModelError
 from borewright.model.base import Entity
 from borewright.model.bores.assembled import BoreLine
+from borewright.words import say
 
 
 class OverlayRow(Entity):
@@ -45,23 +46,23 @@ def overlay_table(lines: Sequence[BoreLine], every_mm: float = 10.0) -> OverlayT
     """
     if len(lines) < 2:
         raise ModelError(
-            "there is nothing to compare with",
+            say("there is nothing to compare with"),
             place="bores",
-            remedy="Name two bores or more.",
+            remedy=say("Name two bores or more."),
         )
     if not every_mm > 0:
         raise ModelError(
-            f"stations every {every_mm:g} mm are impossible",
+            say("stations every {every_mm:g} mm are impossible", every_mm=every_mm),
             place="every",
-            remedy="Give a distance such as 10 mm.",
+            remedy=say("Give a distance such as 10 mm."),
         )
     low = max(line.span_mm[0] for line in lines)
     high = min(line.span_mm[1] for line in lines)
     if high - low <= 0:
         raise ModelError(
-            "the bores share no stretch",
-            place=", ".join(line.name for line in lines),
-            remedy="Compare the same part of each, with --part.",
+            say("the bores share no stretch"),
+            place=tuple(line.name for line in lines),
+            remedy=say("Compare the same part of each, with --part."),
         )
     first, *others = lines
     rows = [

@@ -11,6 +11,7 @@ from borewright.errors import ModelError
 from borewright.model.files.validation import model_error
 from borewright.model.instrument import Instrument
 from borewright.model.part import Part
+from borewright.words import say
 
 #: A line may be drawn on so far (mm) beyond the last reading; further would be guessing.
 MOST_BEYOND_MM = 25.0
@@ -35,9 +36,9 @@ def with_bore(instrument: Instrument, part: str, line: Sequence[tuple[float, flo
     names = [each.name for each in instrument.parts]
     if part not in names:
         raise ModelError(
-            f"'{instrument.name}' has no part '{part}'",
+            say("'{instrument}' has no part '{part}'", instrument=instrument.name, part=part),
             place="part",
-            remedy=f"Parts are: {', '.join(names)}.",
+            remedy=say("Parts are: {parts}.", parts=", ".join(names)),
         )
     data: dict[str, Any] = instrument.model_dump()
     data["parts"][names.index(part)]["bore"] = _covering(instrument.part(part), list(line))
@@ -55,9 +56,16 @@ def _covering(part: Part, line: list[tuple[float, float]]) -> list[tuple[float, 
             continue
         if beyond > MOST_BEYOND_MM:
             raise ModelError(
-                f"the bore ends {beyond:.1f} mm before the end of '{part.name}' at {wanted:g} mm",
-                place=f"part '{part.name}', bore",
-                remedy="Measure on to the end, from the other side where the gauge does not reach.",
+                say(
+                    "the bore ends {short_mm:.1f} mm before the end of '{part}' at {end_mm:g} mm",
+                    short_mm=beyond,
+                    part=part.name,
+                    end_mm=wanted,
+                ),
+                place=(say("part '{name}'", name=part.name), "bore"),
+                remedy=say(
+                    "Measure on to the end, from the other side where the gauge does not reach."
+                ),
             )
         slope = (inner[1] - end[1]) / (inner[0] - end[0]) if inner[0] != end[0] else 0.0
         point = (wanted, round(end[1] + slope * (wanted - end[0]), 3))

@@ -7,6 +7,7 @@ import tempfile
 from pathlib import Path
 
 from borewright.errors import ModelError
+from borewright.words import say
 
 
 def write_bytes(path: Path | str, data: bytes) -> None:
@@ -60,7 +61,7 @@ def _umask() -> int:
 def _unwritable(target: Path, error: Exception) -> ModelError:
     reason = getattr(error, "strerror", None) or str(error)
     return ModelError(
-        f"cannot be written ({reason})",
+        say("cannot be written ({reason})", reason=reason),
         place=shown(target),
-        remedy="Choose a folder that you may write to and that has room.",
+        remedy=say("Choose a folder that you may write to and that has room."),
     )

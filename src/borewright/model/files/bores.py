@@ -9,8 +9,9 @@ from pydantic import ValidationError
 
 from borewright.errors import ModelError
 from borewright.model.bores.measured import BoreReading, MeasuredBore, MeasuredPart, ReachedFrom
-from borewright.model.files.tables import number, read_table
+from borewright.model.files.tables import column_place, number, read_table
 from borewright.model.files.validation import model_error
+from borewright.words import say
 
 REQUIRED = ("station_mm", "diameter_mm")
 NUMBERS = (
@@ -47,7 +48,7 @@ def read_bore(path: Path | str) -> MeasuredBore:
         try:
             reading = BoreReading.model_validate(record)
         except ValidationError as error:
-            raise model_error(error, f"{path}, line {line}", record) from error
+            raise model_error(error, (str(path), say("line {line}", line=line)), record) from error
         groups.setdefault(reading.part, []).append((line, reading))
     parts = [_part(path, name or "bore", rows) for name, rows in groups.items()]
     return MeasuredBore(name=path.stem, source=str(path), parts=parts)
@@ -56,9 +57,12 @@ def read_bore(path: Path | str) -> MeasuredBore:
 def _part(path: Path, name: str, rows: list[tuple[int, BoreReading]]) -> MeasuredPart:
     if len(rows) < LEAST_READINGS:
         raise ModelError(
-            f"'{name}' has {len(rows)} readings",
-            place=f"{path}, line {rows[0][0]}",
-            remedy=f"Measure at {LEAST_READINGS} stations at least; 20 or more tell a shape.",
+            say("'{name}' has {readings} readings", name=name, readings=len(rows)),
+            place=(str(path), say("line {line}", line=rows[0][0])),
+            remedy=say(
+                "Measure at {stations} stations at least; 20 or more tell a shape.",
+                stations=LEAST_READINGS,
+            ),
         )
     length = _length(path, name, rows)
     placed = []
@@ -67,18 +71,23 @@ def _part(path: Path, name: str, rows: list[tuple[int, BoreReading]]) -> Measure
         if reading.reached_from is ReachedFrom.BOTTOM:
             if length is None:
                 raise ModelError(
-                    f"'{name}' was measured from its bottom, but its length is not given",
-                    place=f"{path}, line {line}, column 'length_mm'",
-                    remedy="Write the part's length, shoulder to shoulder, in any of its rows.",
+                    say(
+                        "'{name}' was measured from its bottom, but its length is not given",
+                        name=name,
+                    ),
+                    place=column_place(path, line, "length_mm"),
+                    remedy=say(
+                        "Write the part's length, shoulder to shoulder, in any of its rows."
+                    ),
                 )
             station = length - station
         placed.append((station, reading))
     placed.sort(key=lambda pair: pair[0])
     if placed[-1][0] - placed[0][0] <= 0:
         raise ModelError(
-            f"all readings of '{name}' are at one station",
-            place=f"{path}, line {rows[0][0]}",
-            remedy="Measure along the bore.",
+            say("all readings of '{name}' are at one station", name=name),
+            place=(str(path), say("line {line}", line=rows[0][0])),
+            remedy=say("Measure along the bore."),
         )
     return MeasuredPart(
         name=name,
@@ -95,9 +104,14 @@ def _length(path: Path, name: str, rows: list[tuple[int, BoreReading]]) -> float
             continue
         if given is not None and reading.length_mm != given:
             raise ModelError(
-                f"'{name}' is {given:g} mm long in one row and {reading.length_mm:g} in another",
-                place=f"{path}, line {line}, column 'length_mm'",
-                remedy="Keep one of the two.",
+                say(
+                    "'{name}' is {given:g} mm long in one row and {length_mm:g} in another",
+                    name=name,
+                    given=given,
+                    length_mm=reading.length_mm,
+                ),
+                place=column_place(path, line, "length_mm"),
+                remedy=say("Keep one of the two."),
             )
         given = reading.length_mm
     return given

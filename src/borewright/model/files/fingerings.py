@@ -10,6 +10,7 @@ from pydantic import ValidationError
 from borewright.model.files.tables import read_table
 from borewright.model.files.validation import model_error
 from borewright.model.fingering import Fingering, FingeringTable
+from borewright.words import say
 
 REQUIRED = ("written", "register", "open_holes")
 OPTIONAL = ("use", "label", "resonance", "pressed", "comment")
@@ -35,7 +36,7 @@ def read_fingerings(path: Path | str) -> FingeringTable:
         try:
             fingerings.append(Fingering.model_validate(record))
         except ValidationError as error:
-            raise model_error(error, f"{path}, line {line}", record) from error
+            raise model_error(error, (str(path), say("line {line}", line=line)), record) from error
     try:
         return FingeringTable(fingerings=fingerings, source=str(path), lines=tuple(lines))
     except ValidationError as error:

@@ -21,6 +21,7 @@ from borewright.model.files.restructure import restructure
 from borewright.model.files.text import read_raw_text, with_plain_line_ends
 from borewright.model.files.validation import first_finding, model_error
 from borewright.model.instrument import Instrument
+from borewright.words import Message, Place, Said, joined, say
 
 #: Keys of the file's [instrument] table that sit at the top of the model.
 _TOP = (
@@ -36,10 +37,10 @@ _TOP = (
     "note",
 )
 _TABLES = ("pitch", "climate", "mouthpiece", "reed", "fit", "body")
-_POSITION = re.compile(r" \(at (line \d+, column \d+|end of document)\)$")
+_POSITION = re.compile(r" \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)$")
 
-_SIGNS = "Numbers use a decimal point, texts stand in quotes, brackets come in pairs."
-_ONCE = (
+_SIGNS = say("Numbers use a decimal point, texts stand in quotes, brackets come in pairs.")
+_ONCE = say(
     "A key or a table may stand only once; parts and holes are lists, "
     "with the headings [[part]] and [[part.hole]]."
 )
@@ -67,9 +68,9 @@ def read_instrument(path: Path | str) -> tuple[Instrument, tomlkit.TOMLDocument]
         document = tomlkit.parse(text.replace("\n", "\r\n") if "\r\n" in raw else text)
     except (TOMLKitError, RecursionError) as error:
         raise ModelError(
-            f"cannot be edited with its comments kept: {error}",
+            say("cannot be edited with its comments kept: {error}", error=str(error)),
             place=shown(path),
-            remedy="Simplify how that line is written.",
+            remedy=say("Simplify how that line is written."),
         ) from error
     return instrument, document
 
@@ -88,20 +89,23 @@ def _parsed(text: str, place: str) -> dict[str, Any]:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         position = _POSITION.search(str(error))
-        where = position.group(1) if position else ""
-        if where == "end of document":
-            where = f"line {len(text.splitlines())}, the end"
+        where: Place = ()
+        if position and position["line"]:
+            line, column = int(position["line"]), int(position["column"])
+            where = (say("line {line}", line=line), say("column {column}", column=column))
+        elif position:
+            where = (say("line {line}", line=len(text.splitlines())), say("the end"))
         raise ModelError(
-            f"is not valid TOML: {_POSITION.sub('', str(error))[:200]}",
-            place=f"{place}, {where}" if where else place,
+            say("is not valid TOML: {reason}", reason=_POSITION.sub("", str(error))[:200]),
+            place=(place, *where),
             remedy=_ONCE if str(error).startswith("Cannot") else _SIGNS,
         ) from error
     except (ValueError, RecursionError) as error:
         # Thousands of digits or thousands of brackets, from a file that is something else.
         raise ModelError(
-            "is not valid TOML: a number is far too long, or brackets are far too deep",
+            say("is not valid TOML: a number is far too long, or brackets are far too deep"),
             place=place,
-            remedy="Check that it is the right file.",
+            remedy=say("Check that it is the right file."),
         ) from error
 
 
@@ -110,21 +114,25 @@ def _to_model(raw: dict[str, Any], place: str) -> dict[str, Any]:
     version = raw.pop("format", None)
     if version is None:
         raise ModelError(
-            "the format version is missing",
-            place=f"{place}, format",
-            remedy=f"Begin the file with the line 'format = {NEWEST['instrument']}'.",
+            say("the format version is missing"),
+            place=(place, "format"),
+            remedy=say(
+                "Begin the file with the line 'format = {format}'.", format=NEWEST["instrument"]
+            ),
         )
     raw = dict(migrate(raw, "instrument", version, place=place))
     top = raw.pop("instrument", {})
     if not isinstance(top, dict):
         raise ModelError(
-            "'instrument' is not a table",
-            place=f"{place}, instrument",
-            remedy="Write its keys under the heading [instrument] in single brackets.",
+            say("'instrument' is not a table"),
+            place=(place, "instrument"),
+            remedy=say("Write its keys under the heading [instrument] in single brackets."),
         )
     for key in top:
         if key not in _TOP:
-            raise _unknown(key, "key", f"{place}, [instrument]", _TOP)
+            raise _unknown(
+                say("the key '{key}' is unknown", key=key[:60]), key, (place, "[instrument]"), _TOP
+            )
     data: dict[str, Any] = dict(top)
     for table in _TABLES:
         if table in raw:
@@ -132,39 +140,41 @@ def _to_model(raw: dict[str, Any], place: str) -> dict[str, Any]:
     parts = raw.pop("part", [])
     if not isinstance(parts, list) or not all(isinstance(part, dict) for part in parts):
         raise ModelError(
-            "'part' is not a list of tables",
-            place=f"{place}, part",
-            remedy="Write each part under a heading [[part]] with double brackets.",
+            say("'part' is not a list of tables"),
+            place=(place, "part"),
+            remedy=say("Write each part under a heading [[part]] with double brackets."),
         )
     for key in raw:
-        raise _unknown(key, "table or key", place, ("instrument", *_TABLES, "part"))
+        raise _unknown(
+            say("the table or key '{key}' is unknown", key=key[:60]),
+            key,
+            (place,),
+            ("instrument", *_TABLES, "part"),
+        )
     if not parts:
         raise ModelError(
-            "has no part",
-            place=f"{place}, part",
-            remedy="Write each part under a heading [[part]] with double brackets.",
+            say("has no part"),
+            place=(place, "part"),
+            remedy=say("Write each part under a heading [[part]] with double brackets."),
         )
     data["parts"] = [_part_to_model(part, place) for part in parts]
     return data
 
 
-def _unknown(key: str, what: str, place: str, known: tuple[str, ...]) -> ModelError:
-    close = difflib.get_close_matches(key, known, n=1)
-    perhaps = f"Perhaps '{close[0]}' is meant. " if close else ""
-    return ModelError(
-        f"the {what} '{key[:60]}' is unknown",
-        place=place,
-        remedy=f"{perhaps}Known here: {', '.join(known)}.",
-    )
+def _unknown(cause: Message, key: str, place: Place, known: tuple[str, ...]) -> ModelError:
+    remedy: Said = say("Known here: {known}.", known=", ".join(known))
+    for close in difflib.get_close_matches(key, known, n=1):
+        remedy = joined([say("Perhaps '{key}' is meant.", key=close), remedy])
+    return ModelError(cause, place=place, remedy=remedy)
 
 
 def _part_to_model(part: dict[str, Any], place: str) -> dict[str, Any]:
     part = dict(part)
     if "holes" in part:
         raise ModelError(
-            "the key 'holes' is unknown",
-            place=f"{place}, part '{str(part.get('name', ''))[:60]}'",
-            remedy="Write each hole under a heading [[part.hole]], in the singular.",
+            say("the key 'holes' is unknown"),
+            place=(place, say("part '{name}'", name=str(part.get("name", ""))[:60])),
+            remedy=say("Write each hole under a heading [[part.hole]], in the singular."),
         )
     if "hole" in part:
         part["holes"] = part.pop("hole")

@@ -13,6 +13,7 @@ from typing import Any
 
 from borewright.errors import ModelError
 from borewright.model.instrument import FORMAT
+from borewright.words import Place, Text, place_of, say
 
 Step = Callable[[dict[str, Any]], dict[str, Any]]
 
@@ -29,7 +30,7 @@ def migrate(
     version: object,
     *,
     newest: int | None = None,
-    place: str,
+    place: Text | Place,
     steps: Mapping[tuple[str, int], Step] | None = None,
 ) -> dict[str, Any]:
     """The data of a file in the newest format; ModelError for a version that is unknown.
@@ -42,9 +43,13 @@ def migrate(
     if not isinstance(version, int) or isinstance(version, bool) or not 1 <= version <= newest:
         shown = repr(version)[:40]
         raise ModelError(
-            f"the file has format {shown}, but this version reads 1 to {newest}",
-            place=f"{place}, format",
-            remedy="Upgrade borewright, or ask for the file in an older format.",
+            say(
+                "the file has format {shown}, but this version reads 1 to {newest}",
+                shown=shown,
+                newest=newest,
+            ),
+            place=(*place_of(place), "format"),
+            remedy=say("Upgrade borewright, or ask for the file in an older format."),
         )
     if version < newest:
         data = copy.deepcopy(data)

@@ -10,6 +10,7 @@ from pydantic import ValidationError
 from borewright.model.files.tables import number, read_table
 from borewright.model.files.validation import model_error
 from borewright.model.keywork import KeyworkSurvey, SurveyRow
+from borewright.words import say
 
 REQUIRED = ("item", "name", "part", "station_mm", "bearing_deg")
 NUMBERS = (
@@ -53,7 +54,7 @@ def read_survey(path: Path | str) -> KeyworkSurvey:
         try:
             rows.append(SurveyRow.model_validate(record))
         except ValidationError as error:
-            raise model_error(error, f"{path}, line {line}", record) from error
+            raise model_error(error, (str(path), say("line {line}", line=line)), record) from error
     try:
         return KeyworkSurvey(rows=rows, source=str(path), lines=tuple(lines))
     except ValidationError as error:

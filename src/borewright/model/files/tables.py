@@ -11,12 +11,15 @@ from pathlib import Path
 from borewright.errors import ModelError
 from borewright.model.files.migrations import NEWEST, migrate
 from borewright.model.files.text import read_text
+from borewright.words import Place, joined, say
 
-__all__ = ["number", "read_table", "read_text"]
+__all__ = ["column_place", "number", "read_table", "read_text"]
 
 #: A comment such as ``# format = 1``, as it looks after a spreadsheet saved it again.
 _FORMAT = re.compile(r'"?\s*#\s*format\s*[=:]\s*(-?[0-9]+)\s*"?[\s,;]*$', re.IGNORECASE)
 _NUMBER = re.compile(r"[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?")
+
+_SEPARATE = say("Separate columns by comma, semicolon or tab.")
 
 Row = tuple[int, dict[str, str]]
 
@@ -38,24 +41,25 @@ def read_table(
     start = next((i for i, line in enumerate(lines) if line.strip() and not _comment(line)), None)
     if start is None:
         raise ModelError(
-            "has no heading line",
+            say("has no heading line"),
             place=str(path),
-            remedy=f"The first line names the columns: {', '.join(required)}.",
+            remedy=say("The first line names the columns: {columns}.", columns=", ".join(required)),
         )
     headings, rows = _split(path, lines, start)
-    place = f"{path}, line {start + 1}"
+    place = (str(path), say("line {line}", line=start + 1))
     _check_repeated(place, headings)
     if kind:
         version, version_line = _version(lines[:start])
         data = {"rows": [cells for _, cells in rows]}
-        data = migrate(data, kind, version, place=f"{path}, line {version_line}")
+        above = (str(path), say("line {line}", line=version_line))
+        data = migrate(data, kind, version, place=above)
         rows = [(line, cells) for (line, _), cells in zip(rows, data["rows"], strict=True)]
         if version != NEWEST[kind] and rows:
             headings = list(rows[0][1])
     _check_headings(place, headings, required, optional)
     if not rows:
         raise ModelError(
-            "has a heading but no rows", place=str(path), remedy="Add at least one row."
+            say("has a heading but no rows"), place=str(path), remedy=say("Add at least one row.")
         )
     # Columns that an optional heading left out are empty cells.
     return [(line, {name: "" for name in optional} | cells) for line, cells in rows]
@@ -97,13 +101,13 @@ def _split(path: Path, lines: list[str], start: int) -> tuple[list[str], list[Ro
                 rows.append((line, _cells(path, line, headings, cells)))
             line = start + reader.line_num + 1
     except csv.Error as error:
-        cause = "opens a quote that is never closed"
+        cause = say("opens a quote that is never closed")
         if "unexpected end" not in str(error):
-            cause = f"is not a row of a table ({error})"
+            cause = say("is not a row of a table ({reason})", reason=str(error))
         raise ModelError(
             cause,
-            place=f"{path}, line {line}",
-            remedy='A cell in quotes begins and ends with "; a quote inside it is doubled.',
+            place=(str(path), say("line {line}", line=line)),
+            remedy=say('A cell in quotes begins and ends with "; a quote inside it is doubled.'),
         ) from error
     return headings, rows
 
@@ -111,48 +115,59 @@ def _split(path: Path, lines: list[str], start: int) -> tuple[list[str], list[Ro
 def _cells(path: Path, line: int, headings: list[str], cells: list[str]) -> dict[str, str]:
     if len(cells) > len(headings):
         raise ModelError(
-            f"has {len(cells)} cells but there are {len(headings)} columns",
-            place=f"{path}, line {line}",
-            remedy=(
-                "Put cells that hold the delimiter in quotes; with decimal commas "
-                "separate the columns by semicolons."
+            say(
+                "has {cells} cells but there are {columns} columns",
+                cells=len(cells),
+                columns=len(headings),
+            ),
+            place=(str(path), say("line {line}", line=line)),
+            remedy=say(
+                "Put cells that hold the delimiter in quotes; with decimal commas separate "
+                "the columns by semicolons."
             ),
         )
     padded = cells + [""] * (len(headings) - len(cells))
     return {h: c.strip() for h, c in zip(headings, padded, strict=False) if h}
 
 
-def _check_repeated(place: str, headings: list[str]) -> None:
+def _check_repeated(place: Place, headings: list[str]) -> None:
     repeated = sorted({name for name in headings if name and headings.count(name) > 1})
     if repeated:
         raise ModelError(
-            f"the column {_list(repeated)} appears twice", place=place, remedy="Keep one of them."
+            say("the column {columns} appears twice", columns=_list(repeated)),
+            place=place,
+            remedy=say("Keep one of them."),
         )
 
 
 def _check_headings(
-    place: str, headings: list[str], required: tuple[str, ...], optional: tuple[str, ...]
+    place: Place, headings: list[str], required: tuple[str, ...], optional: tuple[str, ...]
 ) -> None:
     known = required + optional
+    columns = say("The columns are: {columns}.", columns=", ".join(known))
     missing = [name for name in required if name not in headings]
     unknown = [name for name in headings if name and name not in known]
     if missing:
-        separate = "" if len(headings) > 1 else "Separate columns by comma, semicolon or tab. "
         raise ModelError(
-            f"the column {_list(missing)} is missing",
+            say("the column {columns} is missing", columns=_list(missing)),
             place=place,
-            remedy=f"{separate}The columns are: {', '.join(known)}.",
+            remedy=columns if len(headings) > 1 else joined([_SEPARATE, columns]),
         )
     if unknown:
         raise ModelError(
-            f"the column {_list(unknown)} is unknown",
+            say("the column {columns} is unknown", columns=_list(unknown)),
             place=place,
-            remedy=f"The columns are: {', '.join(known)}.",
+            remedy=columns,
         )
 
 
 def _list(names: list[str]) -> str:
     return ", ".join(f"'{name[:40]}'" for name in names[:12])
+
+
+def column_place(path: Path, line: int, column: str) -> Place:
+    """Where a cell stands."""
+    return str(path), say("line {line}", line=line), say("column '{column}'", column=column)
 
 
 def number(text: str, path: Path, line: int, column: str) -> float | None:
@@ -165,8 +180,8 @@ def number(text: str, path: Path, line: int, column: str) -> float | None:
     value = float(plain) if _NUMBER.fullmatch(plain) else math.nan
     if not math.isfinite(value):
         raise ModelError(
-            f"'{text[:40]}' is not a number",
-            place=f"{path}, line {line}, column '{column}'",
-            remedy="Write it like 12.5 or 12,5, without a unit.",
+            say("'{text}' is not a number", text=text[:40]),
+            place=column_place(path, line, column),
+            remedy=say("Write it like 12.5 or 12,5, without a unit."),
         )
     return value

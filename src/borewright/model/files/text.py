@@ -6,6 +6,7 @@ from pathlib import Path
 
 from borewright.errors import ModelError
 from borewright.model.files.atomic import shown
+from borewright.words import say
 
 MOST_BYTES = 5_000_000
 
@@ -25,25 +26,28 @@ def read_raw_text(path: Path) -> str:
     place = shown(path)
     try:
         if path.is_dir():
-            raise ModelError("is a folder", place=place, remedy="Name a file.")
+            raise ModelError(say("is a folder"), place=place, remedy=say("Name a file."))
         with path.open("rb") as stream:
             # One byte more than allowed tells a file that is too large, even an endless one.
             raw = stream.read(MOST_BYTES + 1)
     except FileNotFoundError as error:
         raise ModelError(
-            "does not exist", place=place, remedy="Check the name and the folder."
+            say("does not exist"), place=place, remedy=say("Check the name and the folder.")
         ) from error
     except (OSError, ValueError) as error:
         raise ModelError(
-            f"cannot be read ({getattr(error, 'strerror', None) or error})",
+            say("cannot be read ({reason})", reason=getattr(error, "strerror", None) or str(error)),
             place=place,
-            remedy="Check the name, and that you may read it.",
+            remedy=say("Check the name, and that you may read it."),
         ) from error
     if len(raw) > MOST_BYTES:
         raise ModelError(
-            f"is larger than {MOST_BYTES / 1e6:.0f} MB, far more than such a file ever holds",
+            say(
+                "is larger than {megabytes:.0f} MB, far more than such a file ever holds",
+                megabytes=MOST_BYTES / 1e6,
+            ),
             place=place,
-            remedy="Check that it is the right file.",
+            remedy=say("Check that it is the right file."),
         )
     encoding = "utf-16" if raw[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
     try:
@@ -51,10 +55,12 @@ def read_raw_text(path: Path) -> str:
     except UnicodeDecodeError as error:
         name = "UTF-16" if encoding == "utf-16" else "UTF-8"
         raise ModelError(
-            f"is not readable text (byte {error.start} is not {name})",
+            say("is not readable text (byte {start} is not {name})", start=error.start, name=name),
             place=place,
-            remedy="Save it again as text in UTF-8.",
+            remedy=say("Save it again as text in UTF-8."),
         ) from error
     if "\x00" in text:
-        raise ModelError("is not text", place=place, remedy="Name a text file, saved as UTF-8.")
+        raise ModelError(
+            say("is not text"), place=place, remedy=say("Name a text file, saved as UTF-8.")
+        )
     return text
