@@ -63,7 +63,7 @@ def test_fit_is_a_room_and_a_function(first):
         "assert isinstance(borewright.fit, types.ModuleType)\n"
         "assert callable(borewright.fit.fit)\n"
         "try: borewright.fit('absent.toml')\n"
-        "except borewright.ModelError as error: print(str(error))\n"
+        "except borewright.ModelError as error: print(error.place)\n"
     )
     done = subprocess.run(
         [sys.executable, "-W", "error", "-c", script], capture_output=True, text=True, check=False

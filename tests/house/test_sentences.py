@@ -30,7 +30,6 @@ PENDING = {
     "doors",
     "fit",
     "ledger",
-    "model",
     "playing",
     "printing",
     "solids",

@@ -67,7 +67,7 @@ def _double_fingerings(table: FingeringTable) -> list[Finding]:
 
 def _places(table: FingeringTable, *names: str) -> str:
     order = [fingering.name for fingering in table.fingerings]
-    return " and ".join(table.row_place(order.index(name)) for name in names)
+    return " and ".join(str(table.row_place(order.index(name))) for name in names)
 
 
 def findings_as_dict(findings: list[Finding]) -> dict[str, Any]:
