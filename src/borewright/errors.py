@@ -4,6 +4,7 @@ BorewrightError
 ├── ModelError       a file or value that does not describe an instrument
 ├── AcousticsError   a computation that was asked for something impossible
 ├── FitError         a fit that cannot start
+├── KeyworkError     keys, posts or springs that cannot be computed
 ├── PlayingError     a recording, reading or campaign that cannot be judged
 ├── SolidsError      a shape the kernel could not make
 ├── PrintingError    a printer, coupon or compensation that cannot be used
@@ -109,6 +110,10 @@ class AcousticsError(BorewrightError):
 
 class FitError(BorewrightError):
     """A fit that cannot start."""
+
+
+class KeyworkError(BorewrightError):
+    """Keys, posts or springs that cannot be computed."""
 
 
 class PlayingError(BorewrightError):

@@ -1,13 +1,32 @@
 from __future__ import annotations
 
+import importlib.util
 from pathlib import Path
+from types import ModuleType
 
 import pytest
 
 import borewright
-from borewright.model import Instrument, KeySet, load, read_keys
+from borewright.model import FingeringTable, Instrument, KeySet, load, read_fingerings, read_keys
 
 EXAMPLE = Path(borewright.__file__).parent / "examples" / "loan-clarinet"
+
+
+@pytest.fixture(scope="session")
+def bending() -> ModuleType:
+    """The module beside this file that changes key sets."""
+    place = Path(__file__).with_name("bending.py")
+    spec = importlib.util.spec_from_file_location("keywork_bending", place)
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture(scope="session")
+def table() -> FingeringTable:
+    return read_fingerings(EXAMPLE / "fingerings.csv")
 
 
 @pytest.fixture(scope="session")
