@@ -31,8 +31,6 @@ PENDING = {
     "fit",
     "ledger",
     "playing",
-    "printing",
-    "solids",
     "tasks",
 }
 

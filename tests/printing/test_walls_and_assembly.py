@@ -6,6 +6,7 @@ from borewright.model import KeyworkSurvey, Pad, Socket, SurveyItem, SurveyRow, 
 from borewright.printing import MATERIALS, assembly_findings, joint_findings, wall_findings
 from borewright.printing.walls import wall_mm, wall_to_bore_mm
 from borewright.solids import PostPlan, Void
+from borewright.words import Reader
 
 PLA = MATERIALS["plain PLA"]
 
@@ -65,6 +66,22 @@ def test_a_thin_wall_names_both_and_the_distance(one_part):
     assert "hole 'L1' and post 'p'" in str(found[0].what)
     assert "0.40 mm" in str(found[0].what)
     assert findings(instrument, post(station_mm=49.0)) == []
+
+
+def test_a_post_and_a_hole_of_one_name_are_two(one_part):
+    instrument = pilots(one_part(ToneHole(name="L1", station_mm=55, diameter_mm=6)))
+    found = findings(instrument, post(name="L1", station_mm=50.3))
+    assert ["hole 'L1' and post 'L1'" in str(one.what) for one in found] == [True]
+
+
+def test_names_stay_as_they_are_in_german(one_part):
+    instrument = pilots(one_part(ToneHole(name="bore", station_mm=55, diameter_mm=6), name="bell"))
+    found = findings(instrument, post(name="hole or post", part="bell", station_mm=50.3))
+    assert [Reader("de").place(one.place) for one in found] == ["Teil „bell“"]
+    assert [Reader("de").tell(one.what) for one in found] == [
+        "Loch „bore“ und Säulchen „hole or post“: dazwischen 0,40 mm Wand; mindestens 1,2 mm sind "
+        "nötig"
+    ]
 
 
 def test_a_post_too_deep_names_the_bore(one_part):

@@ -3,6 +3,7 @@ import pytest
 from borewright.errors import SolidsError
 from borewright.model import Pad, Socket, Tenon, ToneHole, Undercut
 from borewright.solids import export_solids, part_body
+from borewright.words import given, place_of, say
 
 
 def hole(name="h", station=50.0, **changes):
@@ -106,7 +107,7 @@ def test_what_cannot_be_made_is_named(one_part, case):
         part_body(one_part(*holes, **changes), "joint")
     for word in words:
         assert word in str(caught.value)
-    assert "joint" in caught.value.place
+    assert place_of(caught.value.place)[0] == say("part '{part}'", part="joint")
     assert caught.value.remedy
 
 
@@ -121,9 +122,9 @@ def kernel_tool(outline, tone_hole, witness):
     return Tool(
         round_tool(outline, tone_hole),
         beside_hole(tone_hole, witness),
-        f"hole '{tone_hole.name}'",
-        "the rod of 6 mm",
-        "Try a little off.",
+        (f"hole '{tone_hole.name}'",),
+        given("the rod of 6 mm"),
+        given("Try a little off."),
     )
 
 
@@ -137,8 +138,8 @@ def test_a_kernel_failure_names_the_feature_and_keeps_the_cause():
     assert applied(body, [good], "fuse").volume > body.volume
     with pytest.raises(SolidsError, match="could not add the rod of 6 mm") as caught:
         applied(body, [good, adrift], "fuse")
-    assert caught.value.place == "hole 'adrift'"
-    assert caught.value.remedy == "Try a little off."
+    assert caught.value.place == ("hole 'adrift'",)
+    assert str(caught.value.remedy) == "Try a little off."
     assert "2 bodies instead of one" in str(caught.value.__cause__)
 
 

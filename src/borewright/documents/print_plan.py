@@ -10,15 +10,16 @@ from borewright.documents._page import Block, Column, Heading, Page, Paragraph, 
 from borewright.documents._pdf import pdf_bytes
 from borewright.documents.cautions import CAUTIONS
 from borewright.model import write_bytes
+from borewright.words import ENGLISH, Reader, Text
 
 
 @dataclass(frozen=True)
 class PlanTable:
     """A table of texts; ``texts`` names the columns that hold words, set to the left."""
 
-    caption: str
-    headings: Sequence[str]
-    rows: Sequence[Sequence[str]]
+    caption: Text
+    headings: Sequence[Text]
+    rows: Sequence[Sequence[Text]]
     texts: Sequence[int] = (0,)
 
 
@@ -26,36 +27,42 @@ class PlanTable:
 class PlanSection:
     """A heading with paragraphs, steps or points, and tables."""
 
-    heading: str
-    paragraphs: Sequence[str] = ()
-    points: Sequence[str] = ()
-    steps: Sequence[str] = ()
+    heading: Text
+    paragraphs: Sequence[Text] = ()
+    points: Sequence[Text] = ()
+    steps: Sequence[Text] = ()
     tables: Sequence[PlanTable] = field(default=())
 
 
 def write_plan(
-    path: Path | str, title: str, subtitle: str, sections: Sequence[PlanSection]
+    path: Path | str,
+    title: Text,
+    subtitle: Text,
+    sections: Sequence[PlanSection],
+    *,
+    words: Reader = ENGLISH,
 ) -> Path:
-    """Write a plan as PDF, the cautions at its end.
+    """Write a plan as PDF, the cautions at its end, in the reader's language.
 
     Raises DocumentsError where the typesetter refuses it.
     """
     blocks: list[Block] = []
     for section in sections:
-        blocks.append(Heading(section.heading))
-        blocks += [Paragraph(text) for text in section.paragraphs]
+        blocks.append(Heading(words.tell(section.heading)))
+        blocks += [Paragraph(words.tell(text)) for text in section.paragraphs]
         if section.points:
-            blocks.append(Points([("", text) for text in section.points]))
+            blocks.append(Points([("", words.tell(text)) for text in section.points]))
         if section.steps:
-            blocks.append(Points([("", text) for text in section.steps], steps=True))
+            blocks.append(Points([("", words.tell(text)) for text in section.steps], steps=True))
         for table in section.tables:
             columns = [
-                Column(heading, is_text=number in table.texts)
+                Column(words.tell(heading), is_text=number in table.texts)
                 for number, heading in enumerate(table.headings)
             ]
-            blocks.append(Table(table.caption, columns, table.rows))
+            rows = [[words.tell(cell) for cell in row] for row in table.rows]
+            blocks.append(Table(words.tell(table.caption), columns, rows))
     blocks.append(Heading("Cautions"))
     blocks.append(Points([(caution.about, caution.text) for caution in CAUTIONS]))
     target = Path(path)
-    write_bytes(target, pdf_bytes(Page(title, subtitle, blocks)))
+    write_bytes(target, pdf_bytes(Page(words.tell(title), words.tell(subtitle), blocks)))
     return target

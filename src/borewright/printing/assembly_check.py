@@ -17,6 +17,7 @@ from borewright.model import (
     Instrument,
     KeyworkSurvey,
     Part,
+    Severity,
     SurveyItem,
     SurveyRow,
     ToneHole,
@@ -24,6 +25,7 @@ from borewright.model import (
 from borewright.printing.profiles import MaterialProfile
 from borewright.printing.walls import wall_findings
 from borewright.solids import Pin, PostPlan, pads_and_posts, plan_posts
+from borewright.words import say
 
 #: A pad's cup may be tilted by so much before the pad leaks on one side (degrees; memory).
 TILT_DEG = 2.0
@@ -52,37 +54,54 @@ def assembly_findings(
                 findings += _seat(part, hole, row)
     findings += _posts_apart(posts)
     findings += _in_the_way(instrument, posts)
-    return sorted(findings, key=lambda finding: finding.severity != "fault")
+    return sorted(findings, key=lambda finding: finding.severity is not Severity.FAULT)
 
 
 def _seat(part: Part, hole: ToneHole, row: SurveyRow) -> list[Finding]:
     """A cup meets its seat square, and at the height that the key was made for."""
     found = []
-    place = f"part '{part.name}', hole '{hole.name}'"
+    place = (say("part '{part}'", part=part.name), say("hole '{hole}'", hole=hole.name))
     rim = part.outside_diameter_at(hole.station_mm) / 2 + hole.chimney_mm
     turn = abs((row.bearing_deg - hole.bearing_deg + 180) % 360 - 180)
     aside = 2 * rim * math.sin(math.radians(turn) / 2)
     if row.item is SurveyItem.CUP and turn > TILT_DEG:
         found.append(
             Finding(
-                severity="fault",
+                severity=Severity.FAULT,
                 place=place,
-                what=f"the cup '{row.name}' meets its seat {turn:.1f}° askew and {aside:.2f} mm "
-                f"aside; up to {TILT_DEG:g}° can be bent",
-                remedy="Turn the hole to the cup's bearing, or correct the survey.",
+                what=say(
+                    "the cup '{row}' meets its seat {turn_deg:.1f}° askew and {aside_mm:.2f} mm "
+                    "aside; up to {most_deg:g}° can be bent",
+                    row=row.name,
+                    turn_deg=turn,
+                    aside_mm=aside,
+                    most_deg=TILT_DEG,
+                ),
+                remedy=say("Turn the hole to the cup's bearing, or correct the survey."),
             )
         )
     if row.item is SurveyItem.CUP and row.seat_from_axis_mm is not None:
         gap = rim - row.seat_from_axis_mm
         if abs(gap) > BEND_MM:
+            seat = {
+                "gap_mm": abs(gap), "row": row.name, "rim_mm": rim, "pad_mm": row.seat_from_axis_mm,
+            }  # fmt: skip
             found.append(
                 Finding(
-                    severity="fault",
+                    severity=Severity.FAULT,
                     place=place,
-                    what=f"the seat stands {abs(gap):.2f} mm too {'high' if gap > 0 else 'low'} "
-                    f"for the cup '{row.name}' ({rim:.2f} mm from the axis, the pad's face "
-                    f"{row.seat_from_axis_mm:.2f})",
-                    remedy=f"Change chimney_mm by {-gap:+.2f}, or bend the key.",
+                    what=say(
+                        "the seat stands {gap_mm:.2f} mm too high for the cup '{row}' "
+                        "({rim_mm:.2f} mm from the axis, the pad's face {pad_mm:.2f})",
+                        **seat,
+                    )
+                    if gap > 0
+                    else say(
+                        "the seat stands {gap_mm:.2f} mm too low for the cup '{row}' "
+                        "({rim_mm:.2f} mm from the axis, the pad's face {pad_mm:.2f})",
+                        **seat,
+                    ),
+                    remedy=say("Change chimney_mm by {by_mm:+.2f}, or bend the key.", by_mm=-gap),
                 )
             )
     if row.item is SurveyItem.RING and row.ring_inside_mm and hole.cover is Cover.RING:
@@ -90,24 +109,39 @@ def _seat(part: Part, hole: ToneHole, row: SurveyRow) -> list[Finding]:
         if air < AIR_MM:
             found.append(
                 Finding(
-                    severity="fault",
+                    severity=Severity.FAULT,
                     place=place,
-                    what=f"the ring '{row.name}' clears the hole's edge by {air:.2f} mm on one "
-                    f"side; the chimney inside it has no room",
-                    remedy="Make the hole smaller, or turn it to the ring's bearing.",
+                    what=say(
+                        "the ring '{row}' clears the hole's edge by {air_mm:.2f} mm on one "
+                        "side; the chimney inside it has no room",
+                        row=row.name,
+                        air_mm=air,
+                    ),
+                    remedy=say("Make the hole smaller, or turn it to the ring's bearing."),
                 )
             )
         if row.seat_from_axis_mm is not None:
             below = row.seat_from_axis_mm - rim
             if not -0.05 <= below <= FLUSH_MM + 0.05:
+                ring = {"row": row.name, "off_mm": abs(below), "flush_mm": FLUSH_MM}
                 found.append(
                     Finding(
-                        severity="fault",
+                        severity=Severity.FAULT,
                         place=place,
-                        what=f"the ring '{row.name}', pressed down, ends {abs(below):.2f} mm "
-                        f"{'above' if below > 0 else 'below'} the chimney's rim; flush to "
-                        f"{FLUSH_MM:g} mm above it is right",
-                        remedy=f"Change chimney_mm by {below:+.2f}, or the ring's stop.",
+                        what=say(
+                            "the ring '{row}', pressed down, ends {off_mm:.2f} mm above the "
+                            "chimney's rim; flush to {flush_mm:g} mm above it is right",
+                            **ring,
+                        )
+                        if below > 0
+                        else say(
+                            "the ring '{row}', pressed down, ends {off_mm:.2f} mm below the "
+                            "chimney's rim; flush to {flush_mm:g} mm above it is right",
+                            **ring,
+                        ),
+                        remedy=say(
+                            "Change chimney_mm by {by_mm:+.2f}, or the ring's stop.", by_mm=below
+                        ),
                     )
                 )
     return found
@@ -125,11 +159,16 @@ def _posts_apart(posts: Sequence[PostPlan]) -> list[Finding]:
         if gap < 0:
             found.append(
                 Finding(
-                    severity="fault",
-                    place=f"part '{one.part}'",
-                    what=f"the bases of posts '{one.name}' and '{other.name}' overlap by "
-                    f"{-gap:.2f} mm",
-                    remedy="Measure both posts again, or use a smaller post_base_mm.",
+                    severity=Severity.FAULT,
+                    place=say("part '{part}'", part=one.part),
+                    what=say(
+                        "the bases of posts '{post}' and '{other_post}' overlap by "
+                        "{overlap_mm:.2f} mm",
+                        post=one.name,
+                        other_post=other.name,
+                        overlap_mm=-gap,
+                    ),
+                    remedy=say("Measure both posts again, or use a smaller post_base_mm."),
                 )
             )
     return found
@@ -138,22 +177,33 @@ def _posts_apart(posts: Sequence[PostPlan]) -> list[Finding]:
 def _in_the_way(instrument: Instrument, posts: Sequence[PostPlan]) -> list[Finding]:
     """Pads against posts: two radial cylinders closer than a key's play."""
     pins = pads_and_posts(instrument, posts)
-    lifts = {
-        f"pad {hole.name}": hole.pad.lift_mm for _, hole, _ in instrument.placed_holes() if hole.pad
-    }
+    lifts = {hole.name: hole.pad.lift_mm for _, hole, _ in instrument.placed_holes() if hole.pad}
     found = []
     for pad in (pin for pin in pins if pin.kind == "pad"):
         for post in (pin for pin in pins if pin.kind == "post"):
             gap = _gap(pad, post, lifts[pad.name])
             if gap < AIR_MM:
-                words = f"{gap:.2f} mm of air" if gap > 0 else f"an overlap of {-gap:.2f} mm"
+                both = {"pad": pad.words, "post": post.words}
                 found.append(
                     Finding(
-                        severity="fault",
-                        place=f"{pad.name} and {post.name}",
-                        what=f"between the {pad.name} and the {post.name} there is {words}; "
-                        f"{AIR_MM:g} mm is needed for the key to move",
-                        remedy="Measure the post's place again, or use a smaller pad.",
+                        severity=Severity.FAULT,
+                        place=say("{pad} and {post}", **both),
+                        what=say(
+                            "between the {pad} and the {post} there is {gap_mm:.2f} mm of air; "
+                            "{least_mm:g} mm is needed for the key to move",
+                            **both,
+                            gap_mm=gap,
+                            least_mm=AIR_MM,
+                        )
+                        if gap > 0
+                        else say(
+                            "between the {pad} and the {post} there is an overlap of "
+                            "{overlap_mm:.2f} mm; {least_mm:g} mm is needed for the key to move",
+                            **both,
+                            overlap_mm=-gap,
+                            least_mm=AIR_MM,
+                        ),
+                        remedy=say("Measure the post's place again, or use a smaller pad."),
                     )
                 )
     return found

@@ -11,9 +11,24 @@ from borewright.errors import PrintingError
 from borewright.model.base import Entity
 from borewright.printing.coupon import FeatureKind
 from borewright.printing.measuring import Measured
+from borewright.words import Said, say
 
 #: Readings of a kind below which it is not compensated: a scatter needs three.
 FEWEST = 3
+_TOO_FEW = (
+    say(
+        "none measured; at least three are needed to know offset and scatter, so sizes of this "
+        "kind are not compensated"
+    ),
+    say(
+        "one measured; at least three are needed to know offset and scatter, so sizes of this "
+        "kind are not compensated"
+    ),
+    say(
+        "two measured; at least three are needed to know offset and scatter, so sizes of this "
+        "kind are not compensated"
+    ),
+)
 CONFIDENCE = 0.95
 
 
@@ -55,7 +70,7 @@ class Calibration(Entity):
     printer: str
     material: str
     kinds: list[KindCalibration]
-    refused: dict[FeatureKind, str]
+    refused: dict[FeatureKind, Said]
 
     def of(self, kind: FeatureKind) -> KindCalibration | None:
         """The line of a kind; None where it was refused."""
@@ -75,22 +90,19 @@ def calibrate(readings: Sequence[Measured], printer: str = "", material: str = "
 
     Raises PrintingError where no kind has three readings.
     """
-    kinds, refused = [], {}
+    kinds: list[KindCalibration] = []
+    refused: dict[FeatureKind, Said] = {}
     for kind in FeatureKind:
         own = [one for one in readings if one.feature.kind is kind]
         if len(own) < FEWEST:
-            count = "none" if not own else "one" if len(own) == 1 else "two"
-            refused[kind] = (
-                f"{count} measured; at least three are needed to know offset and scatter, so "
-                "sizes of this kind are not compensated"
-            )
+            refused[kind] = _TOO_FEW[len(own)]
         else:
             kinds.append(_line(kind, own))
     if not kinds:
         raise PrintingError(
-            "no kind of feature has three readings",
-            place="coupon",
-            remedy="Measure at least three features of a kind; more make it surer.",
+            say("no kind of feature has three readings"),
+            place=say("coupon"),
+            remedy=say("Measure at least three features of a kind; more make it surer."),
         )
     return Calibration(printer=printer, material=material, kinds=kinds, refused=refused)
 

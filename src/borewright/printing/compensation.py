@@ -10,6 +10,7 @@ from borewright.model.base import Entity
 from borewright.printing.calibration import Calibration, KindCalibration
 from borewright.printing.coupon import FeatureKind
 from borewright.solids import PostPlan
+from borewright.words import Message, Said, say
 
 
 class Compensated(Entity):
@@ -19,8 +20,8 @@ class Compensated(Entity):
     """
 
     part: str
-    feature: str
-    kind: str
+    feature: Said
+    kind: Said
     designed_mm: float
     drawn_mm: float
     scatter_mm: float
@@ -38,7 +39,7 @@ class CompensationReport(Entity):
     printer: str
     material: str
     sizes: list[Compensated]
-    refused: dict[FeatureKind, str]
+    refused: dict[FeatureKind, Said]
 
 
 @dataclass(frozen=True)
@@ -82,8 +83,17 @@ class _Work:
     def part(self, part: Part) -> Part:
         bore, outside = (self.calibration.of(k) for k in (FeatureKind.BORE, FeatureKind.OUTSIDE))
         changes: dict[str, object] = {
-            "bore": self._profile(part, part.bore, bore, "bore"),
-            "outside": self._profile(part, part.outside, outside, "outside"),
+            "bore": [
+                (at, self._one(part, say("bore at {station_mm:g}", station_mm=at), size, bore))
+                for at, size in part.bore
+            ],
+            "outside": [
+                (
+                    at,
+                    self._one(part, say("outside at {station_mm:g}", station_mm=at), size, outside),
+                )
+                for at, size in part.outside
+            ],
             "holes": [
                 hole.model_copy(
                     update={"diameter_mm": self._hole(part, hole.name, hole.diameter_mm)}
@@ -91,13 +101,16 @@ class _Work:
                 for hole in part.holes
             ],
         }
-        for end in ("top", "bottom"):
+        for end, socket_words, tenon_words in (
+            ("top", say("top socket"), say("top tenon")),
+            ("bottom", say("bottom socket"), say("bottom tenon")),
+        ):
             socket, tenon = getattr(part, f"socket_{end}"), getattr(part, f"tenon_{end}")
             if socket:
-                size = self._one(part, f"{end} socket", socket.diameter_mm, bore)
+                size = self._one(part, socket_words, socket.diameter_mm, bore)
                 changes[f"socket_{end}"] = socket.model_copy(update={"diameter_mm": size})
             if tenon:
-                size = self._one(part, f"{end} tenon", tenon.diameter_mm, outside)
+                size = self._one(part, tenon_words, tenon.diameter_mm, outside)
                 changes[f"tenon_{end}"] = tenon.model_copy(update={"diameter_mm": size})
         return part.model_copy(update=changes)
 
@@ -105,22 +118,10 @@ class _Work:
         line = self.calibration.of(FeatureKind.PILOT)
         if line is None or not post.hole_mm:
             return post
-        drawn = self._drawn(post.part, f"post {post.name}", post.hole_mm, line)
+        drawn = self._drawn(post.part, say("post {post}", post=post.name), post.hole_mm, line)
         return replace(post, hole_mm=drawn)
 
-    def _profile(
-        self,
-        part: Part,
-        profile: list[tuple[float, float]],
-        line: KindCalibration | None,
-        words: str,
-    ) -> list[tuple[float, float]]:
-        return [
-            (station, self._one(part, f"{words} at {station:g}", diameter, line))
-            for station, diameter in profile
-        ]
-
-    def _one(self, part: Part, words: str, size: float, line: KindCalibration | None) -> float:
+    def _one(self, part: Part, words: Message, size: float, line: KindCalibration | None) -> float:
         return size if line is None else self._drawn(part.name, words, size, line)
 
     def _hole(self, part: Part, name: str, size: float) -> float:
@@ -128,11 +129,11 @@ class _Work:
         across, upright = pair
         if across is None or upright is None:
             return size
-        return self._drawn(part.name, f"hole {name}", size, _mean(across, upright))
+        return self._drawn(part.name, say("hole {hole}", hole=name), size, _mean(across, upright))
 
-    def _drawn(self, part: str, words: str, size: float, line: KindCalibration) -> float:
+    def _drawn(self, part: str, words: Message, size: float, line: KindCalibration) -> float:
         drawn = round(line.drawn_mm(size), 4)
-        kind = "side hole" if line.kind is FeatureKind.HOLE_ACROSS else line.kind.value
+        kind = say("side hole") if line.kind is FeatureKind.HOLE_ACROSS else line.kind.words
         self.sizes.append(
             Compensated(
                 part=part,

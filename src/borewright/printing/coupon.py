@@ -22,6 +22,7 @@ from borewright.model import (
 )
 from borewright.model.base import Entity
 from borewright.solids import PostPlan, plan_posts
+from borewright.words import ENGLISH, Message, Reader, Said, say
 
 
 class FeatureKind(StrEnum):
@@ -33,13 +34,28 @@ class FeatureKind(StrEnum):
     PILOT = "pilot"  # small side holes for threads
     OUTSIDE = "outside"  # bodies and tenons
 
+    @property
+    def words(self) -> Message:
+        """The kind, for a person."""
+        return _KIND_WORDS[self]
+
+
+_KIND_WORDS = {
+    FeatureKind.BORE: say("bore"),
+    FeatureKind.HOLE_ACROSS: say("hole across"),
+    FeatureKind.HOLE_UPRIGHT: say("hole upright"),
+    FeatureKind.PILOT: say("pilot"),
+    FeatureKind.OUTSIDE: say("outside"),
+}
+
 
 class CouponFeature(Entity):
-    """One size to be measured (mm): its name on the sheet, kind, and where to put the gauge."""
+    """One size to be measured (mm): its key on the sheet, kind, name, and where to gauge it."""
 
     feature: str
     kind: FeatureKind
-    where: str
+    what: Said
+    where: Said
     nominal_mm: float
 
 
@@ -129,59 +145,73 @@ def coupon_features() -> list[CouponFeature]:
     """Every size of the coupon that is to be measured, in the order of the sheet."""
     found: list[CouponFeature] = []
 
-    def add(feature: str, kind: FeatureKind, where: str, nominal: float) -> None:
-        found.append(CouponFeature(feature=feature, kind=kind, where=where, nominal_mm=nominal))
-
-    for diameter in _BORES:
-        add(
-            f"block bore {diameter:g}",
-            FeatureKind.BORE,
-            "plug gauge from the tenon's end",
-            diameter,
+    def add(key: str, kind: FeatureKind, nominal: float, what: Message, where: Message) -> None:
+        found.append(
+            CouponFeature(feature=key, kind=kind, what=what, where=where, nominal_mm=nominal)
         )
-    add("tube bore", FeatureKind.BORE, "from the top end, 5 mm deep", _TUBE_BORE_MM)
-    add("socket", FeatureKind.BORE, "tube's bottom end, 6 mm deep", _SOCKET_MM)
-    for station, diameter, bearings in _HOLES:
+
+    bore, outside = FeatureKind.BORE, FeatureKind.OUTSIDE
+    for size in _BORES:
+        words = say("block's bore {size_mm:g}", size_mm=size)
+        add(f"block bore {size:g}", bore, size, words, say("plug gauge from the tenon's end"))
+    words, where = say("tube's bore"), say("from the top end, 5 mm deep")
+    add("tube bore", bore, _TUBE_BORE_MM, words, where)
+    add("socket", bore, _SOCKET_MM, say("socket"), say("tube's bottom end, 6 mm deep"))
+    for station, size, bearings in _HOLES:
         for bearing in bearings:
-            name = f"tube hole {hole_name(diameter, bearing)}"
-            where = f"{station:g} mm from the top, bearing {bearing:+d}"
-            add(f"{name} across", FeatureKind.HOLE_ACROSS, f"{where}, level", diameter)
-            add(f"{name} upright", FeatureKind.HOLE_UPRIGHT, f"{where}, along the tube", diameter)
+            name = f"tube hole {hole_name(size, bearing)}"
+            at = {"station_mm": station, "bearing_deg": bearing}
+            hole = {"size_mm": size, "bearing_deg": bearing}
+            words = say("hole {size_mm:g} at {bearing_deg:+d}°, level", **hole)
+            where = say("{station_mm:g} mm from the top, bearing {bearing_deg:+d}, level", **at)
+            add(f"{name} across", FeatureKind.HOLE_ACROSS, size, words, where)
+            words = say("hole {size_mm:g} at {bearing_deg:+d}°, along the tube", **hole)
+            where = say(
+                "{station_mm:g} mm from the top, bearing {bearing_deg:+d}, along the tube", **at
+            )
+            add(f"{name} upright", FeatureKind.HOLE_UPRIGHT, size, words, where)
     pilot = coupon_posts(coupon_instrument())[0].hole_mm
     for bearing in _PILOT_BEARINGS:
-        where = f"block, {_PILOT_STATION_MM:g} mm from the shoulder, bearing {bearing:+d}"
-        add(f"pilot {bearing:+d}", FeatureKind.PILOT, where, round(pilot, 4))
-    for turn in ("0", "90"):
-        add(f"tenon {turn}", FeatureKind.OUTSIDE, f"block's tenon, turned {turn}°", _TENON_MM)
-        add(
-            f"tube outside {turn}",
-            FeatureKind.OUTSIDE,
-            f"near its top, turned {turn}°",
-            _TUBE_OUTSIDE_MM,
+        words = say("pilot hole at {bearing_deg:+d}°", bearing_deg=bearing)
+        where = say(
+            "block, {station_mm:g} mm from the shoulder, bearing {bearing_deg:+d}",
+            station_mm=_PILOT_STATION_MM,
+            bearing_deg=bearing,
         )
-        add(
-            f"block outside {turn}",
-            FeatureKind.OUTSIDE,
-            f"near its bottom, turned {turn}°",
-            _BLOCK_OUTSIDE_MM,
-        )
+        add(f"pilot {bearing:+d}", FeatureKind.PILOT, round(pilot, 4), words, where)
+    for turn in (0, 90):
+        words = say("tenon, turned {turn_deg}°", turn_deg=turn)
+        where = say("block's tenon, turned {turn_deg}°", turn_deg=turn)
+        add(f"tenon {turn}", outside, _TENON_MM, words, where)
+        words = say("tube's outside, turned {turn_deg}°", turn_deg=turn)
+        where = say("near its top, turned {turn_deg}°", turn_deg=turn)
+        add(f"tube outside {turn}", outside, _TUBE_OUTSIDE_MM, words, where)
+        words = say("block's outside, turned {turn_deg}°", turn_deg=turn)
+        where = say("near its bottom, turned {turn_deg}°", turn_deg=turn)
+        add(f"block outside {turn}", outside, _BLOCK_OUTSIDE_MM, words, where)
     return found
 
 
-def coupon_sheet(measure: Callable[[CouponFeature], float | None] | None = None) -> str:
+def coupon_sheet(
+    measure: Callable[[CouponFeature], float | None] | None = None, *, words: Reader = ENGLISH
+) -> str:
     """The CSV in which measured sizes are typed, one line a feature (mm).
 
     ``measure`` fills the column; where it is left out, or answers None, the column is empty.
+    ``words`` tells the notes and where to measure; columns, keys and kinds are the same in
+    every language, for they are read back.
     """
     stream = io.StringIO()
-    stream.write(
-        "# Calibration coupon. Type what you measure (mm) into measured_mm; leave a line\n"
-    )
-    stream.write("# empty where you did not measure. Several coupons: repeat the lines below.\n")
+    for note in (
+        words("Calibration coupon. Type what you measure (mm) into measured_mm; leave a line"),
+        words("empty where you did not measure. Several coupons: repeat the lines below."),
+    ):
+        stream.write(f"# {note}\n")
     writer = csv.writer(stream, lineterminator="\n")
     writer.writerow(["feature", "kind", "where", "nominal_mm", "measured_mm", "comment"])
     for one in coupon_features():
         value = None if measure is None else measure(one)
         cell = "" if value is None else f"{value:.3f}"
-        writer.writerow([one.feature, one.kind.value, one.where, f"{one.nominal_mm:g}", cell, ""])
+        where = words.tell(one.where)
+        writer.writerow([one.feature, one.kind.value, where, f"{one.nominal_mm:g}", cell, ""])
     return stream.getvalue()

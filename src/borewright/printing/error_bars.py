@@ -9,6 +9,7 @@ from borewright.model import Instrument, SensitivityMap, dimensions
 from borewright.model.base import Entity
 from borewright.printing.calibration import Calibration
 from borewright.printing.coupon import FeatureKind
+from borewright.words import say
 
 
 class PrintScatter(Entity):
@@ -27,9 +28,11 @@ class PrintScatter(Entity):
         upright = calibration.of(FeatureKind.HOLE_UPRIGHT)
         if bore is None or across is None or upright is None:
             raise PrintingError(
-                "bores and both diameters of side holes must be measured to know their scatter",
-                place="coupon",
-                remedy="Measure at least three features of each of these kinds.",
+                say(
+                    "bores and both diameters of side holes must be measured to know their scatter"
+                ),
+                place=say("coupon"),
+                remedy=say("Measure at least three features of each of these kinds."),
             )
         return cls(
             bore_mm=bore.scatter_mm,
@@ -57,9 +60,9 @@ def error_bars(
     names = dimensions(instrument)
     if [one.label for one in names] != list(sensitivity.dimensions):
         raise PrintingError(
-            "the sensitivity map lists other dimensions than the instrument has",
-            place=f"'{instrument.name}'",
-            remedy="Work the map out anew for this instrument.",
+            say("the sensitivity map lists other dimensions than the instrument has"),
+            place=say("'{instrument}'", instrument=instrument.name),
+            remedy=say("Work the map out anew for this instrument."),
         )
     by_measure = {"diameter": scatter.hole_mm, "bore_diameter": scatter.bore_mm}
     sigmas = [by_measure.get(one.measure, 0.0) for one in names]

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from borewright.model import SolidPart
 from borewright.model.base import Entity
 from borewright.printing.profiles import MaterialProfile, PrinterProfile
+from borewright.words import Said, joined, say
 
 #: Common filament diameter (mm).
 FILAMENT_MM = 1.75
@@ -15,12 +16,23 @@ FILAMENT_MM = 1.75
 #: travel and cooling take the rest (from memory; measure your own printer).
 BUSY_SHARE = 0.6
 
-METHOD = (
-    "Mass is the body's volume by the solid itself, printed full (no infill pattern), times "
-    "the material's density. Time is that volume over nozzle width × layer height × speed × "
-    f"{BUSY_SHARE:g} (the share of time in which the nozzle lays material, from memory), plus "
-    "a pause for every layer and one warming-up a part. Supports and brims are not counted. "
-    "Expect the time to be off by a third either way until you have timed your own printer."
+METHOD = joined(
+    [
+        say(
+            "Mass is the body's volume by the solid itself, printed full (no infill pattern), "
+            "times the material's density."
+        ),
+        say(
+            "Time is that volume over nozzle width × layer height × speed × {share:g} (the share "
+            "of time in which the nozzle lays material, from memory), plus a pause for every "
+            "layer and one warming-up a part.",
+            share=BUSY_SHARE,
+        ),
+        say("Supports and brims are not counted."),
+        say(
+            "Expect the time to be off by a third either way until you have timed your own printer."
+        ),
+    ]
 )
 
 
@@ -45,7 +57,7 @@ class Estimate(Entity):
     filament_m: float
     hours: float
     cost: float
-    method: str = METHOD
+    method: Said = METHOD
 
 
 def estimate(

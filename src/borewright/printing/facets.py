@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from borewright.errors import PrintingError
+from borewright.words import say
 
 
 def pin_through_mm(diameter_mm: float, facets: int) -> float:
@@ -15,9 +16,9 @@ def pin_through_mm(diameter_mm: float, facets: int) -> float:
     """
     if facets < 3:
         raise PrintingError(
-            f"a hole of {facets} facets is no hole",
-            place="facets",
-            remedy="Give at least three.",
+            say("a hole of {facets} facets is no hole", facets=facets),
+            place=say("facets"),
+            remedy=say("Give at least three."),
         )
     return diameter_mm * math.cos(math.pi / facets)
 
@@ -26,8 +27,12 @@ def facets_for(diameter_mm: float, shrink_mm: float) -> int:
     """Fewest facets that keep a pin's size within ``shrink_mm`` of the hole's (mm)."""
     if not 0 < shrink_mm < diameter_mm:
         raise PrintingError(
-            f"a shrink of {shrink_mm:g} mm cannot be asked of a hole of {diameter_mm:g} mm",
-            place="facets",
-            remedy="Give a shrink between 0 and the diameter.",
+            say(
+                "a shrink of {shrink_mm:g} mm cannot be asked of a hole of {diameter_mm:g} mm",
+                shrink_mm=shrink_mm,
+                diameter_mm=diameter_mm,
+            ),
+            place=say("facets"),
+            remedy=say("Give a shrink between 0 and the diameter."),
         )
     return max(3, math.ceil(math.pi / math.acos(1 - shrink_mm / diameter_mm) - 1e-9))

@@ -4,10 +4,16 @@ from __future__ import annotations
 
 import itertools
 
-from borewright.model import Finding, Instrument, Part, Socket, Tenon
+from borewright.model import Clearance, Finding, Instrument, Part, Severity, Socket, Tenon
+from borewright.words import say
 
 #: Sizes are typed in hundredths, so a range ends a hair beyond its figure (mm).
 _HAIR_MM = 0.005
+_FITS = {
+    Clearance.CORK: say("a cork fit"),
+    Clearance.SLIP: say("a slip fit"),
+    Clearance.O_RING: say("an o-ring fit"),
+}
 
 
 def joint_findings(instrument: Instrument) -> list[Finding]:
@@ -33,10 +39,20 @@ def _fit(male: Part, tenon: Tenon, female: Part, socket: Socket) -> list[Finding
     wanted = socket.diameter_mm - (least + most) / 2
     return [
         Finding(
-            severity="notice",
-            place=f"part '{male.name}', tenon",
-            what=f"the tenon has {play:.2f} mm of play in the socket of '{female.name}'; a "
-            f"{tenon.clearance_class} fit usually has {least:g} to {most:g} mm",
-            remedy=f"Make the tenon {wanted:.2f} mm across, or name another clearance.",
+            severity=Severity.NOTICE,
+            place=(say("part '{part}'", part=male.name), say("tenon")),
+            what=say(
+                "the tenon has {play_mm:.2f} mm of play in the socket of '{part}'; "
+                "{fit} usually has {least_mm:g} to {most_mm:g} mm",
+                play_mm=play,
+                part=female.name,
+                fit=_FITS[tenon.clearance_class],
+                least_mm=least,
+                most_mm=most,
+            ),
+            remedy=say(
+                "Make the tenon {wanted_mm:.2f} mm across, or name another clearance.",
+                wanted_mm=wanted,
+            ),
         )
     ]

@@ -8,6 +8,7 @@ from pathlib import Path
 from borewright.errors import PrintingError
 from borewright.model.files.tables import number, read_table
 from borewright.printing.coupon import CouponFeature, coupon_features
+from borewright.words import Place, Text, say
 
 #: A printed size further off than this (mm, or this share of it) is a slip of the pen.
 _FAR_MM, _FAR_SHARE = 1.0, 0.15
@@ -37,52 +38,72 @@ def read_measured(path: Path | str) -> list[Measured]:
     readings = []
     rows = read_table(path, ("feature", "measured_mm"), ("kind", "where", "nominal_mm", "comment"))
     for line, cells in rows:
-        place = f"{path}, line {line}"
+        place = (str(path), say("line {line}", line=line))
         name = " ".join(cells["feature"].split())
         if name not in known:
             raise PrintingError(
-                f"the coupon has no feature '{name[:60]}'",
-                place=f"{place}, column 'feature'",
-                remedy="Keep the names of the sheet that came with the coupon.",
+                say("the coupon has no feature '{feature}'", feature=name[:60]),
+                place=(*place, say("column '{column}'", column="feature")),
+                remedy=say("Keep the names of the sheet that came with the coupon."),
             )
         feature = known[name]
         if cells["kind"] and cells["kind"] != feature.kind.value:
             raise PrintingError(
-                f"'{name}' is a '{feature.kind.value}', not a '{cells['kind'][:40]}'",
-                place=f"{place}, column 'kind'",
-                remedy="Keep the kinds of the sheet.",
+                say(
+                    "'{feature}' is a '{kind}', not a '{found}'",
+                    feature=name,
+                    kind=feature.kind.value,
+                    found=cells["kind"][:40],
+                ),
+                place=(*place, say("column '{column}'", column="kind")),
+                remedy=say("Keep the kinds of the sheet."),
             )
         nominal = number(cells["nominal_mm"], path, line, "nominal_mm")
         if nominal is not None and abs(nominal - feature.nominal_mm) > 1e-6:
             raise PrintingError(
-                f"the nominal size of '{name}' is {feature.nominal_mm:g} mm, not {nominal:g}",
-                place=f"{place}, column 'nominal_mm'",
-                remedy="Measured sizes go into measured_mm; leave nominal_mm as it was.",
+                say(
+                    "the nominal size of '{feature}' is {nominal_mm:g} mm, not {found_mm:g}",
+                    feature=name,
+                    nominal_mm=feature.nominal_mm,
+                    found_mm=nominal,
+                ),
+                place=(*place, say("column '{column}'", column="nominal_mm")),
+                remedy=say("Measured sizes go into measured_mm; leave nominal_mm as it was."),
             )
         value = number(cells["measured_mm"], path, line, "measured_mm")
         if value is None:
             continue
-        check_plausible(feature, value, f"{place}, column 'measured_mm'")
+        column = say("column '{column}'", column="measured_mm")
+        check_plausible(feature, value, (*place, column))
         readings.append(Measured(feature, value))
     if not readings:
         raise PrintingError(
-            "holds no measured size",
-            place=f"{path}, column 'measured_mm'",
-            remedy="Print the coupon, measure it, and type the sizes in mm.",
+            say("holds no measured size"),
+            place=(str(path), say("column '{column}'", column="measured_mm")),
+            remedy=say("Print the coupon, measure it, and type the sizes in mm."),
         )
     return readings
 
 
-def check_plausible(feature: CouponFeature, value: float, place: str) -> None:
+def check_plausible(feature: CouponFeature, value: float, place: Text | Place) -> None:
     """PrintingError where a reading (mm) cannot be of this feature: a slip, or inches."""
     off = abs(value - feature.nominal_mm)
     if value > 0 and off <= max(_FAR_MM, _FAR_SHARE * feature.nominal_mm):
         return
-    hint = "Look for a lost decimal point, or two lines swapped."
+    hint = say("Look for a lost decimal point, or two lines swapped.")
     if value > 0 and abs(value * 25.4 - feature.nominal_mm) <= _FAR_MM:
-        hint = f"That looks like inches: {value:g} in are {value * 25.4:.2f} mm."
+        hint = say(
+            "That looks like inches: {inches:g} in are {value_mm:.2f} mm.",
+            inches=value,
+            value_mm=value * 25.4,
+        )
     raise PrintingError(
-        f"'{feature.feature}' is nominally {feature.nominal_mm:g} mm, and {value:g} mm was typed",
+        say(
+            "'{feature}' is nominally {nominal_mm:g} mm, and {value_mm:g} mm was typed",
+            feature=feature.feature,
+            nominal_mm=feature.nominal_mm,
+            value_mm=value,
+        ),
         place=place,
         remedy=hint,
     )

@@ -9,12 +9,14 @@ from typing import TypeVar
 from pydantic import ValidationError
 
 from borewright.errors import PrintingError
+from borewright.model.files.validation import model_error
 from borewright.printing.profiles import (
     MaterialProfile,
     PrinterProfile,
     material_named,
     printer_named,
 )
+from borewright.words import say
 
 _Profile = TypeVar("_Profile", PrinterProfile, MaterialProfile)
 
@@ -44,17 +46,16 @@ def _read(path: Path, kind: type[_Profile]) -> _Profile:
         data = tomllib.loads(path.read_text(encoding="utf-8"))
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
         raise PrintingError(
-            f"cannot be read ({error})",
+            say("cannot be read ({why})", why=str(error)),
             place=str(path),
-            remedy="Give a TOML file with the keys of the profile.",
+            remedy=say("Give a TOML file with the keys of the profile."),
         ) from error
     try:
         return kind.model_validate(data)
     except ValidationError as error:
-        first = error.errors()[0]
-        key = ".".join(str(step) for step in first["loc"])
+        found = model_error(error, str(path), data)
         raise PrintingError(
-            f"{first['msg'][:1].lower()}{first['msg'][1:]}",
-            place=f"{path}, {key}",
-            remedy=f"The keys are: {', '.join(kind.model_fields)}.",
+            found.cause,
+            place=found.place,
+            remedy=say("The keys are: {keys}.", keys=", ".join(kind.model_fields)),
         ) from error

@@ -8,15 +8,13 @@ manufacturing materials; [S18] Kariz et al., Materials Today Communications 14 (
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Annotated, TypeVar
+from typing import Annotated
 
 from pydantic import Field
 
 from borewright.errors import PrintingError
 from borewright.model.base import Entity, Finite, Name, NotNegative, Positive
-
-_Profile = TypeVar("_Profile", "PrinterProfile", "MaterialProfile")
+from borewright.words import Said, say
 
 
 class PrinterProfile(Entity):
@@ -54,7 +52,7 @@ class MaterialProfile(Entity):
     least_tenon_wall_mm: Positive = 2.5
     price_per_kg: NotNegative = 25.0
     colour: tuple[int, int, int] = (200, 170, 120)
-    sources: dict[str, str]
+    sources: dict[str, Said]
 
 
 PRINTERS: dict[str, PrinterProfile] = {
@@ -78,13 +76,13 @@ MATERIALS: dict[str, MaterialProfile] = {
             expansion_per_k=70e-6,
             modulus_gpa=(3.0, 4.0),
             sources={
-                "density_g_cm3": "[S17], middle of 1.22 to 1.26",
-                "glass_transition_c": "[S17], middle of 55 to 65",
-                "expansion_per_k": "memory",
-                "modulus_gpa": "[S17]",
-                "least_wall_mm": "memory: chimneys",
-                "least_tenon_wall_mm": "memory",
-                "price_per_kg": "invented",
+                "density_g_cm3": say("[S17], middle of 1.22 to 1.26"),
+                "glass_transition_c": say("[S17], middle of 55 to 65"),
+                "expansion_per_k": say("memory"),
+                "modulus_gpa": say("[S17]"),
+                "least_wall_mm": say("memory: chimneys"),
+                "least_tenon_wall_mm": say("memory"),
+                "price_per_kg": say("invented"),
             },
         ),
         MaterialProfile(
@@ -98,13 +96,13 @@ MATERIALS: dict[str, MaterialProfile] = {
             price_per_kg=35.0,
             colour=(150, 105, 65),
             sources={
-                "density_g_cm3": "memory, 1.10 to 1.25; falls as wood rises [S18]",
-                "glass_transition_c": "unchanged by wood [S18], range of [S17] and [S19]",
-                "expansion_per_k": "memory, 50 to 80 millionths",
-                "modulus_gpa": "memory; falls with wood [S18]",
-                "least_wall_mm": "memory: chimneys",
-                "least_tenon_wall_mm": "memory",
-                "price_per_kg": "invented",
+                "density_g_cm3": say("memory, 1.10 to 1.25; falls as wood rises [S18]"),
+                "glass_transition_c": say("unchanged by wood [S18], range of [S17] and [S19]"),
+                "expansion_per_k": say("memory, 50 to 80 millionths"),
+                "modulus_gpa": say("memory; falls with wood [S18]"),
+                "least_wall_mm": say("memory: chimneys"),
+                "least_tenon_wall_mm": say("memory"),
+                "price_per_kg": say("invented"),
             },
         ),
     )
@@ -113,19 +111,25 @@ MATERIALS: dict[str, MaterialProfile] = {
 
 def printer_named(name: str) -> PrinterProfile:
     """The printer of that name. PrintingError where there is none."""
-    return _named("printer", PRINTERS, name)
+    if name not in PRINTERS:
+        raise PrintingError(
+            say("there is no printer '{name}'", name=name[:60]),
+            place=say("printer"),
+            remedy=say(
+                "Printers are: {names}. Or give a profile of your own.", names=", ".join(PRINTERS)
+            ),
+        )
+    return PRINTERS[name]
 
 
 def material_named(name: str) -> MaterialProfile:
     """The material of that name. PrintingError where there is none."""
-    return _named("material", MATERIALS, name)
-
-
-def _named(kind: str, known: Mapping[str, _Profile], name: str) -> _Profile:
-    if name not in known:
+    if name not in MATERIALS:
         raise PrintingError(
-            f"there is no {kind} '{name[:60]}'",
-            place=kind,
-            remedy=f"{kind.capitalize()}s are: {', '.join(known)}. Or give a profile of your own.",
+            say("there is no material '{name}'", name=name[:60]),
+            place=say("material"),
+            remedy=say(
+                "Materials are: {names}. Or give a profile of your own.", names=", ".join(MATERIALS)
+            ),
         )
-    return known[name]
+    return MATERIALS[name]

@@ -18,6 +18,7 @@ from borewright.model import (
 from borewright.model.base import Entity
 from borewright.printing.profiles import MaterialProfile, PrinterProfile
 from borewright.printing.standing import standings
+from borewright.words import say
 
 #: A bonded joint: tenon lengths tried, and slack on diameter and depth (mm; from memory).
 TENONS_MM = (14.0, 12.0, 10.0, 8.0)
@@ -85,11 +86,19 @@ def propose_split(
             break
     else:
         raise PrintingError(
-            f"no place is found to cut it into two pieces of at most {room:.0f} mm with a joint "
-            f"of {TENONS_MM[-1]:g} mm or more, clear of holes and posts and with "
-            f"{material.least_tenon_wall_mm:g} mm of wall inside and outside",
-            place=f"part '{part.name}', printer '{printer.name}'",
-            remedy="Choose a taller printer, or move a hole or post to make room.",
+            say(
+                "no place is found to cut it into two pieces of at most {room_mm:.0f} mm with a "
+                "joint of {tenon_mm:g} mm or more, clear of holes and posts and with "
+                "{wall_mm:g} mm of wall inside and outside",
+                room_mm=room,
+                tenon_mm=TENONS_MM[-1],
+                wall_mm=material.least_tenon_wall_mm,
+            ),
+            place=(
+                say("part '{part}'", part=part.name),
+                say("printer '{printer}'", printer=printer.name),
+            ),
+            remedy=say("Choose a taller printer, or move a hole or post to make room."),
         )
     _, station, (tenon, socket) = min(choices)
     return Split(
@@ -170,9 +179,15 @@ def split_to_fit(
             continue
         if best.across_mm > min(printer.build_mm[:2]) - 2 * printer.margin_mm:
             raise PrintingError(
-                f"it is {best.across_mm:.0f} mm wide, more than the printer's bed",
-                place=f"part '{part.name}', printer '{printer.name}'",
-                remedy="Choose a larger printer.",
+                say(
+                    "it is {across_mm:.0f} mm wide, more than the printer's bed",
+                    across_mm=best.across_mm,
+                ),
+                place=(
+                    say("part '{part}'", part=part.name),
+                    say("printer '{printer}'", printer=printer.name),
+                ),
+                remedy=say("Choose a larger printer."),
             )
         split = propose_split(instrument, part, printer, material, survey)
         instrument, survey = apply_split(instrument, survey, split)

@@ -5,11 +5,25 @@ from __future__ import annotations
 import itertools
 import math
 from dataclasses import dataclass
+from enum import StrEnum
 
-from borewright.model import Finding, Instrument, Part
+from borewright.model import Finding, Instrument, Part, Severity
 from borewright.model.base import Entity
 from borewright.printing.profiles import PrinterProfile
 from borewright.solids import Outline, outlines
+from borewright.words import Message, Said, joined, say, say_as
+
+
+class Down(StrEnum):
+    """The end on the bed."""
+
+    TOP = "top"
+    BOTTOM = "bottom"
+
+    @property
+    def words(self) -> Message:
+        """The end, for a table."""
+        return say_as("end", "top") if self is Down.TOP else say_as("end", "bottom")
 
 
 class Standing(Entity):
@@ -21,19 +35,19 @@ class Standing(Entity):
     """
 
     part: str
-    down: str
+    down: Down
     height_mm: float
     across_mm: float
     foot_mm: float
     overhang_mm: float
-    overhang_at: str
+    overhang_at: Said
     fits: bool
-    reason: str
+    reason: Said
 
 
 @dataclass(frozen=True)
 class _Ceiling:
-    words: str
+    words: Message
     width_mm: float
 
 
@@ -42,11 +56,11 @@ def standings(instrument: Instrument, part: Part, printer: PrinterProfile) -> li
 
     The better way fits, has the least overhang, then the wider foot (common practice).
     """
-    found = [_standing(instrument, part, printer, down) for down in ("top", "bottom")]
+    found = [_standing(instrument, part, printer, down) for down in Down]
     return sorted(found, key=lambda one: (not one.fits, round(one.overhang_mm, 2), -one.foot_mm))
 
 
-def _standing(instrument: Instrument, part: Part, printer: PrinterProfile, down: str) -> Standing:
+def _standing(instrument: Instrument, part: Part, printer: PrinterProfile, down: Down) -> Standing:
     outside, inside = outlines(part)
     stations = [station for _, station in outside]
     height = max(stations) - min(stations)
@@ -54,20 +68,36 @@ def _standing(instrument: Instrument, part: Part, printer: PrinterProfile, down:
     for hole in part.holes:
         rim = part.outside_diameter_at(hole.station_mm) / 2 + hole.chimney_mm
         reach = max(reach, rim)
-    foot = 2 * (outside[0] if down == "top" else outside[-1])[0]
+    foot = 2 * (outside[0] if down is Down.TOP else outside[-1])[0]
     ceilings = _ceilings(outside, inside, down)
-    worst = max(ceilings, key=lambda one: one.width_mm, default=_Ceiling("nothing", 0.0))
+    worst = max(ceilings, key=lambda one: one.width_mm, default=_Ceiling(say("nothing"), 0.0))
     room = [side - 2 * printer.margin_mm for side in printer.build_mm]
     fits = height <= room[2] and 2 * reach <= min(room[:2])
-    reason = f"stands on its {down}, {foot:.1f} mm wide; "
+    reasons = [
+        say("stands on its top, {foot_mm:.1f} mm wide", foot_mm=foot)
+        if down is Down.TOP
+        else say("stands on its bottom, {foot_mm:.1f} mm wide", foot_mm=foot)
+    ]
     if worst.width_mm > printer.widest_overhang_mm:
-        reason += f"{worst.words} hangs over air by {worst.width_mm:.1f} mm"
+        reasons.append(
+            say(
+                "{ceiling} hangs over air by {width_mm:.1f} mm",
+                ceiling=worst.words,
+                width_mm=worst.width_mm,
+            )
+        )
     else:
-        reason += "no ring hangs over air by more than the printer bears"
+        reasons.append(say("no ring hangs over air by more than the printer bears"))
     if not fits:
-        reason += (
-            f"; it is {height:.0f} mm tall and {2 * reach:.0f} mm wide, the room is "
-            f"{room[2]:.0f} by {min(room[:2]):.0f} mm"
+        reasons.append(
+            say(
+                "it is {height_mm:.0f} mm tall and {across_mm:.0f} mm wide, the room is "
+                "{room_high_mm:.0f} by {room_wide_mm:.0f} mm",
+                height_mm=height,
+                across_mm=2 * reach,
+                room_high_mm=room[2],
+                room_wide_mm=min(room[:2]),
+            )
         )
     return Standing(
         part=part.name,
@@ -78,18 +108,18 @@ def _standing(instrument: Instrument, part: Part, printer: PrinterProfile, down:
         overhang_mm=worst.width_mm,
         overhang_at=worst.words,
         fits=fits,
-        reason=reason,
+        reason=joined(reasons, "; "),
     )
 
 
-def _ceilings(outside: Outline, inside: Outline, down: str) -> list[_Ceiling]:
+def _ceilings(outside: Outline, inside: Outline, down: Down) -> list[_Ceiling]:
     """Flat rings that look down: steps outwards going up outside, inwards going up inside."""
     found = []
     for words, outline, outer in (
-        ("a shoulder", outside, True),
-        ("a socket's floor", inside, False),
+        (say("a shoulder"), outside, True),
+        (say("a socket's floor"), inside, False),
     ):
-        going_up = outline if down == "top" else outline[::-1]
+        going_up = outline if down is Down.TOP else outline[::-1]
         for (r0, s0), (r1, s1) in itertools.pairwise(going_up):
             grows = r1 - r0 if outer else r0 - r1
             rise = abs(s1 - s0)
@@ -110,36 +140,52 @@ def hole_overhangs(part: Part, printer: PrinterProfile) -> list[Finding]:
         if span > printer.widest_bridge_mm:
             found.append(
                 Finding(
-                    severity="notice",
-                    place=f"part '{part.name}', hole '{hole.name}'",
-                    what=f"its crown bridges {span:.2f} mm of air; '{printer.name}' bridges "
-                    f"{printer.widest_bridge_mm:g} mm cleanly, so the hole will sag there",
-                    remedy="Print it under size and ream it, or put a thin support inside.",
+                    severity=Severity.NOTICE,
+                    place=(
+                        say("part '{part}'", part=part.name),
+                        say("hole '{hole}'", hole=hole.name),
+                    ),
+                    what=say(
+                        "its crown bridges {span_mm:.2f} mm of air; '{printer}' bridges "
+                        "{widest_mm:g} mm cleanly, so the hole will sag there",
+                        span_mm=span,
+                        printer=printer.name,
+                        widest_mm=printer.widest_bridge_mm,
+                    ),
+                    remedy=say("Print it under size and ream it, or put a thin support inside."),
                 )
             )
     return found
 
 
-def support_advice(part: Part, standing: Standing, printer: PrinterProfile) -> list[str]:
+def support_advice(part: Part, standing: Standing, printer: PrinterProfile) -> list[Message]:
     """Brim and support in words, for the person at the printer."""
     advice = []
     slender = standing.height_mm / standing.foot_mm
     if slender > 4:
         advice.append(
-            f"Brim of 6 to 8 mm: the part is {slender:.1f} times as tall as its foot is wide, "
-            "and the nozzle would rock it loose."
+            say(
+                "Brim of 6 to 8 mm: the part is {times:.1f} times as tall as its foot is wide, "
+                "and the nozzle would rock it loose.",
+                times=slender,
+            )
         )
     if standing.overhang_mm > printer.widest_overhang_mm:
         advice.append(
-            f"Support under {standing.overhang_at}, which hangs over by "
-            f"{standing.overhang_mm:.1f} mm, and nowhere else: none in the bore and none in tone "
-            "holes."
+            say(
+                "Support under {ceiling}, which hangs over by {width_mm:.1f} mm, and nowhere "
+                "else: none in the bore and none in tone holes.",
+                ceiling=standing.overhang_at,
+                width_mm=standing.overhang_mm,
+            )
         )
     else:
-        advice.append("No support: keep it out of the bore and of tone holes.")
+        advice.append(say("No support: keep it out of the bore and of tone holes."))
     if part.holes:
         advice.append(
-            "Put the seam between the tone holes, away from seats and chimneys; "
-            "four or more perimeters, near-solid."
+            say(
+                "Put the seam between the tone holes, away from seats and chimneys; "
+                "four or more perimeters, near-solid."
+            )
         )
     return advice

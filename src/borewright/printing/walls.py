@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from borewright.model import Finding, Instrument, Part
+from borewright.model import Finding, Instrument, Part, Severity
 from borewright.printing.profiles import MaterialProfile
 from borewright.solids import (
     Outline,
@@ -19,6 +19,7 @@ from borewright.solids import (
     outlines,
     voids,
 )
+from borewright.words import Message, say
 
 #: Spacing of the points on a hollow's surface (mm). A distance of d is then too large by at
 #: most spacing²/(8 d) and the like: 0.01 mm for a wall of 1.2 mm.
@@ -44,22 +45,32 @@ def wall_findings(
     for one, other in itertools.combinations(found, 2):
         if not _related(one, other) and _near(one, other):
             least = max(material.least_wall_mm, _least_between(instrument, one, other))
-            findings += _thin(part, one.name, other.name, wall_mm(one, other), least)
+            findings += _thin(part, one.words, other.words, wall_mm(one, other), least)
     _, inside = outlines(part)
     for void in found:
         if void.kind != "hole":
             wall = wall_to_bore_mm(void, inside)
-            findings += _thin(part, void.name, "the bore or socket", wall, material.least_wall_mm)
+            findings += _thin(
+                part, void.words, say("the bore or socket"), wall, material.least_wall_mm
+            )
     for cut in engravings(instrument, part, posts):
         findings += _thin(
-            part, cut.name, "the bore or socket under it", cut.wall_mm, material.least_wall_mm
+            part, cut.words, say("the bore or socket under it"), cut.wall_mm, material.least_wall_mm
         )
     return findings + _tenon_walls(part, material)
 
 
 def _related(one: Void, other: Void) -> bool:
-    """A hole, its undercut and its own seat belong together; two seats share only air."""
-    return one.owner == other.owner or {one.kind, other.kind} == {"seat"}
+    """A hole, its undercut and its own seat belong together; two seats share only air.
+
+    So do the thumb rest's screws. A hole and a post may have one name and yet be two.
+    """
+    if one.kind == other.kind == "seat":
+        return True
+    in_hole = ("hole", "seat")
+    return one.owner == other.owner and (
+        one.kind == other.kind or (one.kind in in_hole and other.kind in in_hole)
+    )
 
 
 def _least_between(instrument: Instrument, one: Void, other: Void) -> float:
@@ -71,16 +82,27 @@ def _near(one: Void, other: Void) -> bool:
     return abs(one.station_mm - other.station_mm) < _FAR_MM
 
 
-def _thin(part: Part, first: str, second: str, wall: float, least: float) -> list[Finding]:
+def _thin(part: Part, first: Message, second: Message, wall: float, least: float) -> list[Finding]:
     if wall >= least - 0.005:
         return []
-    words = f"{wall:.2f} mm of wall" if wall > 0 else "no wall at all"
+    between = {"first": first, "second": second, "least_mm": least}
     return [
         Finding(
-            severity="fault",
-            place=f"part '{part.name}'",
-            what=f"between {first} and {second} there is {words}; at least {least:g} mm is needed",
-            remedy="Move one of them, make it smaller or shallower, or thicken the body.",
+            severity=Severity.FAULT,
+            place=say("part '{part}'", part=part.name),
+            what=say(
+                "between {first} and {second} there is {wall_mm:.2f} mm of wall; at least "
+                "{least_mm:g} mm is needed",
+                **between,
+                wall_mm=wall,
+            )
+            if wall > 0
+            else say(
+                "between {first} and {second} there is no wall at all; at least {least_mm:g} mm "
+                "is needed",
+                **between,
+            ),
+            remedy=say("Move one of them, make it smaller or shallower, or thicken the body."),
         )
     ]
 
@@ -141,10 +163,17 @@ def _distance(points: np.ndarray, void: Void) -> np.ndarray:
 
 def _tenon_walls(part: Part, material: MaterialProfile) -> list[Finding]:
     findings = []
-    for end, tenon, low, high in (
-        ("top", part.tenon_top, -part.tenon_top.length_mm if part.tenon_top else 0.0, 0.0),
+    for plain, corked, tenon, low, high in (
         (
-            "bottom",
+            say("the top tenon's surface"),
+            say("the top tenon's surface under its cork"),
+            part.tenon_top,
+            -part.tenon_top.length_mm if part.tenon_top else 0.0,
+            0.0,
+        ),
+        (
+            say("the bottom tenon's surface"),
+            say("the bottom tenon's surface under its cork"),
             part.tenon_bottom,
             part.length_mm,
             part.length_mm + (part.tenon_bottom.length_mm if part.tenon_bottom else 0.0),
@@ -158,8 +187,8 @@ def _tenon_walls(part: Part, material: MaterialProfile) -> list[Finding]:
         wall = tenon.diameter_mm / 2 - depth - max(bores) / 2
         findings += _thin(
             part,
-            "the bore",
-            f"the {end} tenon's surface under its cork" if depth else f"the {end} tenon's surface",
+            say("the bore"),
+            corked if depth else plain,
             wall,
             material.least_tenon_wall_mm,
         )

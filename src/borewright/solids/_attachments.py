@@ -12,6 +12,7 @@ from borewright.model import BodyFeatures, Part, PostBase
 from borewright.solids._plan import HolePlan, rod
 from borewright.solids._profiles import inside_outline, outside_outline, radius_range
 from borewright.solids.posts import PostPlan
+from borewright.words import Place, say
 
 if TYPE_CHECKING:
     from borewright.solids._kernel import Tool
@@ -35,15 +36,19 @@ def check_attachments(
     """Raise SolidsError where a post, screw or mark would open the bore or spoil a rim."""
     inside = inside_outline(part)
     for post in posts:
-        place = f"part '{part.name}', post '{post.name}'"
+        place = _post_place(part, post)
         half = post.hole_mm / 2
         inner = radius_range(inside, post.station_mm - half, post.station_mm + half)[1]
         if post.hole_mm and post.floor_mm <= inner:
             raise SolidsError(
-                f"its hole, down to {post.floor_mm:.2f} mm from the axis, breaks into the bore or "
-                f"socket, which reaches {inner:.2f} mm there",
+                say(
+                    "its hole, down to {floor_mm:.2f} mm from the axis, breaks into the bore or "
+                    "socket, which reaches {inner_mm:.2f} mm there",
+                    floor_mm=post.floor_mm,
+                    inner_mm=inner,
+                ),
                 place=place,
-                remedy="Use a smaller post_depth_mm in [body], or move the post.",
+                remedy=say("Use a smaller post_depth_mm in [body], or move the post."),
             )
         for plan in holes:
             _check_base(post, plan, place)
@@ -52,44 +57,67 @@ def check_attachments(
             reach = plan.hole.diameter_mm / 2 + plan.land_mm + MARK_LENGTH_MM / 2
             if _apart(mark, plan, plan.rim_mm) < max(reach, plan.boss_radius_mm + 2.0):
                 raise SolidsError(
-                    f"it would cut into the rim of hole '{plan.hole.name}'",
-                    place=f"part '{part.name}', alignment mark at station {mark.station_mm:g}",
-                    remedy="Choose another alignment_bearing_deg in [body], or "
-                    "alignment_marks = false.",
+                    say("it would cut into the rim of hole '{hole}'", hole=plan.hole.name),
+                    place=_mark_place(part, mark),
+                    remedy=say(
+                        "Choose another alignment_bearing_deg in [body], or "
+                        "alignment_marks = false."
+                    ),
                 )
     for screw in screws(part):
         floor = rest_floor_mm(part) - (part.thumb_rest.screw_depth_mm if part.thumb_rest else 0.0)
         inner = radius_range(inside, screw.station_mm - 1, screw.station_mm + 1)[1]
         if floor <= inner:
             raise SolidsError(
-                f"a screw hole of the thumb rest, down to {floor:.2f} mm from the axis, breaks "
-                f"into the bore or socket ({inner:.2f} mm)",
-                place=f"part '{part.name}', thumb_rest",
-                remedy="Use a smaller screw_depth_mm, or move the thumb rest.",
+                say(
+                    "a screw hole of the thumb rest, down to {floor_mm:.2f} mm from the axis, "
+                    "breaks into the bore or socket ({inner_mm:.2f} mm)",
+                    floor_mm=floor,
+                    inner_mm=inner,
+                ),
+                place=(say("part '{part}'", part=part.name), "thumb_rest"),
+                remedy=say("Use a smaller screw_depth_mm, or move the thumb rest."),
             )
 
 
-def _check_base(post: PostPlan, plan: HolePlan, place: str) -> None:
+def _post_place(part: Part, post: PostPlan) -> Place:
+    return say("part '{part}'", part=part.name), say("post '{post}'", post=post.name)
+
+
+def _mark_place(part: Part, mark: Spot) -> Place:
+    return (
+        say("part '{part}'", part=part.name),
+        say("alignment mark at station {station_mm:g}", station_mm=mark.station_mm),
+    )
+
+
+def _check_base(post: PostPlan, plan: HolePlan, place: Place) -> None:
     """Neither the post's hole nor its base may reach a tone hole's rim or tube."""
     hole = plan.hole
     apart = _apart(post, plan, min(post.base_mm, plan.rim_mm))
     tube = hole.diameter_mm / 2
     if apart < tube + post.hole_mm / 2:
         raise SolidsError(
-            f"its hole breaks into hole '{hole.name}'",
+            say("its hole breaks into hole '{hole}'", hole=hole.name),
             place=place,
-            remedy="Move the post or the hole.",
+            remedy=say("Move the post or the hole."),
         )
     cuts = post.base is PostBase.FLAT and plan.rim_mm > post.base_mm
     stands = post.base is PostBase.BOSS
     reach = max(plan.boss_radius_mm, tube + plan.land_mm)
     if (cuts or stands) and apart < reach + post.base_across_mm / 2:
         raise SolidsError(
-            f"its {post.base.value} ({post.base_across_mm:g} mm across) reaches the rim of hole "
-            f"'{hole.name}': the centres are {apart:.2f} mm apart, "
-            f"{reach + post.base_across_mm / 2:.2f} mm are needed",
+            say(
+                "{base} ({across_mm:g} mm across) reaches the rim of hole '{hole}': the "
+                "centres are {apart_mm:.2f} mm apart, {needed_mm:.2f} mm are needed",
+                base=say("its boss") if stands else say("its flat"),
+                across_mm=post.base_across_mm,
+                hole=hole.name,
+                apart_mm=apart,
+                needed_mm=reach + post.base_across_mm / 2,
+            ),
             place=place,
-            remedy="Use a smaller post_base_mm in [body], or move the post.",
+            remedy=say("Use a smaller post_base_mm in [body], or move the post."),
         )
 
 
@@ -105,7 +133,7 @@ def post_tools(part: Part, posts: Sequence[PostPlan], far: float) -> tuple[list[
 
     joined, cut = [], []
     for post in posts:
-        place = f"part '{part.name}', post '{post.name}'"
+        place = _post_place(part, post)
         half = post.base_across_mm / 2
         if post.base is PostBase.BOSS:
             joined.append(
@@ -113,8 +141,8 @@ def post_tools(part: Part, posts: Sequence[PostPlan], far: float) -> tuple[list[
                     _kernel.round_tool(rod(half, post.floor_mm, post.base_mm), post),
                     _kernel.beside_hole(post, (0.9 * half, post.base_mm - 0.01)),
                     place,
-                    f"the boss {post.base_across_mm:g} mm across",
-                    "Try a post_base_mm a little larger or smaller.",
+                    say("the boss {across_mm:g} mm across", across_mm=post.base_across_mm),
+                    say("Try a post_base_mm a little larger or smaller."),
                 )
             )
         elif post.base is PostBase.FLAT:
@@ -123,8 +151,8 @@ def post_tools(part: Part, posts: Sequence[PostPlan], far: float) -> tuple[list[
                     _kernel.round_tool(rod(half, post.base_mm, far), post),
                     _kernel.beside_hole(post, (0.0, post.base_mm + 0.01)),
                     place,
-                    f"the flat {post.base_across_mm:g} mm across",
-                    "Try a post_base_mm a little larger or smaller.",
+                    say("the flat {across_mm:g} mm across", across_mm=post.base_across_mm),
+                    say("Try a post_base_mm a little larger or smaller."),
                 )
             )
         if post.hole_mm > 0:
@@ -133,8 +161,8 @@ def post_tools(part: Part, posts: Sequence[PostPlan], far: float) -> tuple[list[
                     _kernel.round_tool(rod(post.hole_mm / 2, post.floor_mm, far), post),
                     _kernel.beside_hole(post, (0.0, post.floor_mm + 0.01)),
                     place,
-                    f"the hole of {post.hole_mm:g} mm",
-                    "Try a post_depth_mm a little larger or smaller.",
+                    say("the hole of {diameter_mm:g} mm", diameter_mm=post.hole_mm),
+                    say("Try a post_depth_mm a little larger or smaller."),
                 )
             )
     return joined, cut
@@ -168,10 +196,10 @@ def rest_tools(part: Part, far: float) -> tuple[list[Tool], list[Tool]]:
     rest = part.thumb_rest
     if rest is None:
         return [], []
-    place = f"part '{part.name}', thumb_rest"
+    place = (say("part '{part}'", part=part.name), "thumb_rest")
     floor = rest_floor_mm(part)
     half, wide = rest.length_mm / 2, rest.width_mm / 2
-    words = "Try a length_mm or width_mm a little larger or smaller."
+    advice = say("Try a length_mm or width_mm a little larger or smaller.")
     joined, cut = [], []
     if rest.boss_mm:
         low = max(floor - rest.boss_mm - 2.0, 1.0)
@@ -180,8 +208,12 @@ def rest_tools(part: Part, far: float) -> tuple[list[Tool], list[Tool]]:
                 _kernel.box_tool(rest, half, wide, low, floor),
                 _kernel.beside_hole(rest, (0.5 * wide, floor - 0.01)),
                 place,
-                f"the boss of {rest.length_mm:g} by {rest.width_mm:g} mm",
-                words,
+                say(
+                    "the boss of {length_mm:g} by {width_mm:g} mm",
+                    length_mm=rest.length_mm,
+                    width_mm=rest.width_mm,
+                ),
+                advice,
             )
         )
     else:
@@ -190,8 +222,8 @@ def rest_tools(part: Part, far: float) -> tuple[list[Tool], list[Tool]]:
                 _kernel.box_tool(rest, half, wide + _OVER_MM, floor, far),
                 _kernel.beside_hole(rest, (0.0, floor + 0.01)),
                 place,
-                f"the flat {rest.length_mm:g} mm long",
-                words,
+                say("the flat {length_mm:g} mm long", length_mm=rest.length_mm),
+                advice,
             )
         )
     for screw in screws(part):
@@ -202,8 +234,8 @@ def rest_tools(part: Part, far: float) -> tuple[list[Tool], list[Tool]]:
                 ),
                 _kernel.beside_hole(screw, (0.0, floor - rest.screw_depth_mm + 0.01)),
                 place,
-                f"the screw hole of {rest.screw_diameter_mm:g} mm",
-                "Try a screw_depth_mm a little larger or smaller.",
+                say("the screw hole of {diameter_mm:g} mm", diameter_mm=rest.screw_diameter_mm),
+                say("Try a screw_depth_mm a little larger or smaller."),
             )
         )
     return joined, cut
@@ -240,9 +272,9 @@ def mark_tools(part: Part, features: BodyFeatures, far: float) -> list[Tool]:
             _kernel.Tool(
                 _kernel.box_tool(middle, half + _OVER_MM / 2, _MARK_WIDTH_MM / 2, floor, far),
                 _kernel.beside_hole(spot, (0.0, floor + 0.01)),
-                f"part '{part.name}', alignment mark at station {spot.station_mm:g}",
-                "the alignment mark",
-                "Try another alignment_bearing_deg, or alignment_marks = false.",
+                _mark_place(part, spot),
+                say("the alignment mark"),
+                say("Try another alignment_bearing_deg, or alignment_marks = false."),
             )
         )
     return tools

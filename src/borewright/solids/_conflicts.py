@@ -16,6 +16,7 @@ from borewright.solids._profiles import (
     radius_range,
 )
 from borewright.solids.axes import bearing_direction
+from borewright.words import Place, say
 
 #: Points round a tube's wall, and how far (mm) above a rim we look for what stands on it.
 _TURNS = 72
@@ -35,8 +36,8 @@ def check_conflicts(part: Part, plans: list[HolePlan]) -> None:
                 _check_pair(part, plan, other, walls[plan.hole.name])
 
 
-def _place(part: Part, plan: HolePlan) -> str:
-    return f"part '{part.name}', hole '{plan.hole.name}'"
+def _place(part: Part, plan: HolePlan) -> Place:
+    return say("part '{part}'", part=part.name), say("hole '{hole}'", hole=plan.hole.name)
 
 
 def _check_ends(part: Part, plan: HolePlan) -> None:
@@ -45,26 +46,45 @@ def _check_ends(part: Part, plan: HolePlan) -> None:
     low, high = bore_limits_mm(part)
     if hole.station_mm - half < low or hole.station_mm + half > high:
         raise SolidsError(
-            f"the hole at station {hole.station_mm:g} mm ({2 * half:g} mm wide at the bore) runs "
-            f"beyond the bore, which goes from {low:g} to {high:g} mm between sockets and ends",
+            say(
+                "the hole at station {station_mm:g} mm ({wide_mm:g} mm wide at the bore) runs "
+                "beyond the bore, which goes from {low_mm:g} to {high_mm:g} mm between sockets "
+                "and ends",
+                station_mm=hole.station_mm,
+                wide_mm=2 * half,
+                low_mm=low,
+                high_mm=high,
+            ),
             place=_place(part, plan),
-            remedy="Move the hole or make the socket shallower.",
+            remedy=say("Move the hole or make the socket shallower."),
         )
     reach = plan.boss_radius_mm
     if not reach <= hole.station_mm <= part.length_mm - reach:
         raise SolidsError(
-            f"the ring of wall around the hole ({2 * reach:.2f} mm across) at station "
-            f"{hole.station_mm:g} mm would stand over the joint at the part's end",
+            say(
+                "the ring of wall around the hole ({across_mm:.2f} mm across) at station "
+                "{station_mm:g} mm would stand over the joint at the part's end",
+                across_mm=2 * reach,
+                station_mm=hole.station_mm,
+            ),
             place=_place(part, plan),
-            remedy=f"Keep its centre at least {reach:.2f} mm from the ends, "
-            "or use a smaller hole or wall.",
+            remedy=say(
+                "Keep its centre at least {reach_mm:.2f} mm from the ends, "
+                "or use a smaller hole or wall.",
+                reach_mm=reach,
+            ),
         )
     body = radius_range(outside_outline(part), hole.station_mm - reach, hole.station_mm + reach)[0]
     if reach >= body:
         raise SolidsError(
-            f"the hole with its wall ({2 * reach:.2f} mm) is wider than the body ({2 * body:g} mm)",
+            say(
+                "the hole with its wall ({across_mm:.2f} mm) is wider than the body "
+                "({body_mm:g} mm)",
+                across_mm=2 * reach,
+                body_mm=2 * body,
+            ),
             place=_place(part, plan),
-            remedy="Use a smaller hole, a thinner chimney wall or a wider body.",
+            remedy=say("Use a smaller hole, a thinner chimney wall or a wider body."),
         )
 
 
@@ -75,11 +95,19 @@ def _check_seat(part: Part, plan: HolePlan) -> None:
     inner = radius_range(inside_outline(part), station - reach, station + reach)[1]
     if inner >= plan.seat_floor_mm:
         raise SolidsError(
-            f"the seat's counterbore ({2 * reach:g} mm across, floor {plan.seat_floor_mm:.2f} mm "
-            f"from the axis) breaks into the bore or socket, which reaches {inner:.2f} mm there",
+            say(
+                "the seat's counterbore ({across_mm:g} mm across, floor {floor_mm:.2f} mm "
+                "from the axis) breaks into the bore or socket, which reaches {inner_mm:.2f} mm "
+                "there",
+                across_mm=2 * reach,
+                floor_mm=plan.seat_floor_mm,
+                inner_mm=inner,
+            ),
             place=_place(part, plan),
-            remedy=f"Raise chimney_mm above {plan.hole.chimney_mm:g}, use a smaller pad, "
-            "or move the hole.",
+            remedy=say(
+                "Raise chimney_mm above {chimney_mm:g}, use a smaller pad, or move the hole.",
+                chimney_mm=plan.hole.chimney_mm,
+            ),
         )
 
 
@@ -91,10 +119,14 @@ def _check_lining(part: Part, plan: HolePlan) -> None:
     inner = radius_range(inside_outline(part), station - radius, station + radius)
     if radius >= inner[0] or end <= inner[1]:
         raise SolidsError(
-            f"the lining tube ({2 * radius:.2f} mm outside) does not fit: the bore is "
-            f"{2 * inner[0]:.2f} mm and the wall too thin to hold it",
+            say(
+                "the lining tube ({outside_mm:.2f} mm outside) does not fit: the bore is "
+                "{bore_mm:.2f} mm and the wall too thin to hold it",
+                outside_mm=2 * radius,
+                bore_mm=2 * inner[0],
+            ),
             place=_place(part, plan),
-            remedy="Use a smaller hole, a thinner wall, or set into_bore_mm = 0.",
+            remedy=say("Use a smaller hole, a thinner wall, or set into_bore_mm = 0."),
         )
 
 
@@ -104,21 +136,30 @@ def _check_pair(part: Part, plan: HolePlan, other: HolePlan, wall: np.ndarray) -
     in_tube = aside < np.where(along < other.inner_end_mm, mouth_half, other.hole.diameter_mm / 2)
     if np.any(in_tube & (along > other.mouth_mm)):
         raise SolidsError(
-            f"the hole breaks into hole '{other.hole.name}'",
+            say("the hole breaks into hole '{hole}'", hole=other.hole.name),
             place=_place(part, plan),
-            remedy="Move them apart along the part or round it, or make them smaller; "
-            "1.5 mm of wall between holes is usual (from memory).",
+            remedy=say(
+                "Move them apart along the part or round it, or make them smaller; "
+                "1.5 mm of wall between holes is usual (from memory)."
+            ),
         )
     floor = np.where(
         aside < other.hole.diameter_mm / 2 + other.land_mm, other.rim_mm, other.seat_floor_mm
     )
     if other.seat is not None and np.any((aside < other.seat_radius_mm) & (along > floor)):
         raise SolidsError(
-            f"the seat of hole '{other.hole.name}' ({2 * other.seat_radius_mm:g} mm across) "
-            "would cut this hole's tube shorter",
+            say(
+                "the seat of hole '{hole}' ({across_mm:g} mm across) "
+                "would cut this hole's tube shorter",
+                hole=other.hole.name,
+                across_mm=2 * other.seat_radius_mm,
+            ),
             place=_place(part, plan),
-            remedy="Move them apart, use a smaller pad, or raise the seat's chimney_mm "
-            f"above {other.hole.chimney_mm:g}.",
+            remedy=say(
+                "Move them apart, use a smaller pad, or raise the seat's chimney_mm "
+                "above {chimney_mm:g}.",
+                chimney_mm=other.hole.chimney_mm,
+            ),
         )
 
     # A seat of its own clears what stands above its rim; without one, a neighbour's chimney
@@ -129,11 +170,18 @@ def _check_pair(part: Part, plan: HolePlan, other: HolePlan, wall: np.ndarray) -
     along, aside = _seen_from(other, above)
     if plan.seat is None and np.any((aside < other.boss_radius_mm) & (along < other.rim_mm)):
         raise SolidsError(
-            f"the chimney of hole '{other.hole.name}' ({2 * other.boss_radius_mm:.2f} mm across) "
-            "would stand on this hole's rim and lengthen its tube",
+            say(
+                "the chimney of hole '{hole}' ({across_mm:.2f} mm across) "
+                "would stand on this hole's rim and lengthen its tube",
+                hole=other.hole.name,
+                across_mm=2 * other.boss_radius_mm,
+            ),
             place=_place(part, plan),
-            remedy="Move them apart, or lower the chimney_mm of "
-            f"'{other.hole.name}' ({other.hole.chimney_mm:g}).",
+            remedy=say(
+                "Move them apart, or lower the chimney_mm of '{hole}' ({chimney_mm:g}).",
+                hole=other.hole.name,
+                chimney_mm=other.hole.chimney_mm,
+            ),
         )
 
 

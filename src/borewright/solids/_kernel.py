@@ -19,6 +19,7 @@ from OCP.TopAbs import TopAbs_State
 from borewright.errors import SolidsError
 from borewright.solids._profiles import Points
 from borewright.solids.axes import bearing_direction
+from borewright.words import Message, Place, say
 
 #: A point this near (mm) to a face counts as on it.
 _NEAR_MM = 1e-6
@@ -44,9 +45,9 @@ class Tool(NamedTuple):
 
     solid: Solid
     witness: tuple[float, float, float] | None
-    place: str
-    tried: str
-    remedy: str
+    place: Place
+    tried: Message
+    remedy: Message
 
 
 def round_body(outline: Points, seam_bearing_deg: float) -> Solid:
@@ -141,12 +142,13 @@ def applied(body: Solid, tools: Sequence[Tool], operation: Literal["cut", "fuse"
             try:
                 body = _checked(body, [tool], operation)
             except Exception as error:
-                raise SolidsError(
-                    f"the kernel could not {'add' if operation == 'fuse' else 'cut'} {tool.tried} "
-                    f"({error})",
-                    place=tool.place,
-                    remedy=tool.remedy,
-                ) from error
+                why = error.cause if isinstance(error, SolidsError) else str(error)
+                failure = (
+                    say("the kernel could not add {tried} ({why})", tried=tool.tried, why=why)
+                    if operation == "fuse"
+                    else say("the kernel could not cut {tried} ({why})", tried=tool.tried, why=why)
+                )
+                raise SolidsError(failure, place=tool.place, remedy=tool.remedy) from error
         return body
 
 
@@ -155,10 +157,10 @@ def _checked(body: Solid, tools: Sequence[Tool], operation: str) -> Solid:
         result = getattr(body, operation)(*(tool.solid for tool in tools))
     solids = result.solids() if result is not None else []
     if len(solids) != 1:
-        raise ValueError(f"the result is {len(solids)} bodies instead of one")
+        raise SolidsError(say("the result is {count} bodies instead of one", count=len(solids)))
     solid = solids[0]
     if not solid.is_valid:
-        raise ValueError("the result is not a valid solid")
+        raise SolidsError(say("the result is not a valid solid"))
     # Kernels have been known to return the body untouched: ask at a point of each tool.
     asked = BRepClass3d_SolidClassifier(solid.wrapped)  # one for all points: it sorts the faces
     for tool in tools:
@@ -166,5 +168,5 @@ def _checked(body: Solid, tools: Sequence[Tool], operation: str) -> Solid:
             continue
         asked.Perform(gp_Pnt(*tool.witness), _NEAR_MM)
         if (asked.State() == TopAbs_State.TopAbs_IN) != (operation == "fuse"):
-            raise ValueError("the kernel left it out")
+            raise SolidsError(say("the kernel left it out"))
     return solid

@@ -71,10 +71,6 @@ def _area(loop: Outline) -> float:
 
 
 def _inside(point: tuple[float, float], loop: Outline) -> bool:
-    """Even-odd rule."""
-    x, y = point
-    inside = False
-    for (x0, y0), (x1, y1) in zip(loop, [*loop[1:], loop[0]], strict=True):
-        if (y0 > y) != (y1 > y) and x < x0 + (y - y0) * (x1 - x0) / (y1 - y0):
-            inside = not inside
-    return inside
+    from matplotlib.path import Path as Polygon
+
+    return bool(Polygon([*loop, loop[0]], closed=True).contains_point(point))

@@ -12,6 +12,7 @@ from borewright.solids._attachments import Spot, mark_spots, screws
 from borewright.solids._plan import HolePlan
 from borewright.solids.axes import bearing_direction
 from borewright.solids.posts import PostPlan
+from borewright.words import say
 
 if TYPE_CHECKING:
     from borewright.solids._kernel import Tool
@@ -118,14 +119,14 @@ def text_tools(instrument: Instrument, part: Part, spot: TextSpot) -> list[Tool]
     slope = (last - first) / spot.width_mm
     size = math.hypot(1.0, slope)
     x, y = bearing_direction(spot.bearing_deg)
-    place = f"part '{part.name}', text '{spot.text}'"
+    place = (say("part '{part}'", part=part.name), say("text '{text}'", text=spot.text))
     return [
         _kernel.Tool(
             solid,
             None,
             place,
-            "a letter of the text",
-            "Try another text_height_mm in [body], or orientation_text = false.",
+            say("a letter of the text"),
+            say("Try another text_height_mm in [body], or orientation_text = false."),
         )
         for solid in _kernel.prisms(
             letter_outlines(spot.text, spot.height_mm),

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from borewright.errors import SolidsError
+from borewright.words import Text, say
 
 if TYPE_CHECKING:
     from build123d import Solid
@@ -28,7 +29,7 @@ class Mesh(NamedTuple):
     triangles: np.ndarray
 
 
-def meshed(solid: Solid, place: str) -> Mesh:
+def meshed(solid: Solid, place: Text) -> Mesh:
     """Triangles of a solid to the chord tolerance, neighbouring faces sharing vertices."""
     from OCP.BRep import BRep_Tool
     from OCP.BRepMesh import BRepMesh_IncrementalMesh
@@ -44,9 +45,11 @@ def meshed(solid: Solid, place: str) -> Mesh:
         facets = BRep_Tool.Triangulation_s(face.wrapped, location)
         if facets is None:
             raise SolidsError(
-                "the kernel could not lay triangles on one of the faces",
+                say("the kernel could not lay triangles on one of the faces"),
                 place=place,
-                remedy="Move the feature nearest to an edge or a step by 0.05 mm and try again.",
+                remedy=say(
+                    "Move the feature nearest to an edge or a step by 0.05 mm and try again."
+                ),
             )
         move = location.Transformation()
         first = len(vertices) - 1

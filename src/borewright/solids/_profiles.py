@@ -10,6 +10,7 @@ import math
 
 from borewright.errors import SolidsError
 from borewright.model import BodyFeatures, Part, Tenon
+from borewright.words import say
 
 Points = list[tuple[float, float]]
 
@@ -37,9 +38,12 @@ def bore_limits_mm(part: Part) -> tuple[float, float]:
         bottom = part.length_mm - part.socket_bottom.depth_mm
     if top >= bottom:
         raise SolidsError(
-            "the two sockets meet: nothing of the bore is left between them",
-            place=f"part '{part.name}'",
-            remedy=f"Make the sockets shallower than the part's {part.length_mm:g} mm together.",
+            say("the two sockets meet: nothing of the bore is left between them"),
+            place=say("part '{part}'", part=part.name),
+            remedy=say(
+                "Make the sockets shallower than the part's {length_mm:g} mm together.",
+                length_mm=part.length_mm,
+            ),
         )
     return top, bottom
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from borewright.errors import SolidsError
 from borewright.solids._mesh import Mesh
+from borewright.words import say
 
 
 def write_three_mf(
@@ -35,9 +36,11 @@ def write_three_mf(
         body.SetGeometry(vertices, triangles)
         if not body.IsManifoldAndOriented():
             raise SolidsError(
-                "the triangles do not close to one body",
-                place=f"part '{part_name}'",
-                remedy="Move the feature nearest to an edge or a step by 0.05 mm and try again.",
+                say("the triangles do not close to one body"),
+                place=say("part '{part}'", part=part_name),
+                remedy=say(
+                    "Move the feature nearest to an edge or a step by 0.05 mm and try again."
+                ),
             )
         if material:
             group = model.AddBaseMaterialGroup()
@@ -50,7 +53,7 @@ def write_three_mf(
         model.QueryWriter("3mf").WriteToFile(str(path))
     except lib3mf.ELib3MFException as error:
         raise SolidsError(
-            f"the 3MF file could not be written ({error})",
-            place=f"part '{part_name}', {path.name}",
-            remedy="Check that the folder may be written and has room.",
+            say("the 3MF file could not be written ({why})", why=str(error)),
+            place=(say("part '{part}'", part=part_name), path.name),
+            remedy=say("Check that the folder may be written and has room."),
         ) from error

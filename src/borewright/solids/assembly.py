@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from borewright.model import Instrument, Rest
 from borewright.solids._plan import rod
 from borewright.solids.posts import PostPlan
+from borewright.words import Message, say
 
 if TYPE_CHECKING:
     from build123d import Compound, Solid
@@ -21,15 +22,25 @@ POST_PIN_MM = 3.5
 
 @dataclass(frozen=True)
 class Pin:
-    """A radial cylinder on the assembled instrument (mm, degrees): a pad's disc or a post."""
+    """A radial cylinder on the assembled instrument (mm, degrees): a pad's disc or a post.
+
+    ``name`` is that of the pad's hole, or the post's own.
+    """
 
     name: str
-    kind: str
+    kind: Literal["pad", "post"]
     station_mm: float
     bearing_deg: float
     radius_mm: float
     low_mm: float
     high_mm: float
+
+    @property
+    def words(self) -> Message:
+        """What it is, with its name."""
+        if self.kind == "pad":
+            return say("pad {hole}", hole=self.name)
+        return say("post {post}", post=self.name)
 
 
 def pads_and_posts(instrument: Instrument, posts: Sequence[PostPlan] = ()) -> list[Pin]:
@@ -44,7 +55,7 @@ def pads_and_posts(instrument: Instrument, posts: Sequence[PostPlan] = ()) -> li
             low = rim + (hole.pad.lift_mm if hole.pad.rest is Rest.OPEN else 0.0)
             pins.append(
                 Pin(
-                    f"pad {hole.name}",
+                    hole.name,
                     "pad",
                     station,
                     hole.bearing_deg,
@@ -57,7 +68,7 @@ def pads_and_posts(instrument: Instrument, posts: Sequence[PostPlan] = ()) -> li
         station = instrument.offset_mm(post.part) + post.station_mm
         pins.append(
             Pin(
-                f"post {post.name}",
+                post.name,
                 "post",
                 station,
                 post.bearing_deg,
@@ -84,6 +95,6 @@ def assembled(
         children.append(placed)
     for pin in pads_and_posts(instrument, posts):
         solid = _kernel.round_tool(rod(pin.radius_mm, pin.low_mm, pin.high_mm), pin)
-        solid.label = pin.name
+        solid.label = str(pin.words)
         children.append(solid)
     return Compound(label=instrument.name, children=children)

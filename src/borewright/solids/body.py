@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Literal
 
 from borewright.errors import SolidsError
-from borewright.model import Finding, Instrument, Part, ToneHole
+from borewright.model import Finding, Instrument, Part, Severity, ToneHole
 from borewright.solids._attachments import (
     check_attachments,
     mark_tools,
@@ -20,6 +20,7 @@ from borewright.solids._marking import marking_text, place_text, text_tools
 from borewright.solids._plan import HolePlan, plan_hole
 from borewright.solids._profiles import inside_outline, lengthened, outside_outline
 from borewright.solids.posts import PostPlan
+from borewright.words import say
 
 if TYPE_CHECKING:
     from build123d import Solid
@@ -61,9 +62,9 @@ def part_body(instrument: Instrument, part_name: str, posts: Sequence[PostPlan] 
         part = instrument.part(part_name)
     except KeyError as error:
         raise SolidsError(
-            f"there is no part '{part_name}'",
-            place=f"'{instrument.name}'",
-            remedy=f"Parts are: {', '.join(part.name for part in instrument.parts)}.",
+            say("there is no part '{part}'", part=part_name),
+            place=say("'{instrument}'", instrument=instrument.name),
+            remedy=say("Parts are: {parts}.", parts=", ".join(p.name for p in instrument.parts)),
         ) from error
     check_joints(part)
     plans = plan_holes(instrument, part)
@@ -82,10 +83,12 @@ def feature_findings(instrument: Instrument, posts: Sequence[PostPlan] = ()) -> 
         if text and place_text(instrument, part, plan_holes(instrument, part), own) is None:
             findings.append(
                 Finding(
-                    severity="notice",
-                    place=f"part '{part.name}'",
-                    what=f"the text '{text}' finds no room and is left out",
-                    remedy="Use a smaller text_height_mm in [body], or a shorter serial number.",
+                    severity=Severity.NOTICE,
+                    place=say("part '{part}'", part=part.name),
+                    what=say("the text '{text}' finds no room and is left out", text=text),
+                    remedy=say(
+                        "Use a smaller text_height_mm in [body], or a shorter serial number."
+                    ),
                 )
             )
     return findings
@@ -160,16 +163,16 @@ def _built(
 ) -> Solid:
     from borewright.solids import _kernel
 
-    place = f"part '{part.name}'"
+    place = (say("part '{part}'", part=part.name),)
     features = instrument.body
     try:
         body = _kernel.round_body(outside_outline(part, features), seam)
         bore = _kernel.round_body(lengthened(inside_outline(part, features)), seam)
     except Exception as error:  # the kernel's failures share no base class
         raise SolidsError(
-            f"the kernel could not revolve the outside or the bore ({error})",
+            say("the kernel could not revolve the outside or the bore ({why})", why=str(error)),
             place=place,
-            remedy="Look for profile points that lie on top of each other or cross.",
+            remedy=say("Look for profile points that lie on top of each other or cross."),
         ) from error
     far = far_mm(part) + features.post_boss_height_mm
     post_bosses, post_cuts = post_tools(part, posts, far)
@@ -187,8 +190,8 @@ def _built(
         bore,
         (0.0, 0.0, part.length_mm / 2),
         place,
-        "the bore",
-        "Look for a bore that meets the outside.",
+        say("the bore"),
+        say("Look for a bore that meets the outside."),
     )
     body = _kernel.applied(body, [through], "cut")
     body = _kernel.applied(body, _tools(part, plans, "lining"), "fuse")
@@ -208,32 +211,40 @@ def _tools(
         if outline is None:
             continue
         hole = plan.hole
-        words, remedy = {
+        tried, remedy = {
             "boss": (
-                f"the chimney with its rim {plan.rim_mm:.3f} mm from the axis",
-                f"Try a chimney_mm a little off {hole.chimney_mm:g}.",
+                say("the chimney with its rim {rim_mm:.3f} mm from the axis", rim_mm=plan.rim_mm),
+                say("Try a chimney_mm a little off {chimney_mm:g}.", chimney_mm=hole.chimney_mm),
             ),
             "seat": (
-                f"the seat {2 * plan.seat_radius_mm:.2f} mm across at chimney_mm "
-                f"{hole.chimney_mm:g}",
-                "Try a pad diameter or chimney_mm a little larger or smaller.",
+                say(
+                    "the seat {across_mm:.2f} mm across at chimney_mm {chimney_mm:g}",
+                    across_mm=2 * plan.seat_radius_mm,
+                    chimney_mm=hole.chimney_mm,
+                ),
+                say("Try a pad diameter or chimney_mm a little larger or smaller."),
             ),
             "lining": (
-                f"the lining tube standing {hole.into_bore_mm:g} mm into the bore",
-                "Try an into_bore_mm a little larger, or 0.",
+                say(
+                    "the lining tube standing {into_bore_mm:g} mm into the bore",
+                    into_bore_mm=hole.into_bore_mm,
+                ),
+                say("Try an into_bore_mm a little larger, or 0."),
             ),
             "air": (
-                f"the hole of {hole.diameter_mm:g} mm",
-                f"Try a diameter or station a little off {hole.station_mm:g}, "
-                "or a smaller undercut.",
+                say("the hole of {diameter_mm:g} mm", diameter_mm=hole.diameter_mm),
+                say(
+                    "Try a diameter or station a little off {station_mm:g}, or a smaller undercut.",
+                    station_mm=hole.station_mm,
+                ),
             ),
         }[feature]
         tools.append(
             _kernel.Tool(
                 _kernel.round_tool(outline, hole),
                 _kernel.beside_hole(hole, plan.witness(feature)),
-                f"part '{part.name}', hole '{hole.name}'",
-                words,
+                (say("part '{part}'", part=part.name), say("hole '{hole}'", hole=hole.name)),
+                tried,
                 remedy,
             )
         )

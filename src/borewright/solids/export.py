@@ -14,6 +14,7 @@ from borewright.model import Instrument, SolidPart, SolidsReport
 from borewright.solids._file_names import file_names
 from borewright.solids.body import body_volume_mm3, part_body
 from borewright.solids.posts import PostPlan
+from borewright.words import Place, Text, say
 
 if TYPE_CHECKING:
     from build123d import Solid
@@ -87,9 +88,9 @@ def export_solids(
                 os.replace(file, target / file.name)
     except OSError as error:
         raise SolidsError(
-            f"cannot be written ({error.strerror or error})",
+            say("cannot be written ({why})", why=error.strerror or str(error)),
             place=str(target),
-            remedy="Choose a folder that you may write to and that has room.",
+            remedy=say("Choose a folder that you may write to and that has room."),
         ) from error
     if progress:
         progress("", len(names), len(names))
@@ -110,19 +111,19 @@ def _write_assembly(
 ) -> None:
     from borewright.solids.assembly import assembled
 
-    _step(assembled(instrument, bodies, posts), path, f"{target / path.name}")
+    _step(assembled(instrument, bodies, posts), path, str(target / path.name))
 
 
-def _step(shape: object, path: Path, place: str) -> None:
+def _step(shape: object, path: Path, place: Text | Place) -> None:
     from build123d import export_step
 
     try:
         export_step(shape, path)
     except RuntimeError as error:
         raise SolidsError(
-            f"the kernel could not write the STEP file ({error})",
+            say("the kernel could not write the STEP file ({why})", why=str(error)),
             place=place,
-            remedy="Check that the folder may be written and has room.",
+            remedy=say("Check that the folder may be written and has room."),
         ) from error
 
 
@@ -142,10 +143,11 @@ class _Writer:
         from borewright.solids.measure import read_mesh
 
         step, stl, three_mf = (f"{stem}.{ending}" for ending in ("step", "stl", "3mf"))
-        _step(body, self.aside / step, f"part '{name}', {self.target / step}")
+        place = say("part '{part}'", part=name)
+        _step(body, self.aside / step, (place, str(self.target / step)))
         title = f"{self.instrument.name} – {name}"
         mark = "Invented demonstration data. " if self.instrument.invented else ""
-        mesh = meshed(body, f"part '{name}'")
+        mesh = meshed(body, place)
         (self.aside / stl).write_bytes(stl_bytes(mesh, f"{self.instrument.name} - {name}"))
         write_three_mf(
             self.aside / three_mf,

@@ -15,6 +15,7 @@ import numpy as np
 from borewright.errors import SolidsError
 from borewright.model import Part, ToneHole
 from borewright.solids.axes import bearing_direction
+from borewright.words import say
 
 if TYPE_CHECKING:
     from trimesh import Trimesh
@@ -50,12 +51,14 @@ def read_mesh(path: Path | str) -> Trimesh:
             mesh = trimesh.load_mesh(stream, file_type="stl")
     except (OSError, ValueError) as error:
         raise SolidsError(
-            f"cannot be read as a mesh ({error})",
+            say("cannot be read as a mesh ({why})", why=str(error)),
             place=str(path),
-            remedy="Give a binary or text STL file.",
+            remedy=say("Give a binary or text STL file."),
         ) from error
     if not len(mesh.faces):
-        raise SolidsError("holds no triangles", place=str(path), remedy="Export the part again.")
+        raise SolidsError(
+            say("holds no triangles"), place=str(path), remedy=say("Export the part again.")
+        )
     mesh.merge_vertices()
     return mesh
 
@@ -75,9 +78,13 @@ def bore_diameter_mm(mesh: Trimesh, station_mm: float) -> float:
     radii = np.linalg.norm(points, axis=1)
     if len(points) < _RAYS / 4:
         raise SolidsError(
-            f"no bore is found at station {station_mm:g} mm",
-            place="mesh",
-            remedy=f"The mesh runs from {mesh.bounds[0, 2]:.2f} to {mesh.bounds[1, 2]:.2f} mm.",
+            say("no bore is found at station {station_mm:g} mm", station_mm=float(station_mm)),
+            place=say("mesh"),
+            remedy=say(
+                "The mesh runs from {low_mm:.2f} to {high_mm:.2f} mm.",
+                low_mm=float(mesh.bounds[0, 2]),
+                high_mm=float(mesh.bounds[1, 2]),
+            ),
         )
     wall = points[np.abs(radii - np.median(radii)) < _WALL_MM]
     centre, radius = _circle(wall)
@@ -114,10 +121,16 @@ def hole_measure(mesh: Trimesh, part: Part, hole: ToneHole) -> HoleMeasure:
         near = points[np.linalg.norm(points, axis=1) < hole.diameter_mm] if len(points) else points
         if len(near) < _RAYS / 2:
             raise SolidsError(
-                f"no hole is found near station {hole.station_mm:g} mm, "
-                f"bearing {hole.bearing_deg:g}°",
-                place=f"mesh of part '{part.name}', hole '{hole.name}'",
-                remedy="Check that the mesh belongs to this part and is not turned or moved.",
+                say(
+                    "no hole is found near station {station_mm:g} mm, bearing {bearing_deg:g}°",
+                    station_mm=hole.station_mm,
+                    bearing_deg=hole.bearing_deg,
+                ),
+                place=(
+                    say("mesh of part '{part}'", part=part.name),
+                    say("hole '{hole}'", hole=hole.name),
+                ),
+                remedy=say("Check that the mesh belongs to this part and is not turned or moved."),
             )
         centre, radius = _circle(near)
         bearing += math.degrees(math.atan2(centre[0], level))
@@ -144,9 +157,11 @@ def _height(
         above, below = rim[rim > level], bore[(bore < level) & (bore > 0)]
         if not len(above) or not len(below):
             raise SolidsError(
-                "the rim or the bore beside the hole is missing",
-                place=f"mesh, hole '{hole.name}'",
-                remedy="The wall around the hole is thinner than 0.2 mm; look at the mesh there.",
+                say("the rim or the bore beside the hole is missing"),
+                place=(say("mesh"), say("hole '{hole}'", hole=hole.name)),
+                remedy=say(
+                    "The wall around the hole is thinner than 0.2 mm; look at the mesh there."
+                ),
             )
         heights.append(above.min() - below.max())
     return float(np.mean(heights))
@@ -195,16 +210,17 @@ def _circle(points: np.ndarray) -> tuple[np.ndarray, float]:
 
 
 def _hits(mesh: Trimesh, origin: np.ndarray, direction: np.ndarray) -> np.ndarray:
-    """Distances at which a line meets the mesh (Möller and Trumbore 1997)."""
-    a, b, c = (mesh.triangles[:, corner] for corner in range(3))
-    edge, other = b - a, c - a
-    normal = np.cross(direction, other)
-    volume = np.einsum("ij,ij->i", edge, normal)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        offset = origin - a
-        u = np.einsum("ij,ij->i", offset, normal) / volume
-        turned = np.cross(offset, edge)
-        v = turned @ direction / volume
-        distance = np.einsum("ij,ij->i", other, turned) / volume
-        met = (np.abs(volume) > 1e-15) & (u >= -1e-9) & (v >= -1e-9) & (u + v <= 1 + 1e-9)
-    return np.asarray(distance[met])
+    """Distances at which a line meets the mesh: it meets a triangle's plane inside the triangle."""
+    from trimesh.intersections import planes_lines
+    from trimesh.triangles import points_to_barycentric
+
+    shape = (len(mesh.triangles), 3)
+    points, met, distances = planes_lines(
+        plane_origins=mesh.triangles[:, 0],
+        plane_normals=mesh.face_normals,
+        line_origins=np.broadcast_to(origin, shape),
+        line_directions=np.broadcast_to(direction, shape),
+        return_distance=True,
+    )
+    shares = points_to_barycentric(mesh.triangles[met], points)
+    return np.asarray(distances[(shares >= -1e-9).all(axis=1)])

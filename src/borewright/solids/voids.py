@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from borewright.model import Instrument, Part
 from borewright.solids._attachments import MARK_LENGTH_MM, mark_spots, rest_floor_mm, screws
@@ -11,6 +12,7 @@ from borewright.solids._marking import place_text
 from borewright.solids._profiles import inside_outline, outside_outline, radius_range
 from borewright.solids.body import plan_holes
 from borewright.solids.posts import PostPlan
+from borewright.words import Message, say
 
 Outline = list[tuple[float, float]]
 
@@ -19,11 +21,11 @@ Outline = list[tuple[float, float]]
 class Void:
     """A radial cylinder of air in a part (mm, degrees).
 
-    It runs from ``low_mm`` to ``high_mm`` from the bore's axis. ``kind`` is "hole", "seat",
-    "post" or "screw"; ``owner`` the name of the hole, post or "thumb rest".
+    It runs from ``low_mm`` to ``high_mm`` from the bore's axis. ``owner`` is the name of the
+    hole or post, and empty for a screw, which is the thumb rest's.
     """
 
-    kind: str
+    kind: Literal["hole", "seat", "post", "screw"]
     owner: str
     station_mm: float
     bearing_deg: float
@@ -32,10 +34,15 @@ class Void:
     high_mm: float
 
     @property
-    def name(self) -> str:
-        """Words for a message."""
-        words = {"seat": "seat of hole", "screw": "screw of"}
-        return f"{words.get(self.kind, self.kind)} '{self.owner}'"
+    def words(self) -> Message:
+        """What it is, with its owner's name."""
+        if self.kind == "hole":
+            return say("hole '{hole}'", hole=self.owner)
+        if self.kind == "seat":
+            return say("seat of hole '{hole}'", hole=self.owner)
+        if self.kind == "post":
+            return say("post '{post}'", post=self.owner)
+        return say("screw of the thumb rest")
 
 
 @dataclass(frozen=True)
@@ -46,7 +53,7 @@ class Engraving:
     under it.
     """
 
-    name: str
+    words: Message
     first_mm: float
     last_mm: float
     wall_mm: float
@@ -85,7 +92,7 @@ def voids(instrument: Instrument, part: Part, posts: Sequence[PostPlan] = ()) ->
         floor = rest_floor_mm(part)
         low = floor - part.thumb_rest.screw_depth_mm
         for spot in screws(part):
-            place = ("thumb rest", spot.station_mm, spot.bearing_deg)
+            place = ("", spot.station_mm, spot.bearing_deg)
             found.append(Void("screw", *place, part.thumb_rest.screw_diameter_mm / 2, low, floor))
     return found
 
@@ -95,18 +102,18 @@ def engravings(
 ) -> list[Engraving]:
     """Everything cut into a part's outside to be read, with the wall left under it."""
     extents = [
-        ("the alignment mark", max(spot.station_mm - MARK_LENGTH_MM / 2, 0.0), MARK_LENGTH_MM)
+        (say("the alignment mark"), max(spot.station_mm - MARK_LENGTH_MM / 2, 0.0), MARK_LENGTH_MM)
         for spot in mark_spots(part, instrument.body)
     ]
     own = [post for post in posts if post.part == part.name]
     text = place_text(instrument, part, plan_holes(instrument, part), own)
     if text:
-        extents.append((f"the text '{text.text}'", text.station_mm, text.width_mm))
+        extents.append((say("the text '{text}'", text=text.text), text.station_mm, text.width_mm))
     outside, inside = outlines(part)
     found = []
-    for name, first, length in extents:
+    for words, first, length in extents:
         low, high = first + 0.01, first + length - 0.01
         body, bore = radius_range(outside, low, high)[0], radius_range(inside, low, high)[1]
         wall = body - instrument.body.mark_depth_mm - bore
-        found.append(Engraving(name, first, first + length, wall))
+        found.append(Engraving(words, first, first + length, wall))
     return found

@@ -18,7 +18,7 @@ _TURNED = re.compile(r"(?P<what>tenon|tube outside|block outside) (?P<turn>\d+)"
 
 def feature_words(feature: CouponFeature) -> tuple[str, str]:
     """What a size is called, and where it is measured."""
-    station = re.search(r"([\d.]+) mm", feature.where)
+    station = re.search(r"([\d.]+) mm", str(feature.where))
     at = decimal(float(station[1]), 0) if station else ""
     if (hole := _HOLE.fullmatch(feature.feature)) is not None:
         size, bearing = decimal(float(hole["size"]), 0), hole["bearing"]

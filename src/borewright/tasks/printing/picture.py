@@ -35,7 +35,7 @@ def assembly_picture(
         triangles = mesh.triangles + shift
         shapes.append(Shape(part.name, triangles, _BODIES[number % 2]))
     for pin in pads_and_posts(instrument, posts):
-        shapes.append(Shape(pin.name, _can(pin), _COLOURS[pin.kind]))
+        shapes.append(Shape(str(pin.words), _can(pin), _COLOURS[pin.kind]))
     return shaded_picture(shapes, path)
 
 

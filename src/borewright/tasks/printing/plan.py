@@ -36,7 +36,7 @@ def _sections(job: PrintJob) -> list[PlanSection]:
         parts,
         (0, 1, 4),
     )
-    advice = [f"{part}: {' '.join(words)}" for part, words in job.advice.items()]
+    advice = [f"{part}: {' '.join(map(str, words))}" for part, words in job.advice.items()]
     sections = [PlanSection("Standing, brim and support", points=advice, tables=[table])]
     if job.splits:
         rows = [
@@ -132,8 +132,8 @@ def compensation_table(job: PrintJob) -> PlanTable:
     rows = [
         (
             one.part,
-            one.feature + (" *" if one.beyond else ""),
-            one.kind,
+            f"{one.feature}{' *' if one.beyond else ''}",
+            str(one.kind),
             f"{one.designed_mm:.2f}",
             f"{one.drawn_mm:.3f}",
             f"{one.by_mm:+.3f}",

@@ -12,6 +12,7 @@ from borewright.tasks.inputs import survey_of
 from borewright.tasks.outputs import check_folder
 from borewright.tasks.printing.drawing import draw_all
 from borewright.tasks.progress import Cancel, Progress, parts_told
+from borewright.words import Message
 
 if TYPE_CHECKING:
     from borewright.printing import (
@@ -48,13 +49,13 @@ class PrintJob:
     material: MaterialProfile
     solids: SolidsReport
     standings: list[Standing]
-    advice: dict[str, list[str]]
+    advice: dict[str, list[Message]]
     splits: list[Split]
     findings: list[Finding]
     estimate: Estimate
     calibration: Calibration | None = None
     compensation: CompensationReport | None = None
-    reaming: list[str] = field(default_factory=list)
+    reaming: list[Message] = field(default_factory=list)
     files: list[Path] = field(default_factory=list)
 
     def as_dict(self) -> dict[str, Any]:
@@ -65,12 +66,12 @@ class PrintJob:
             "printer": self.printer.name,
             "material": self.material.name,
             "standings": [one.model_dump(mode="json") for one in self.standings],
-            "advice": self.advice,
+            "advice": {part: [str(one) for one in said] for part, said in self.advice.items()},
             "splits": [one.model_dump(mode="json") for one in self.splits],
             "findings": [one.model_dump(mode="json") for one in self.findings],
             "estimate": self.estimate.model_dump(mode="json"),
             "compensation": made.model_dump(mode="json") if made else None,
-            "reaming": self.reaming,
+            "reaming": [str(step) for step in self.reaming],
             "files": [str(path) for path in self.files],
         }
 
