@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import os
+
 import pytest
 from hypothesis import HealthCheck, settings
 
 # A shared or busy machine is slow now and then: no test may fail by the clock.
 settings.register_profile("unhurried", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("unhurried")
+
+# Tests read English, whatever language their developer's shell speaks.
+os.environ["BOREWRIGHT_LANGUAGE"] = "en"
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -14,6 +14,7 @@ from borewright.doors.answering import FAULTS, STOPPED, Answering, answer, run
 from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile, Keywork, SolvedHoles
 from borewright.doors.bores import app as bore_commands
 from borewright.doors.bores import products as barrels_and_bells
+from borewright.doors.help import Group
 from borewright.doors.ledger import app as ledger_commands
 from borewright.doors.playing import app as playing_commands
 from borewright.doors.printing import app as printing_commands
@@ -23,6 +24,7 @@ from borewright.tasks.examples import Example
 
 app = typer.Typer(
     name="borewright",
+    cls=Group,
     help="From a survey of bought-in keywork to a printed woodwind that plays in tune.",
     epilog="Lengths in millimetres, temperatures in degrees Celsius, pitches in cents.",
     rich_markup_mode=None,

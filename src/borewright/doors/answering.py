@@ -6,41 +6,60 @@ import json
 import os
 import sys
 from collections.abc import Callable, Iterable
+from contextvars import ContextVar
 from typing import Any
 
 import typer
 from typer.core import TyperCommand
 
+from borewright.doors.help import TellsHelp, reader_of, told_use
 from borewright.errors import BorewrightError, Stopped
+from borewright.words import ENGLISH, Reader
 
 #: Exit codes besides 0: faults were found; the input was wrong; stopped by Ctrl-C (128 + SIGINT).
 FAULTS, WRONG_INPUT, STOPPED = 1, 2, 130
 
 
-class Answering(TyperCommand):
+#: Who reads this invocation's answer.
+_READER: ContextVar[Reader] = ContextVar("reader", default=ENGLISH)
+
+
+def reader() -> Reader:
+    """Who reads the answer of the command that is at work."""
+    return _READER.get()
+
+
+class Answering(TellsHelp, TyperCommand):
     """A command whose errors become one line, or one JSON object, and exit code 2."""
 
     def invoke(self, ctx: Any) -> Any:
         """Run the command; an error that is not ours passes through as it is."""
+        words = reader_of(ctx)
+        before = _READER.set(words)
         try:
-            return super().invoke(ctx)
+            with told_use(ctx):
+                return super().invoke(ctx)
         except BorewrightError as error:
             if ctx.params.get("as_json"):
                 print_json(error.as_dict())
             else:
-                print_error(str(error))
+                print_error(error.told(words))
             raise typer.Exit(WRONG_INPUT) from error
         except (KeyboardInterrupt, Stopped):
-            print_error("stopped.")
+            print_error(words("stopped."))
             raise typer.Exit(STOPPED) from None
+        finally:
+            _READER.reset(before)
 
 
-def answer(data: dict[str, Any], lines: Callable[[], Iterable[str]], as_json: bool) -> None:
-    """Print a command's result, as JSON or as lines of text."""
+def answer(data: dict[str, Any], lines: Callable[..., Iterable[str]], as_json: bool) -> None:
+    """Print a command's result: lines of text told to the reader, or JSON, which is English."""
     if as_json:
         print_json(data)
     else:
-        for line in lines():
+        # The ledger's lines do not ask for their reader yet.
+        told = lines(reader()) if lines.__code__.co_argcount else lines()
+        for line in told:
             print(line)
 
 

@@ -9,6 +9,7 @@ import typer
 
 from borewright.doors.answering import STOPPED, Answering, answer
 from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile, Keywork
+from borewright.doors.help import Group
 from borewright.doors.progress import at_work
 
 if TYPE_CHECKING:
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
 
 app = typer.Typer(
     name="bore",
+    cls=Group,
     help="Measure bores, lay them over each other, blend them, widen them.",
     rich_markup_mode=None,
     no_args_is_help=True,

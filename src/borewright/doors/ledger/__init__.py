@@ -11,11 +11,13 @@ import borewright.doors.ledger.papers as papers
 import borewright.doors.ledger.records as records
 import borewright.doors.ledger.safety as safety
 import borewright.doors.ledger.workshop as workshop
+from borewright.doors.help import Group
 
 __all__ = ["app"]
 
 app = typer.Typer(
     name="ledger",
+    cls=Group,
     help="Keep the workshop's records: keywork, lots, serial numbers, checks, cost, orders.",
     epilog="The ledger is the file workshop.ledger here, unless --ledger or BOREWRIGHT_LEDGER "
     "names another or a postgresql:// address.",
