@@ -20,8 +20,8 @@ from borewright.fit.spacing import spacings
 from borewright.ledger import RECORD_KINDS, Ledger, sign_off, waiting_for
 from borewright.ledger.fields import Kind, read_value
 from borewright.model import Instrument, KeyworkSurvey, dimensions, load, read_survey
-from borewright.model.blowing import Speaking
-from borewright.model.listening import HeardNote, SoundFile
+from borewright.model.results.blowing import Speaking
+from borewright.model.results.listening import HeardNote, SoundFile
 from borewright.playing import Aim, compare
 from borewright.playing.moves import moves, with_neutral_undercuts
 from borewright.playing.readings import Item, reading

@@ -7,7 +7,7 @@ import pytest
 from borewright.documents import corrections_chart
 from borewright.documents.corrections import corrections_figure
 from borewright.errors import DocumentsError
-from borewright.model.advice import CorrectionPlan, CorrectionStep
+from borewright.model.results.advice import CorrectionPlan, CorrectionStep
 
 
 def plan(count=34, steps=2):

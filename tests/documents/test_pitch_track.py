@@ -6,7 +6,7 @@ import pytest
 
 from borewright.documents.pitch_track import pitch_track_chart, pitch_track_figure
 from borewright.errors import DocumentsError
-from borewright.model.playtest import FoundNote, NoteStatus, PitchTrack, Take
+from borewright.model.results.playtest import FoundNote, NoteStatus, PitchTrack, Take
 
 
 def note(name, start, hz, target, status=NoteStatus.OK):

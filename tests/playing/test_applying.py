@@ -10,7 +10,7 @@ import pytest
 from borewright.acoustics import tuning
 from borewright.errors import PlayingError
 from borewright.model import load, read_fingerings
-from borewright.playing import Aim, Measured, as_built, corrections
+from borewright.playing import Aim, MeasuredNote, as_built, corrections
 from borewright.playing.applying import with_steps
 from borewright.playing.readings import read_readings, reading, readings_text
 
@@ -25,7 +25,7 @@ def chalumeau():
 def test_the_instrument_moves_as_the_plan_says(chalumeau, aim):
     instrument, table = chalumeau
     rng = np.random.default_rng(4)
-    flat = {f.name: Measured(float(rng.normal(-12, 6)), 1.5) for f in table.fingerings}
+    flat = {f.name: MeasuredNote(float(rng.normal(-12, 6)), 1.5) for f in table.fingerings}
     plan = corrections(instrument, table, flat, aim=aim)
     assert len(plan.steps) >= 2
     after = tuning(with_steps(instrument, plan.steps, aim), table)
@@ -46,7 +46,7 @@ def test_a_sealed_leak_is_gone_and_a_foreign_step_is_refused(chalumeau):
     instrument, table = chalumeau
     part = instrument.placed_holes()[0][0].name
     built = as_built(instrument, table, [reading("leak", 1.2, part=part)])
-    flat = {f.name: Measured(-9.0, 1.5) for f in table.fingerings}
+    flat = {f.name: MeasuredNote(-9.0, 1.5) for f in table.fingerings}
     plan = corrections(built.instrument, built.fingerings, flat, leaks=built.leaks)
     [seal] = [step for step in plan.steps if step.kind == "seal"]
     assert with_steps(built.instrument, [seal], Aim.REWORK, built.leaks) == instrument

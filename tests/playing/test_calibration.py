@@ -8,7 +8,7 @@ import pytest
 from borewright.acoustics import tuning
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Use
-from borewright.playing import Measured, calibrate
+from borewright.playing import MeasuredNote, calibrate
 
 ERROR = 1.0
 
@@ -22,7 +22,7 @@ def standard(clarinet):
 
 def played(instrument, table, rng, error=ERROR):
     return {
-        note.fingering: Measured(note.cents + rng.normal(0, error), error)
+        note.fingering: MeasuredNote(note.cents + rng.normal(0, error), error)
         for note in tuning(instrument, table).notes
     }
 
@@ -70,7 +70,7 @@ def test_two_volumes_at_one_place_cannot_be_told_apart(standard):
 )
 def test_what_cannot_be_asked(standard, wanted, cause):
     instrument, table = standard
-    notes = {each.name: Measured(0.0, 1.0) for each in table.fingerings}
+    notes = {each.name: MeasuredNote(0.0, 1.0) for each in table.fingerings}
     with pytest.raises(PlayingError, match=cause):
         calibrate(instrument, table, notes, wanted)
 
@@ -79,6 +79,6 @@ def test_too_few_notes(standard):
     instrument, table = standard
     with pytest.raises(PlayingError, match="2 notes cannot tell 1 parameters"):
         calibrate(
-            instrument, table, {"E3": Measured(0.0, 1.0), "F3": Measured(0.0, 1.0)},
+            instrument, table, {"E3": MeasuredNote(0.0, 1.0), "F3": MeasuredNote(0.0, 1.0)},
             ["climate.room_c"],
         )  # fmt: skip

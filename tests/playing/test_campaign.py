@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from borewright.errors import PlayingError
-from borewright.model.campaign import Scatter
+from borewright.model.results.campaign import Scatter
 from borewright.playing import measured_notes, read_records, separate, takes_needed, write_records
 from borewright.playing.records import Record
 

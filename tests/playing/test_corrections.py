@@ -10,7 +10,7 @@ import pytest
 from borewright.acoustics import tuning
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Use, load, read_fingerings
-from borewright.playing import Aim, Measured, as_built, corrections
+from borewright.playing import Aim, MeasuredNote, as_built, corrections
 from borewright.playing.moves import moves, with_neutral_undercuts
 from borewright.playing.readings import reading
 from borewright.playing.response import Response
@@ -29,7 +29,7 @@ def measured(table, rng=None, planted=None):
     planted = planted if planted is not None else np.zeros(len(table.fingerings))
     noise = rng.normal(0, ERROR, len(planted)) if rng else np.zeros(len(planted))
     return {
-        each.name: Measured(float(value), ERROR)
+        each.name: MeasuredNote(float(value), ERROR)
         for each, value in zip(table.fingerings, planted + noise, strict=True)
     }
 
@@ -113,9 +113,9 @@ def test_neutral_undercuts_change_no_sound(chalumeau):
 @pytest.mark.parametrize(
     ("change", "cause"),
     [
-        (lambda notes: notes | {"H9": Measured(0.0, 1.0)}, "not in the fingering table"),
+        (lambda notes: notes | {"H9": MeasuredNote(0.0, 1.0)}, "not in the fingering table"),
         (lambda notes: {}, "only 0 notes"),
-        (lambda notes: notes | {next(iter(notes)): Measured(0.0, 0.0)}, "no standard error"),
+        (lambda notes: notes | {next(iter(notes)): MeasuredNote(0.0, 0.0)}, "no standard error"),
     ],
 )
 def test_measurements_that_say_nothing(chalumeau, change, cause):
@@ -149,7 +149,7 @@ def test_the_loop_is_closed_on_a_leaky_clarinet(clarinet):
         sounding = tuning(instrument, fingerings).notes
         takes = np.array([note.cents for note in sounding]) + rng.normal(0, 4, (5, len(sounding)))
         return {
-            note.fingering: Measured(float(value), 4 / np.sqrt(5))
+            note.fingering: MeasuredNote(float(value), 4 / np.sqrt(5))
             for note, value in zip(sounding, takes.mean(axis=0), strict=True)
         }
 

@@ -7,8 +7,7 @@ import pytest
 from scipy.stats import linregress
 
 from borewright.errors import BorewrightError, ModelError, PrintingError
-from borewright.model import dimensions
-from borewright.model.results import SensitivityMap
+from borewright.model import SensitivityMap, dimensions
 from borewright.printing import (
     FeatureKind,
     Measured,

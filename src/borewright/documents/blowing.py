@@ -18,7 +18,7 @@ from borewright.documents._look import (
     TITLE_PT,
 )
 from borewright.documents._note_axis import note_axis, register_names
-from borewright.model.blowing import BlowingTable, BlownNote, Speaking
+from borewright.model.results.blowing import BlowingTable, BlownNote, Speaking
 
 WIDTH_MM, HEIGHT_MM = 186.0, 158.0
 _PANEL_MM = 50.0

@@ -20,7 +20,7 @@ from borewright.documents._look import (
     TEXT_PT,
     TITLE_PT,
 )
-from borewright.model.advice import CorrectionPlan
+from borewright.model.results.advice import CorrectionPlan
 
 _PER_PANEL = 28
 _PANEL_MM, _HEADING_MM, _LINE_MM = 58.0, 20.0, 4.6

@@ -16,8 +16,8 @@ from borewright.documents._page import (
     Table,
 )
 from borewright.documents.cautions import CAUTIONS
-from borewright.model.blowing import Speaking
-from borewright.model.listening import Listening, SoundFile
+from borewright.model.results.blowing import Speaking
+from borewright.model.results.listening import Listening, SoundFile
 
 CAN_TELL = (
     ("Pitch", "where notes lie, and how they lie to each other, as far as the tuning model is "

@@ -21,7 +21,7 @@ from borewright.documents._look import (
     TEXT_PT,
     TITLE_PT,
 )
-from borewright.model.playtest import FoundNote, NoteStatus, PitchTrack, Take
+from borewright.model.results.playtest import FoundNote, NoteStatus, PitchTrack, Take
 
 WIDTH_MM, PANEL_MM = 186.0, 62.0
 #: Seconds in one panel; a longer take has more panels.

@@ -4,21 +4,6 @@ This room knows no physics, no CAD and no screen; every other room reads it.
 """
 
 from borewright.model.body_features import BodyFeatures, ThumbRest
-from borewright.model.character_results import (
-    BandFraction,
-    BorePerturbation,
-    BoreStation,
-    CharacterTable,
-    Differences,
-    Evenness,
-    ImpedancePeak,
-    LatticeCutoff,
-    Measure,
-    NoteCharacter,
-    NoteDifference,
-    RegisterDifference,
-    Venting,
-)
 from borewright.model.dimensions import Dimension, dimensions, read_values, with_values
 from borewright.model.doubts import Doubts, Spread
 from borewright.model.files import (
@@ -55,19 +40,30 @@ from borewright.model.kinds import (
 )
 from borewright.model.part import Part, Socket, Tenon
 from borewright.model.pitch import PitchStandard, note_name, note_number
-from borewright.model.results import (
+from borewright.model.results.character import (
+    BandFraction,
+    BorePerturbation,
+    BoreStation,
+    CharacterTable,
+    Differences,
+    Evenness,
+    ImpedancePeak,
+    LatticeCutoff,
+    Measure,
+    NoteCharacter,
+    NoteDifference,
+    RegisterDifference,
+    Venting,
+)
+from borewright.model.results.findings import Finding
+from borewright.model.results.fitting import FitResult, Move, OutOfReach, Relaxation
+from borewright.model.results.solids import SolidPart, SolidsReport
+from borewright.model.results.tuning import (
     ErrorBar,
     ErrorBars,
-    Finding,
-    FitResult,
-    Move,
     NoteResult,
-    OutOfReach,
     ParameterEffect,
-    Relaxation,
     SensitivityMap,
-    SolidPart,
-    SolidsReport,
     TuningSummary,
     TuningTable,
     Twelfth,

@@ -8,20 +8,17 @@ from __future__ import annotations
 
 import itertools
 import math
-from typing import TYPE_CHECKING
 
 from borewright.errors import RefusedValue
 from borewright.model import plausible
+from borewright.model.hole import ToneHole
 from borewright.model.mouths import gap_mm
+from borewright.model.part_shape import PartShape
 from borewright.model.profile import diameter_at
 from borewright.words import say
 
-if TYPE_CHECKING:
-    from borewright.model.hole import ToneHole
-    from borewright.model.part import Part
 
-
-def check_units(part: Part) -> None:
+def check_units(part: PartShape) -> None:
     """Lengths, bores and holes that cannot be millimetres."""
     plausible.check_length(
         "length_mm", part.length_mm, plausible.SHORTEST_PART_MM, plausible.LONGEST_PART_MM
@@ -71,7 +68,7 @@ def check_profile(label: str, profile: list[tuple[float, float]], length_mm: flo
         )
 
 
-def check_walls(part: Part) -> None:
+def check_walls(part: PartShape) -> None:
     """The bore stays inside the outside, between the shoulders."""
     stations = {s for s, _ in part.bore} | {s for s, _ in part.outside}
     stations |= {0.0, part.length_mm}
@@ -94,7 +91,7 @@ def check_walls(part: Part) -> None:
                 )
 
 
-def check_ends(part: Part) -> None:
+def check_ends(part: PartShape) -> None:
     """One joint at each end, and a bore that stays inside its tenon.
 
     Whether grooves, sockets and shoulders leave enough to make is the solids' affair.
@@ -130,7 +127,7 @@ def _diameters(profile: list[tuple[float, float]], top: float, bottom: float) ->
     return [diameter_at(profile, top, 1), *inside, diameter_at(profile, bottom, -1)]
 
 
-def check_hole(part: Part, hole: ToneHole) -> None:
+def check_hole(part: PartShape, hole: ToneHole) -> None:
     """A hole lies inside its part, is narrower than the bore and has a tube."""
     half = hole.diameter_mm / 2
     if not half <= hole.station_mm <= part.length_mm - half:
@@ -199,7 +196,7 @@ def check_hole(part: Part, hole: ToneHole) -> None:
         )
 
 
-def check_overlaps(part: Part) -> None:
+def check_overlaps(part: PartShape) -> None:
     """No two holes run into each other; how thick the wall between them is, a fit decides."""
     for first, second in itertools.combinations(part.holes, 2):
         if (
@@ -220,7 +217,7 @@ def check_overlaps(part: Part) -> None:
             )
 
 
-def wall_between_mm(part: Part, first: ToneHole, second: ToneHole) -> float:
+def wall_between_mm(part: PartShape, first: ToneHole, second: ToneHole) -> float:
     """Wall (mm) left between two holes on the bore's surface rolled out flat; negative: none.
 
     Holes run radially, so they are closest at the bore; an undercut counts with its mouth.

@@ -9,7 +9,7 @@ from borewright.playing.calibration import calibrate
 from borewright.playing.campaign import measured_notes, separate, takes_needed
 from borewright.playing.climate import at_design_climate, room_temperature
 from borewright.playing.comparison import compare, pairs_needed
-from borewright.playing.corrections import Measured, corrections
+from borewright.playing.corrections import MeasuredNote, corrections
 from borewright.playing.moves import Aim
 from borewright.playing.readings import Reading, read_readings
 from borewright.playing.records import Record, read_records, records_of, write_records
@@ -19,7 +19,7 @@ __all__ = [
     "Aim",
     "AsBuilt",
     "BlindTake",
-    "Measured",
+    "MeasuredNote",
     "Reading",
     "Record",
     "analyse_take",

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from borewright.errors import PlayingError
 from borewright.model import Instrument
-from borewright.model.advice import CorrectionStep, Leak
 from borewright.model.dimensions import read_values, with_values
+from borewright.model.results.advice import CorrectionStep, Leak
 from borewright.playing.moves import Aim, moves, with_neutral_undercuts
 
 #: Sizes are written as a person would: to a thousandth of a millimetre.

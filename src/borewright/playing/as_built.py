@@ -14,10 +14,10 @@ from pydantic import ValidationError
 
 from borewright.errors import ModelError, PlayingError
 from borewright.model import FingeringTable, Instrument, ToneHole
-from borewright.model.advice import AppliedReading, Leak
 from borewright.model.files.validation import model_error
 from borewright.model.plausible import SMALLEST_HOLE_MM
 from borewright.model.profile import diameter_at
+from borewright.model.results.advice import AppliedReading, Leak
 from borewright.playing.readings import Item, Reading, check_names, orifice_mm
 
 #: A reading this far (mm) from the design is more likely a slip than a deviation.

@@ -19,8 +19,8 @@ from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.request import request_of_table
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument, Use, dimensions
-from borewright.model.campaign import Interval, ParameterEstimate
-from borewright.playing.corrections import Measured
+from borewright.model.results.campaign import Interval, ParameterEstimate
+from borewright.playing.corrections import MeasuredNote
 
 #: What the model itself leaves open about a note (cents).
 _MODEL_CENTS = 1.0
@@ -54,7 +54,7 @@ PARAMETERS = {
 def calibrate(
     instrument: Instrument,
     fingerings: FingeringTable,
-    measured: Mapping[str, Measured],
+    measured: Mapping[str, MeasuredNote],
     wanted: Sequence[str],
 ) -> tuple[Instrument, list[ParameterEstimate], float]:
     """Fit parameters of mouthpiece, reed and climate.

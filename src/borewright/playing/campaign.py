@@ -17,8 +17,8 @@ from typing import Any
 import numpy as np
 
 from borewright.errors import PlayingError
-from borewright.model.campaign import CampaignResult, InstrumentOffset, Interval, Scatter
-from borewright.playing.corrections import Measured
+from borewright.model.results.campaign import CampaignResult, InstrumentOffset, Interval, Scatter
+from borewright.playing.corrections import MeasuredNote
 from borewright.playing.records import Record, counted
 
 _LEVEL = 0.95
@@ -222,7 +222,9 @@ def takes_needed(scatter: Scatter, half_width_cents: float, notes: int) -> int:
     )
 
 
-def measured_notes(records: Sequence[Record], instrument: str) -> tuple[dict[str, Measured], float]:
+def measured_notes(
+    records: Sequence[Record], instrument: str
+) -> tuple[dict[str, MeasuredNote], float]:
     """Mean cents of every note of one instrument, their errors, and the error they share.
 
     The error of a note comes from the scatter about the takes' means, pooled over all notes;
@@ -248,6 +250,6 @@ def measured_notes(records: Sequence[Record], instrument: str) -> tuple[dict[str
         shared = float(shares.std(ddof=1)) / math.sqrt(takes)
     counts = frame.groupby("note").size()
     return {
-        str(note): Measured(float(cents), max(note_scatter, 0.2) / math.sqrt(int(counts[note])))
+        str(note): MeasuredNote(float(cents), max(note_scatter, 0.2) / math.sqrt(int(counts[note])))
         for note, cents in profile.items()
     }, shared

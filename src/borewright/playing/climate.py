@@ -8,7 +8,7 @@ import numpy as np
 
 from borewright.acoustics import tuning
 from borewright.model import FingeringTable, Instrument
-from borewright.playing.corrections import Measured
+from borewright.playing.corrections import MeasuredNote
 from borewright.playing.records import Record
 
 
@@ -21,9 +21,9 @@ def room_temperature(records: Sequence[Record]) -> float | None:
 def at_design_climate(
     instrument: Instrument,
     fingerings: FingeringTable,
-    notes: Mapping[str, Measured],
+    notes: Mapping[str, MeasuredNote],
     room_c: float | None,
-) -> dict[str, Measured]:
+) -> dict[str, MeasuredNote]:
     """What the notes would have been in the instrument's own climate.
 
     Every note is moved by what the model says the other room temperature does to it; the air
@@ -41,6 +41,6 @@ def at_design_climate(
         if own.cents is not None and other.cents is not None
     }
     return {
-        name: Measured(value.cents + shift.get(name, 0.0), value.error)
+        name: MeasuredNote(value.cents + shift.get(name, 0.0), value.error)
         for name, value in notes.items()
     }

@@ -16,7 +16,7 @@ from typing import NamedTuple
 import numpy as np
 
 from borewright.errors import PlayingError
-from borewright.model.campaign import Comparison, Difference, Interval
+from borewright.model.results.campaign import Comparison, Difference, Interval
 from borewright.playing.records import TONES, Record, counted
 
 #: Two equal things are called different in three of a hundred comparisons at most.

@@ -18,8 +18,8 @@ from borewright.acoustics.request import climate_words
 from borewright.acoustics.tuning import MODEL_LEVEL
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument, Use
-from borewright.model.advice import CorrectionPlan, CorrectionStep, Leak
-from borewright.playing.moves import Aim, Move, moves, with_neutral_undercuts
+from borewright.model.results.advice import CorrectionPlan, CorrectionStep, Leak
+from borewright.playing.moves import Aim, BenchMove, moves, with_neutral_undercuts
 from borewright.playing.response import Response
 
 MOST_STEPS = 8
@@ -38,7 +38,7 @@ _SEAL_FIRST = (
 )
 
 
-class Measured(NamedTuple):
+class MeasuredNote(NamedTuple):
     """Cents of one fingering against the pitch standard, and their standard error."""
 
     cents: float
@@ -47,7 +47,7 @@ class Measured(NamedTuple):
 
 class _Problem(NamedTuple):
     response: Response
-    moves: list[Move]
+    moves: list[BenchMove]
     measured: np.ndarray  # [F]
     predicted: np.ndarray  # [F] at the start
     whitener: np.ndarray  # [G, F] of the fingerings that count
@@ -62,7 +62,7 @@ class _Problem(NamedTuple):
 def corrections(
     instrument: Instrument,
     fingerings: FingeringTable,
-    measured: Mapping[str, Measured],
+    measured: Mapping[str, MeasuredNote],
     *,
     leaks: list[Leak] | None = None,
     aim: Aim = Aim.REWORK,
@@ -112,7 +112,7 @@ def corrections(
     return _plan(instrument, table, problem, amounts, aim, reason, measured)
 
 
-def _check(fingerings: FingeringTable, measured: Mapping[str, Measured]) -> None:
+def _check(fingerings: FingeringTable, measured: Mapping[str, MeasuredNote]) -> None:
     known = {fingering.name for fingering in fingerings.fingerings}
     for name, value in measured.items():
         if name not in known:
@@ -139,8 +139,8 @@ def _problem(
     instrument: Instrument,
     table: FingeringTable,
     response: Response,
-    measured: Mapping[str, Measured],
-    found: list[Move],
+    measured: Mapping[str, MeasuredNote],
+    found: list[BenchMove],
     common: float,
 ) -> _Problem:
     weight_of = {Use.STANDARD: 1.0, Use.ALTERNATE: instrument.fit.alternate_weight, Use.APART: 0.0}
@@ -279,7 +279,7 @@ def _plan(
     amounts: np.ndarray,
     aim: Aim,
     reason: str,
-    measured: Mapping[str, Measured],
+    measured: Mapping[str, MeasuredNote],
 ) -> CorrectionPlan:
     start = problem.predicted
     cents, slopes = problem.response.cents_and_slopes(amounts)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from borewright.model import Cover, Dimension, Instrument, Part, ToneHole, Undercut, dimensions
-from borewright.model.advice import Leak
+from borewright.model.results.advice import Leak
 
 _REAM_MM, _UNDERCUT_MM, _FACE_MM, _SHORTEN_MM, _BORE_MM = 0.6, 1.2, 0.4, 1.5, 0.15
 _BUILD_UP_MM = 0.4
@@ -33,7 +33,7 @@ class Aim(StrEnum):
 
 
 @dataclass(frozen=True)
-class Move:
+class BenchMove:
     """One thing to do: dimensions that change together by one amount (mm), and its limits.
 
     Sealing a leak has no columns; its amount is 0 or 1.
@@ -85,7 +85,7 @@ def _may_be_undercut(hole: ToneHole) -> bool:
 
 def moves(
     instrument: Instrument, leaks: list[Leak], aim: Aim, *, allow_building_up: bool = False
-) -> list[Move]:
+) -> list[BenchMove]:
     """Everything that may be done.
 
     Parameters
@@ -101,28 +101,28 @@ def moves(
     """
     index = {(d.part, d.hole, d.measure): i for i, d in enumerate(dimensions(instrument))}
     leaking = {leak.hole for leak in leaks}
-    found: list[Move] = []
+    found: list[BenchMove] = []
     for part in instrument.parts:
         found += _part_moves(part, dimensions(instrument), aim)
         for hole in part.holes:
             if hole.name not in leaking:
                 found += _hole_moves(part, hole, index, aim, allow_building_up)
     found += [
-        Move("seal", leak.part, leak.hole, (), 0.0, 1.0,
+        BenchMove("seal", leak.part, leak.hole, (), 0.0, 1.0,
              f"seal the leak of the {leak.part} ({leak.place})", "")
         for leak in leaks
     ]  # fmt: skip
     return [move for move in found if move.high - move.low > 0.02]
 
 
-def _part_moves(part: Part, all_dimensions: list[Dimension], aim: Aim) -> list[Move]:
+def _part_moves(part: Part, all_dimensions: list[Dimension], aim: Aim) -> list[BenchMove]:
     own = [(i, d) for i, d in enumerate(all_dimensions) if d.part == part.name and not d.hole]
     bore = tuple(i for i, d in own if d.measure == "bore_diameter")
     length = tuple(i for i, d in own if d.measure == "length")
     rework = aim is Aim.REWORK
     wide = _BORE_MM if rework else _NEXT_PRINT_MM["bore"]
     found = [
-        Move("bore", part.name, "", bore, 0.0 if rework else -wide, wide,
+        BenchMove("bore", part.name, "", bore, 0.0 if rework else -wide, wide,
              f"ream the bore of the {part.name}" if rework
              else f"widen the bore of the {part.name}", f"narrow the bore of the {part.name}")
     ]  # fmt: skip
@@ -131,7 +131,7 @@ def _part_moves(part: Part, all_dimensions: list[Dimension], aim: Aim) -> list[M
         far = _NEXT_PRINT_MM["length"]
         low, high = (-_SHORTEN_MM, 0.0) if rework else (-far, far)
         found.append(
-            Move("length", part.name, "", length, low, high,
+            BenchMove("length", part.name, "", length, low, high,
                  f"lengthen the {part.name}", f"shorten the {part.name}")
         )  # fmt: skip
     return found
@@ -143,7 +143,7 @@ def _hole_moves(
     index: dict[tuple[str, str, str], int],
     aim: Aim,
     building_up: bool,
-) -> list[Move]:
+) -> list[BenchMove]:
     def column(measure: str) -> tuple[int, ...]:
         at = index.get((part.name, hole.name, measure))
         return () if at is None else (at,)
@@ -159,24 +159,24 @@ def _hole_moves(
     raised = (_BUILD_UP_MM if building_up else 0.0) if rework else _NEXT_PRINT_MM["chimney"]
     # Whatever widens a hole widens its undercut too, so that the undercut stays as it is.
     found = [
-        Move("diameter", part.name, name, column("diameter") + column("undercut_diameter"),
+        BenchMove("diameter", part.name, name, column("diameter") + column("undercut_diameter"),
              max(lower, 2.5 - hole.diameter_mm), min(ream, max(widest - hole.diameter_mm, 0.0)),
              f"ream {name}" if rework else f"widen {name}",
              f"build {name} up" if rework else f"narrow {name}"),
-        Move("rim", part.name, name, column("chimney"),
+        BenchMove("rim", part.name, name, column("chimney"),
              -min(face, max(height - 2.0, 0.0)), raised,
              f"raise the rim of {name}", f"face the rim of {name}"),
     ]  # fmt: skip
     if hole.undercut and hole.cover is not Cover.PAD:
         room = max(mouth - hole.undercut.diameter_mm, 0.0)
         found.append(
-            Move("undercut", part.name, name, column("undercut_diameter"), 0.0,
+            BenchMove("undercut", part.name, name, column("undercut_diameter"), 0.0,
                  min(_UNDERCUT_MM, room), f"undercut {name}, its mouth wider", "")
         )  # fmt: skip
     if hole.pad:
         least = max(_LEAST_LIFT * hole.diameter_mm, 0.5)
         found.append(
-            Move("lift", part.name, name, column("lift"),
+            BenchMove("lift", part.name, name, column("lift"),
                  min(0.0, max(-_LIFT_DOWN_MM, least - hole.pad.lift_mm)), _LIFT_UP_MM,
                  f"raise the pad of {name}", f"lower the pad of {name}")
         )  # fmt: skip
@@ -185,7 +185,7 @@ def _hole_moves(
         if hole.cover is not Cover.FINGER:
             far /= 3  # the key reaches a little either way only
         found.append(
-            Move("station", part.name, name, column("station"), -far, far,
+            BenchMove("station", part.name, name, column("station"), -far, far,
                  f"move {name} down", f"move {name} up")
         )  # fmt: skip
     return found

@@ -10,7 +10,7 @@ import numpy as np
 
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, PitchStandard, note_name
-from borewright.model.playtest import NoteStatus
+from borewright.model.results.playtest import NoteStatus
 
 #: A planned note is recognised within this (cents): less than a semitone, with room for a
 #: flat instrument on a cold day.

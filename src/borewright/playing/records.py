@@ -11,7 +11,7 @@ from borewright.errors import PlayingError
 from borewright.model import write_text
 from borewright.model.base import Entity
 from borewright.model.files.tables import number, read_table
-from borewright.model.playtest import NoteStatus, Take
+from borewright.model.results.playtest import NoteStatus, Take
 
 #: Tone descriptors, as columns.
 TONES = ("centroid_hz", "odd_even_db", "slope_db_per_octave", "attack_ms")

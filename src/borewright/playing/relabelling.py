@@ -6,7 +6,7 @@ import math
 
 from borewright.errors import PlayingError
 from borewright.model import PitchStandard
-from borewright.model.playtest import FoundNote, NoteStatus
+from borewright.model.results.playtest import FoundNote, NoteStatus
 from borewright.playing.naming import target_hz
 from borewright.playing.records import Record
 

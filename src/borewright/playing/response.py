@@ -12,7 +12,7 @@ from borewright.acoustics.request import request_of_table
 from borewright.acoustics.status import NOT_FOUND, NOT_SETTLED, status_words
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument
-from borewright.playing.moves import Move
+from borewright.playing.moves import BenchMove
 
 
 class Response:
@@ -27,7 +27,7 @@ class Response:
         self,
         instrument: Instrument,
         fingerings: FingeringTable,
-        moves: Sequence[Move],
+        moves: Sequence[BenchMove],
         rows: Sequence[int] | None = None,
     ) -> None:
         self._rows = np.arange(len(fingerings.fingerings)) if rows is None else np.array(rows)

@@ -9,7 +9,7 @@ import numpy as np
 
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, PitchStandard
-from borewright.model.playtest import FoundNote, PitchTrack, Take
+from borewright.model.results.playtest import FoundNote, PitchTrack, Take
 from borewright.playing import naming
 from borewright.playing.recording import Recording, excerpt, inspect
 from borewright.playing.segments import segments

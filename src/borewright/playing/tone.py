@@ -19,7 +19,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from borewright.model.playtest import Tone
+from borewright.model.results.playtest import ToneFigures
 
 MOST_HARMONICS = 20
 #: Harmonics above this (Hz) are left out, so that takes of every sample rate are alike.
@@ -60,7 +60,7 @@ def attack_ms(samples: np.ndarray, rate: float) -> float:
     return 1000.0 * (high - low) * hop / rate
 
 
-def tone(steady: np.ndarray, beginning: np.ndarray, rate: float, hz: float) -> Tone | None:
+def tone(steady: np.ndarray, beginning: np.ndarray, rate: float, hz: float) -> ToneFigures | None:
     """Descriptors of one note; None where fewer than four harmonics fit below the limit.
 
     Parameters
@@ -79,7 +79,7 @@ def tone(steady: np.ndarray, beginning: np.ndarray, rate: float, hz: float) -> T
     level = 20 * np.log10(np.maximum(amplitudes / amplitudes.max(), 1e-5))
     odd, even = numbers % 2 == 1, numbers % 2 == 0
     odd[0] = False
-    return Tone(
+    return ToneFigures(
         centroid_hz=float(hz * np.sum(numbers * amplitudes) / np.sum(amplitudes)),
         odd_even_db=float(10 * np.log10(np.mean(amplitudes[odd] ** 2) / _floor(amplitudes[even]))),
         slope_db_per_octave=float(np.polyfit(np.log2(numbers), level, 1)[0]),

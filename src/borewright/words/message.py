@@ -67,9 +67,7 @@ class Message(_Serial):
         return data
 
     def __str__(self) -> str:
-        from borewright.words.reader import ENGLISH
-
-        return ENGLISH.tell(self)
+        return _ENGLISH.tell(self)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,9 +85,63 @@ class Joined(_Serial):
         return {"joined": [_value_data(item) for item in self.items], "joint": self.joint}
 
     def __str__(self) -> str:
-        from borewright.words.reader import ENGLISH
+        return _ENGLISH.tell(self)
 
-        return ENGLISH.tell(self)
+
+class Teller:
+    """Tells messages in English; a reader of another language replaces what differs there."""
+
+    def __init__(self) -> None:
+        self._filler = _Filler(self)
+
+    def tell(self, said: Text) -> str:
+        """What is said, in this language; a bare name stays as it is."""
+        if isinstance(said, str):
+            return said
+        if isinstance(said, Joined):
+            return self._tell_joined(said)
+        return self._filler.vformat(self._found(said), (), dict(said.values))
+
+    def place(self, place: Text | Place) -> str:
+        """A place with its steps, from the outside in."""
+        if isinstance(place, tuple):
+            return ", ".join(told for told in map(self.tell, place) if told)
+        return self.tell(place)
+
+    def number(self, value: float | Decimal, spec: str = "") -> str:
+        """A number as this language writes it; ``spec`` as in Python's format."""
+        return format(value, spec)
+
+    def _found(self, message: Message) -> str:
+        """The template in this language."""
+        counted = message.plural and message.value("count") != 1
+        return message.plural if counted else message.template
+
+    def _tell_joined(self, said: Joined) -> str:
+        told = [self.tell(item) for item in said.items]
+        if said.joint not in _LISTS or len(told) < 2:
+            return (", " if said.joint in _LISTS else said.joint).join(told)
+        template = self._found(_LISTS[said.joint])
+        return template.format(items=", ".join(told[:-1]), last=told[-1])
+
+
+class _Filler(Formatter):
+    """Fills a template's places; numbers and messages as the reader is told them."""
+
+    def __init__(self, teller: Teller) -> None:
+        self._teller = teller
+
+    def get_value(self, key: int | str, args: Any, kwargs: Mapping[str, Any]) -> Any:
+        return kwargs[key]  # type: ignore[index]
+
+    def format_field(self, value: Any, format_spec: str) -> str:
+        if isinstance(value, Enum):
+            value = value.words  # type: ignore[attr-defined]
+        if isinstance(value, Message | Joined):
+            return self._teller.tell(value)
+        if isinstance(value, Real | Decimal):
+            return self._teller.number(value, format_spec)  # type: ignore[arg-type]
+        return format(str(value), format_spec)
 
 
 class _Somewhere:
@@ -219,8 +271,13 @@ def _read_place(value: Any) -> Text | Place:
 
 
 def _write_place(value: Text | Place, info: Any) -> Any:
-    from borewright.words.reader import ENGLISH
-
     if not (isinstance(info.context, Mapping) and info.context.get("messages") == "data"):
-        return ENGLISH.place(value)
+        return _ENGLISH.place(value)
     return [_value_data(step) for step in value] if isinstance(value, tuple) else _value_data(value)
+
+
+_LISTS = {
+    "and": say("{items} and {last}", items="", last=""),
+    "or": say("{items} or {last}", items="", last=""),
+}
+_ENGLISH = Teller()

@@ -15,7 +15,7 @@ from borewright.acoustics.blowing import Blowing, blow
 from borewright.acoustics.blowing.player import Blowing as Player
 from borewright.errors import AcousticsError
 from borewright.model import Mouthpiece, Reed, Register, ToneHole
-from borewright.model.blowing import Speaking
+from borewright.model.results.blowing import Speaking
 
 LENGTH = 560.0
 

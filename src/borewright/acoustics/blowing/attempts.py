@@ -12,7 +12,7 @@ from borewright.acoustics.blowing.player import Blowing
 from borewright.acoustics.blowing.resonators import Resonators
 from borewright.acoustics.blowing.running import RATE, Stage, gliding, run, swelling
 from borewright.acoustics.blowing.steady import WINDOW_S, Steady, steady
-from borewright.model.blowing import Speaking
+from borewright.model.results.blowing import Speaking
 
 #: The breath rises in this time (s); the tone is judged at the end of the run.
 ATTACK_S, RUN_S = 0.03, 0.9

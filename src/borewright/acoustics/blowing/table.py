@@ -11,7 +11,7 @@ from borewright.acoustics.options import Air
 from borewright.acoustics.request import climate_words
 from borewright.acoustics.tuning import MODEL_LEVEL
 from borewright.model import Fingering, FingeringTable, Instrument
-from borewright.model.blowing import BlowingTable, BlownNote, Speaking, Threshold, Tone
+from borewright.model.results.blowing import BlowingTable, BlownNote, Speaking, Threshold, Tone
 
 #: Other ways of blowing: pressure and embouchure over those asked for. The pitches of the
 #: first two, the softest and the strongest, make the drift.

@@ -13,7 +13,7 @@ from borewright.bench.words import _
 from borewright.bench.workbench import Change, Workbench
 from borewright.errors import BenchError, PlayingError
 from borewright.model import Instrument, read_instrument, save_as
-from borewright.model.advice import CorrectionStep
+from borewright.model.results.advice import CorrectionStep
 from borewright.tasks.inputs import named_beside
 from borewright.tasks.outputs import path_from
 

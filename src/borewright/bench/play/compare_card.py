@@ -23,7 +23,7 @@ from borewright.bench.workbench import Change
 from borewright.errors import BenchError, BorewrightError
 
 if TYPE_CHECKING:
-    from borewright.model.campaign import Comparison, Difference
+    from borewright.model.results.campaign import Comparison, Difference
 
 FOLDER = "blind"
 SHEET, KEY = f"{FOLDER}/blind-list.csv", f"{FOLDER}/blind-key.csv"

@@ -21,7 +21,7 @@ from borewright.bench.widgets.number_field import TextField
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
 from borewright.bench.words.rooms import said
-from borewright.model.advice import CorrectionPlan, CorrectionStep
+from borewright.model.results.advice import CorrectionPlan, CorrectionStep
 
 REWORK, NEXT = "rework", "next"
 

@@ -6,7 +6,7 @@ from nicegui.element import Element
 
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
-from borewright.model.advice import CorrectionPlan
+from borewright.model.results.advice import CorrectionPlan
 
 
 class CorrectionsPicture(Element, component="corrections_picture.js"):

@@ -26,7 +26,7 @@ from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
 from borewright.bench.words.rooms import error_said, said
 from borewright.errors import BorewrightError
-from borewright.model.playtest import NoteStatus, PitchTrack, Take
+from borewright.model.results.playtest import NoteStatus, PitchTrack, Take
 
 if TYPE_CHECKING:
     from borewright.model import PitchStandard

@@ -10,7 +10,7 @@ from nicegui.element import Element
 
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
-from borewright.model.playtest import FoundNote, NoteStatus, PitchTrack, Take
+from borewright.model.results.playtest import FoundNote, NoteStatus, PitchTrack, Take
 
 #: Frames drawn at most: a long take is thinned, its notes are not.
 _MOST_FRAMES = 6000

@@ -20,7 +20,7 @@ from borewright.bench.words.rooms import error_said, said
 from borewright.errors import BorewrightError
 
 if TYPE_CHECKING:
-    from borewright.model.campaign import CampaignResult, Interval
+    from borewright.model.results.campaign import CampaignResult, Interval
     from borewright.playing import Record
 
 

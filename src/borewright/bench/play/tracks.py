@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from borewright.bench.workbench import Workbench
 from borewright.errors import BorewrightError
 from borewright.model import write_text
-from borewright.model.playtest import PitchTrack, Take
+from borewright.model.results.playtest import PitchTrack, Take
 
 if TYPE_CHECKING:
     from borewright.model import FingeringTable, PitchStandard

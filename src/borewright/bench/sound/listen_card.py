@@ -16,7 +16,7 @@ from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
 from borewright.bench.words.rooms import number_said, said
 from borewright.bench.workbench import Change
-from borewright.model.listening import SoundFile
+from borewright.model.results.listening import SoundFile
 
 _CHANGE = "listening"
 

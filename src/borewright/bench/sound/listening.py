@@ -15,7 +15,7 @@ from borewright.bench.print.making import digest
 from borewright.bench.sound.others import other_file
 from borewright.bench.workbench import Workbench
 from borewright.errors import BenchError
-from borewright.model.listening import Listening
+from borewright.model.results.listening import Listening
 
 #: Made sounds lie in the hidden folder: beside the recordings they would pass for takes.
 _FOLDER = "listening"

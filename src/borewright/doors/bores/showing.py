@@ -10,7 +10,7 @@ from borewright.doors.showing import finding_lines, summary_words
 from borewright.model import BorePerturbation
 from borewright.model.bores import OverlayTable, SmoothedBore
 from borewright.model.bores.families import FamilyTable, Member
-from borewright.model.campaign import Interval
+from borewright.model.results.campaign import Interval
 from borewright.tasks.bores.blending import Blended
 from borewright.tasks.bores.measuring import Measured
 

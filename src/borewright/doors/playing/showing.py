@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 from borewright.doors.columns import columns, signed
 from borewright.doors.showing import summary_words
-from borewright.model.advice import CorrectionPlan
-from borewright.model.campaign import CampaignResult, Comparison, Interval
+from borewright.model.results.advice import CorrectionPlan
+from borewright.model.results.campaign import CampaignResult, Comparison, Interval
 
 if TYPE_CHECKING:
     from borewright.tasks.playing.recordings import MeasuredTakes

@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from borewright.doors.columns import columns, signed
-from borewright.model.blowing import BlownNote, Speaking, Tone
-from borewright.model.listening import Listening
+from borewright.model.results.blowing import BlownNote, Speaking, Tone
+from borewright.model.results.listening import Listening
 
 if TYPE_CHECKING:
     from borewright.tasks.sound.blowing import Blown

@@ -24,7 +24,7 @@ from borewright.fit.bores._shapes import (
     solve,
 )
 from borewright.model.bores.features import WIDENS
-from borewright.model.campaign import Interval
+from borewright.model.results.campaign import Interval
 
 LEVEL = 0.95
 _POINTS = 61

@@ -21,7 +21,7 @@ from borewright.model.bores import (
     SmoothedBore,
     Tried,
 )
-from borewright.model.campaign import Interval
+from borewright.model.results.campaign import Interval
 
 #: A profile's straight lines keep within this (mm) of the smoothed flare.
 _LINE_MM = 0.005

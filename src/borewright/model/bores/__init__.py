@@ -4,13 +4,13 @@ Plain geometry in millimetres. What needs statistics is in the room ``fit``.
 """
 
 from borewright.model.bores.assembled import BoreLine, assembled_bore, part_bore
-from borewright.model.bores.blend_result import BlendResult, FeatureRow, HoleMove, PayingHole
 from borewright.model.bores.blending import FEATURES, Fractions, blend_instruments
 from borewright.model.bores.features import BoreFeatures, bore_features
 from borewright.model.bores.measured import BoreReading, MeasuredBore, MeasuredPart, ReachedFrom
 from borewright.model.bores.overlay import OverlayRow, OverlayTable, overlay_table
 from borewright.model.bores.placing import with_bore
-from borewright.model.bores.smoothed import (
+from borewright.model.results.blending import BlendResult, FeatureRow, HoleMove, PayingHole
+from borewright.model.results.smoothed import (
     BoreBreak,
     BoreSegment,
     BreakKind,

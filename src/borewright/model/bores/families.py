@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from borewright.model.base import Entity
-from borewright.model.character_results import RegisterDifference
+from borewright.model.results.character import RegisterDifference
 
 
 class Member(Entity):

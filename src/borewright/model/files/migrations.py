@@ -15,13 +15,13 @@ from borewright.errors import ModelError
 from borewright.model.instrument import FORMAT
 from borewright.words import Place, Text, place_of, say
 
-Step = Callable[[dict[str, Any]], dict[str, Any]]
+FormatStep = Callable[[dict[str, Any]], dict[str, Any]]
 
 #: The format that this version writes, by kind of file.
 NEWEST: dict[str, int] = {"instrument": FORMAT, "fingerings": 1, "survey": 1, "bore": 1, "keys": 1}
 
 #: The step from format n of a kind, by (kind, n).
-STEPS: dict[tuple[str, int], Step] = {}
+STEPS: dict[tuple[str, int], FormatStep] = {}
 
 
 def migrate(
@@ -31,7 +31,7 @@ def migrate(
     *,
     newest: int | None = None,
     place: Text | Place,
-    steps: Mapping[tuple[str, int], Step] | None = None,
+    steps: Mapping[tuple[str, int], FormatStep] | None = None,
 ) -> dict[str, Any]:
     """The data of a file in the newest format; ModelError for a version that is unknown.
 

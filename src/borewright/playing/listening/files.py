@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 
 from borewright.model import write_bytes
-from borewright.model.listening import HeardNote, SoundFile
+from borewright.model.results.listening import HeardNote, SoundFile
 from borewright.playing.listening.checks import click_db, heard_pitches, true_peak_db
 from borewright.playing.listening.loudness import loudness_lufs, made_equal
 from borewright.playing.listening.rendering import Rendering

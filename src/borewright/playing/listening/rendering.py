@@ -16,7 +16,7 @@ from borewright.acoustics.blowing import (
     voices,
 )
 from borewright.model import FingeringTable, Instrument
-from borewright.model.blowing import Speaking
+from borewright.model.results.blowing import Speaking
 from borewright.playing.listening.score import ScoreNote, rows_of
 
 #: Silence before the first note and after the last (s).

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from borewright.errors import PlayingError
 from borewright.model import write_text
-from borewright.model.campaign import CampaignResult, Comparison
+from borewright.model.results.campaign import CampaignResult, Comparison
 from borewright.tasks.outputs import check_folder
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from borewright.errors import PlayingError
 from borewright.model import load
-from borewright.model.advice import CorrectionPlan, CorrectionStep
+from borewright.model.results.advice import CorrectionPlan, CorrectionStep
 from borewright.tasks.inputs import fingerings_of
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ from typing import Any
 
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument, PitchStandard, Use, load
-from borewright.model.playtest import Take
+from borewright.model.results.playtest import Take
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.outputs import check_file, check_folder
 

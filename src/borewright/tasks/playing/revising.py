@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from borewright.errors import ModelError, PlayingError
 from borewright.model import TuningTable, read_instrument, save_as
-from borewright.model.campaign import ParameterEstimate
+from borewright.model.results.campaign import ParameterEstimate
 from borewright.tasks.inputs import fingerings_of, named_beside
 from borewright.tasks.outputs import check_file, path_from, same_file
 

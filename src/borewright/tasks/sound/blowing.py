@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from borewright.errors import ModelError
 from borewright.model import load
-from borewright.model.blowing import BlowingTable
+from borewright.model.results.blowing import BlowingTable
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.outputs import check_folder
 

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument, load
-from borewright.model.blowing import Speaking
-from borewright.model.listening import Listening, SoundFile
+from borewright.model.results.blowing import Speaking
+from borewright.model.results.listening import Listening, SoundFile
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.outputs import check_folder
 

@@ -1,8 +1,4 @@
-"""Small typed results that rooms hand to each other, to the doors and to documents.
-
-They know their units, print well and turn into JSON with ``model_dump(mode="json",
-by_alias=True)``, the same way everywhere.
-"""
+"""What ``acoustics`` predicts: pitches, sensitivities, error bars."""
 
 from __future__ import annotations
 
@@ -11,8 +7,7 @@ import math
 from pydantic import ConfigDict, Field
 
 from borewright.model.base import Entity
-from borewright.model.kinds import Register, Severity, Use
-from borewright.words import Said, Where
+from borewright.model.kinds import Register, Use
 
 
 class NoteResult(Entity):
@@ -133,86 +128,3 @@ class ParameterEffect(Entity):
     parameter: str
     unit: str
     cents_per_unit: dict[str, float]
-
-
-class Move(Entity):
-    """One dimension that a fit changed (mm), and the limit that holds it, if one does."""
-
-    part: str
-    hole: str
-    dimension: str
-    from_: float = Field(alias="from")
-    to: float
-    limit: str = ""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
-
-
-class Relaxation(Entity):
-    """What relaxing one limit by 1 mm would bring to a note (cents, re-solved)."""
-
-    limit: str
-    cents_after: float
-
-
-class OutOfReach(Entity):
-    """A note that stays beyond its tolerance, with what stops it."""
-
-    fingering: str
-    cents: float
-    tolerance_cents: float
-    relaxations: list[Relaxation]
-    advice: str
-
-
-class FitResult(Entity):
-    """Outcome of a fit: tuning before and after, moves, and notes out of reach.
-
-    ``hole_solutions`` tells how often the side holes of what was found were solved in 3-D; 0
-    where the fit used closed forms.
-    """
-
-    instrument: str
-    before: TuningTable
-    after: TuningTable
-    moved: list[Move]
-    out_of_reach: list[OutOfReach]
-    findings: list[Finding] = []
-    finished: bool
-    rounds: int
-    hole_solutions: int = 0
-    seconds: float
-
-
-class Finding(Entity):
-    """Something the checks noticed: where, what, and what to do."""
-
-    severity: Severity
-    place: Where
-    what: Said
-    remedy: Said
-
-
-class SolidPart(Entity):
-    """One exported body (mm, mm³)."""
-
-    part: str
-    step: str
-    stl: str
-    three_mf: str = Field(alias="3mf")
-    volume_mm3: float
-    watertight: bool
-    valid: bool
-    bounding_box_mm: tuple[float, float, float]
-
-    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
-
-
-class SolidsReport(Entity):
-    """All exported bodies, and the file in which they stand together."""
-
-    parts: list[SolidPart]
-    assembly: str = ""
-
-
-FitResult.model_rebuild()

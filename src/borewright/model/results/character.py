@@ -10,7 +10,7 @@ from pydantic import ConfigDict, Field
 
 from borewright.model.base import Entity
 from borewright.model.kinds import Register, Use
-from borewright.model.results import Twelfth
+from borewright.model.results.tuning import Twelfth
 
 _BY_ALIAS = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from borewright.model.base import Entity
-from borewright.model.campaign import Interval
+from borewright.model.results.campaign import Interval
 
 
 class SegmentKind(StrEnum):

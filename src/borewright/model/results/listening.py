@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from borewright.model.base import Entity
-from borewright.model.blowing import Speaking
+from borewright.model.results.blowing import Speaking
 
 
 class HeardNote(Entity):

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from borewright.model.base import Entity
 from borewright.model.bores.blending import Fractions
-from borewright.model.results import Finding, OutOfReach, TuningTable
+from borewright.model.results.findings import Finding
+from borewright.model.results.fitting import OutOfReach
+from borewright.model.results.tuning import TuningTable
 
 
 class FeatureRow(Entity):

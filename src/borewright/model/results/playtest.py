@@ -26,7 +26,7 @@ class NoteStatus(StrEnum):
         return self in (NoteStatus.OK, NoteStatus.REPEATED, NoteStatus.OUT_OF_ORDER)
 
 
-class Tone(Entity):
+class ToneFigures(Entity):
     """Tone descriptors of one note; ``playing.tone`` holds their published definitions."""
 
     centroid_hz: float
@@ -62,7 +62,7 @@ class FoundNote(Entity):
     vibrato_hz: float
     vibrato_cents: float
     level_db: float
-    tone: Tone | None = None
+    tone: ToneFigures | None = None
 
 
 class PitchTrack(Entity):
