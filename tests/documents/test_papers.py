@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 
 import pytest
 import zxingcpp
@@ -16,10 +17,12 @@ from borewright.documents import (
     CardRow,
     CareSheet,
     Certificate,
+    Hazard,
     KeyworkOrder,
     Letterhead,
     PlanRow,
     PriceLine,
+    PrintRow,
     Quotation,
     Reading,
     SetUpCard,
@@ -40,25 +43,26 @@ MARK = (
 )
 LONG = "word " * 200_000
 SHA256 = "ab" * 32
+DAY = date(2031, 3, 3)
 
 
 def papers(text: str = "LC-001", note: str = ""):
     """One of each paper, with a text a person typed wherever one can stand."""
     return [
         Traveller(text, text, text, SHA256, text, text, text,
-                  [Step(text, text, True, text), Step("b")], note),
-        Certificate(text, text, text, SHA256, text, "2031-04-01",
-                    [Reading(text, text, text, text, True)], [(text[:9], 4.0), ("B4", -12.5)],
-                    21.5, [(text, text)]),
+                  [Step(text, text, True, text), Step("b")], [text], note),
+        Certificate(text, text, DAY, text, text, SHA256, text, DAY,
+                    [Reading(text, text, -0.01, text, text, True)],
+                    [(text[:9], 4.0), ("B4", -12.5)], 21.5, [(text, text)]),
         CareSheet(text, text, text, text, text),
-        Quotation(text, text, "2031-02-01", [(text, text)], [PriceLine(text, "1", "2", "3")],
-                  [("Total", "3")], "1", text, "rounded", note),
-        KeyworkOrder(text, text, "2031-02-01", text, 12, "1", "12", text,
+        Quotation(text, text, DAY, [(text, text)], [PriceLine(text, 1, "2", "3")],
+                  [("Total", "3")], "1", None, "rounded", note),
+        KeyworkOrder(text, text, DAY, text, 12, "1", "12", 35,
                      [Tolerance(text, text, 12.3, 0.1, 12.35)], note),
-        BatchReport(text, text, 12, 3, "2031-02-01", [BatchRow(text, text, "3.1", "4", text, text)],
-                    [(text, "1", "0", "3.1", "42")], [(text, "1")], [text]),
-        BatchPlan(text, text, 12, "8 to 18", "2031-03-09",
-                  [PlanRow("Mon 2031-03-03", "08:00", text, text, "7.5 h", "2031-03-03")], [text]),
+        BatchReport(text, text, 12, 3, DAY, [BatchRow(text, text, 3.1, 3, 4, text, text, text)],
+                    [PrintRow(text, 1, 0, 3.1, 42)], [(text, "1")], [text]),
+        BatchPlan(text, text, 12, "8 to 18", DAY,
+                  [PlanRow(DAY, 8.0, text, text, 7.5, DAY)], [text]),
         SetUpCard(text, text, [CardRow(text, text, 4, 3.5, -1.0, text, 1.2, 4.2, 40, 6, 0.03,
                                        [text])]),
     ]  # fmt: skip
@@ -145,8 +149,8 @@ def test_a_broken_mark_or_unknown_sheet_is_refused(tmp_path):
 def test_the_care_sheet_carries_the_cautions_on_heat_mouth_and_nickel(tmp_path):
     html = write_paper(tmp_path, papers()[2], Letterhead()).html.read_text(encoding="utf-8")
     for caution in CAUTIONS:
-        if caution.about in ("Heat", "Contact with the mouth", "Nickel in keywork"):
-            assert caution.text[:40] in html
+        if caution.hazard in (Hazard.HEAT, Hazard.MOUTH, Hazard.NICKEL):
+            assert str(caution.text)[:40] in html
 
 
 def test_codes_that_differ_only_in_signs_keep_their_own_files():

@@ -29,7 +29,6 @@ PENDING = {
     "documents",
     "doors",
     "fit",
-    "ledger",
     "playing",
     "tasks",
 }

@@ -139,7 +139,9 @@ def test_a_damaged_ledger_is_not_backed_up_over_a_good_one(filled, tmp_path):
     before = path.read_bytes()
     with filled.writing() as connection:
         connection.exec_driver_sql("UPDATE source SET contact = 'forged' WHERE code = 'S5'")
-    assert verify(filled) == ["source S5: differs from the history's newest version"]
+    assert [str(each) for each in verify(filled)] == [
+        "source S5: differs from the history's newest version"
+    ]
     with pytest.raises(LedgerError, match="source S5: differs"):
         back_up(filled, path)
     assert path.read_bytes() == before

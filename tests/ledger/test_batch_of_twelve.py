@@ -95,9 +95,11 @@ def promise(shell: Shell, papers: Path) -> None:
     assert page.count("lower joint") == 13
     assert "Mon 2031-03-03" in page
     assert "Sat 2031-03-08" not in page
-    price = cost["price_for_margin"]
     for order in ("R-101", "R-102", "R-103"):
-        shell("correct", "order", order, f"unit_price={price}", "deposit=200", "--reason", "costed")
+        # The price goes from the cost sheet to the order without being typed again.
+        priced = shell("price", order, "--margin", "25")
+        assert (priced["unit_price"], priced["currency"]) == (cost["price_for_margin"], "EUR")
+        shell("correct", "order", order, "deposit=200", "--reason", "costed")
         shell("print", "quotation", order, "--output", papers)
     for order in ("R-101", "R-102", "R-103"):
         paid = ("accepted=2031-02-10", "deposit_paid=2031-02-12")
@@ -135,6 +137,16 @@ def prove(shell: Shell, papers: Path) -> None:
     assert "already" in shell("sign-off", "LC-001", code=2)["error"]["cause"]
     shell("print", "certificate", "LC-005", "--output", papers)
     shell("print", "care", "LC-012", "--output", papers)
+    issued = shell("show", "instrument", "LC-005")["certificates"]
+    assert [(one["code"], one["void"]) for one in issued] == [("certificate-1", None)]
+    shell("check", "LC-005", "leak", "feature=lower joint", "value=2", code=1)
+    late = shell("print", "certificate", "LC-005", "--output", papers, code=2)["error"]["cause"]
+    assert "of leak, lower joint failed afterwards" in late
+    (issued,) = shell("show", "instrument", "LC-005")["certificates"]
+    assert "failed afterwards" in issued["void"]
+    shell("check", "LC-005", "leak", "feature=lower joint", "value=33", "note=pad replaced")
+    shell("sign-off", "LC-005")
+    shell("print", "certificate", "LC-005", "--output", papers)
 
 
 def deliver(shell: Shell, papers: Path) -> None:
@@ -146,7 +158,7 @@ def deliver(shell: Shell, papers: Path) -> None:
     shell("add", "service", "instrument=LC-002", "day=2031-09-01", *visit)
     shell("print", "batch", "spring 2031", "--output", papers)
     history = shell("show", "order", "R-101")["history"]
-    assert [entry["action"] for entry in history] == ["added", *["corrected"] * 3]
+    assert [entry["action"] for entry in history] == ["added", *["corrected"] * 4]
 
 
 @pytest.mark.slow

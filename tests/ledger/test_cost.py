@@ -11,22 +11,28 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
+from babel.numbers import get_currency_precision
 from hypothesis import given
 from hypothesis import strategies as st
 
 from borewright.errors import LedgerError
-from borewright.ledger import CostLine, CostSheet, reject_rate, rounded, what_if
-from borewright.ledger.money import decimals_of, money_words, rounded_up
+from borewright.ledger import CostLine, CostSheet, Money, reject_rate
+from borewright.ledger.money import decimals_of
+from borewright.words import Reader
 
 D = Decimal
+
+
+def dollars(amount: str | int) -> Money:
+    return Money(D(amount), "USD")
 
 
 def sheet(each: str, batch: str, quantity: int, **more) -> CostSheet:
     return CostSheet(
         currency="USD",
         quantity=quantity,
-        each=(CostLine("each", D(1), "unit", D(each)),),
-        batch=(CostLine("fixed", D(1), "period", D(batch)),),
+        each=(CostLine("each", D(1), "unit", dollars(each)),),
+        batch=(CostLine("fixed", D(1), "period", dollars(batch)),),
         **more,
     )
 
@@ -34,53 +40,54 @@ def sheet(each: str, batch: str, quantity: int, **more) -> CostSheet:
 def test_unit_cost_of_horngrens_speaker_systems():
     # 500,000 units at 60 each and 10,000,000 fixed are 40,000,000 in all: 80.00 a unit.
     speakers = sheet("60", "10000000", 500_000)
-    assert rounded(speakers.total_cost, "USD") == D("40000000.00")
-    assert rounded(speakers.unit_cost, "USD") == D("80.00")
+    assert speakers.total_cost.rounded == dollars("40000000.00")
+    assert speakers.unit_cost.rounded == dollars("80.00")
     # At 200,000 units the unit cost is 110.00, not 80.00: fixed cost is shared by fewer.
-    assert rounded(speakers.for_quantity(200_000).unit_cost, "USD") == D("110.00")
-    assert rounded(speakers.for_quantity(200_000).total_cost, "USD") == D("22000000.00")
+    assert speakers.for_quantity(200_000).unit_cost.rounded == dollars("110.00")
+    assert speakers.for_quantity(200_000).total_cost.rounded == dollars("22000000.00")
 
 
 def test_break_even_of_horngrens_software_seller():
     # Price 200, variable cost 120, fixed cost 2,000: 25 packages; 1,200 more take 40.
     seller = sheet("120", "2000", 1)
-    assert rounded(seller.contribution(D(200)), "USD") == D("80.00")
-    assert seller.break_even(D(200)) == 25
-    assert seller.for_quantity(25).profit(D(200)) == 0
-    assert seller.break_even(D(200), profit=D(1200)) == 40
-    assert rounded(seller.for_quantity(40).profit(D(200)), "USD") == D("1200.00")
+    assert seller.contribution(dollars(200)).rounded == dollars("80.00")
+    assert seller.break_even(dollars(200)) == 25
+    assert seller.for_quantity(25).profit(dollars(200)) == dollars(0)
+    assert seller.break_even(dollars(200), profit=dollars(1200)) == 40
+    assert seller.for_quantity(40).profit(dollars(200)).rounded == dollars("1200.00")
 
 
 def test_break_even_of_openstaxs_birdbath():
     # Price 100, variable cost 20, fixed cost 18,000: 225 birdbaths.
     birdbath = sheet("20", "18000", 225)
-    assert birdbath.break_even(D(100)) == 225
-    assert rounded(birdbath.unit_cost, "USD") == D("100.00")
-    assert birdbath.break_even(D(100), profit=D(16000)) == 425
+    assert birdbath.break_even(dollars(100)) == 225
+    assert birdbath.unit_cost.rounded == dollars("100.00")
+    assert birdbath.break_even(dollars(100), profit=dollars(16000)) == 425
 
 
 def test_a_price_leaves_the_margin_after_the_payment_fee():
     one = sheet("300", "1200", 12, percent_of_price=D("1.4"), tax_percent=D(19))
     price = one.price_for_margin(D(25))
     # 400 / (1 - 0.25 - 0.014) = 543.478…, rounded up so that the margin is not missed.
-    assert price == D("543.48")
-    assert one.with_tax(price) == D("646.74")
-    assert one.profit(price) / (price * 12) >= D("0.25")
-    assert one.profit(price - D("0.01")) / ((price - D("0.01")) * 12) < D("0.25")
+    assert price == dollars("543.48")
+    assert one.with_tax(price) == dollars("646.74")
+    assert one.profit(price).amount / (price.amount * 12) >= D("0.25")
+    less = price - dollars("0.01")
+    assert one.profit(less).amount / (less.amount * 12) < D("0.25")
     with pytest.raises(LedgerError, match="cannot be had"):
         one.price_for_margin(D("98.6"))
 
 
 def test_no_quantity_helps_where_every_sale_loses():
-    assert sheet("120", "2000", 1).break_even(D(119)) is None
-    assert sheet("120", "0", 1).break_even(D(119)) == 0
+    assert sheet("120", "2000", 1).break_even(dollars(119)) is None
+    assert sheet("120", "0", 1).break_even(dollars(119)) == 0
 
 
 def test_rejects_raise_what_a_good_piece_costs():
-    line = CostLine("filament", D("0.4"), "kg", D(24), reject_rate=D("0.2"))
-    assert line.amount == D(12)
+    line = CostLine("filament", D("0.4"), "kg", dollars(24), reject_rate=D("0.2"))
+    assert line.amount == dollars(12)
     with pytest.raises(LedgerError, match="leaves nothing good"):
-        _ = CostLine("x", D(1), "kg", D(1), reject_rate=D(1)).amount
+        _ = CostLine("x", D(1), "kg", dollars(1), reject_rate=D(1)).amount
 
 
 def test_reject_rate_with_its_interval():
@@ -101,25 +108,40 @@ def test_reject_rate_with_its_interval():
 )
 def test_break_even_is_the_first_quantity_without_loss(each, batch, price):
     costs = sheet(str(each), str(batch), 1)
-    even = costs.break_even(price)
+    even = costs.break_even(Money(price, "USD"))
     if even is None:
         assert price <= each
         return
-    assert costs.contribution(price) * even >= batch
-    assert even == 0 or costs.contribution(price) * (even - 1) < batch
+    contribution = costs.contribution(Money(price, "USD")).amount
+    assert contribution * even >= batch
+    assert even == 0 or contribution * (even - 1) < batch
 
 
-def test_what_if_over_batch_sizes():
-    rows = what_if(sheet("300", "1200", 12), [6, 24], D(500))
-    assert [row["unit_cost"] for row in rows] == [D("500.00"), D("350.00")]
-    assert [row["profit"] for row in rows] == [D("0.00"), D("3600.00")]
+def test_other_sizes_of_batch():
+    costs = sheet("300", "1200", 12)
+    sizes = [costs.for_quantity(quantity) for quantity in (6, 24)]
+    assert [size.unit_cost for size in sizes] == [dollars(500), dollars(350)]
+    assert [size.profit(dollars(500)) for size in sizes] == [dollars(0), dollars(3600)]
 
 
 def test_rounding_is_commercial_and_by_currency():
-    assert rounded(D("2.345"), "EUR") == D("2.35")
-    assert rounded(D("-2.345"), "EUR") == D("-2.35")
-    assert rounded(D("2.5"), "JPY") == D("3")
-    assert rounded_up(D("2.341"), "EUR") == D("2.35")
-    assert money_words(D("1234.5"), "EUR") == "1,234.50 EUR"
+    assert Money(D("2.345"), "EUR").rounded == Money(D("2.35"), "EUR")
+    assert Money(D("-2.345"), "EUR").rounded == Money(D("-2.35"), "EUR")
+    assert Money(D("2.5"), "JPY").rounded == Money(D("3"), "JPY")
+    assert Money(D("2.3455"), "TND").plain == "2.346"
+    assert Money(D("2.341"), "EUR").rounded_up == Money(D("2.35"), "EUR")
+    assert str(Money(D("1234.5"), "EUR")) == "1,234.50 EUR"
+    assert Reader("de").tell(Money(D("1234.5"), "EUR").words) == "1.234,50 EUR"
+    assert Reader("de").tell(Money(D("1234.5"), "JPY").words) == "1.235 JPY"
     with pytest.raises(LedgerError, match="not a currency"):
         decimals_of("euro")
+    with pytest.raises(LedgerError, match=r"1.00 EUR and 1.00 USD cannot be added up"):
+        _ = Money(D(1), "EUR") + dollars(1)
+
+
+@pytest.mark.parametrize(
+    "currency", ["EUR", "USD", "CHF", "GBP", "JPY", "KRW", "BHD", "TND", "ISK"]
+)
+def test_smallest_coins_are_those_of_unicodes_tables(currency):
+    # CLDR's currency data as Babel carries them, an independent list of ISO 4217's minor units.
+    assert decimals_of(currency) == get_currency_precision(currency)

@@ -70,6 +70,9 @@ def test_a_ledger_of_every_release_opens_with_its_records(new_place, revision):
     assert ledger.get("check", "check-1")["temperature_c"] is None
     assert ledger.history("source", "Quay Street")[0].data == {"contact": "Ada"}
     assert ledger.add("criterion", {"code": "price", "weight": 3, "better": "low"}, who="Ada")
+    order = {"code": "R", "customer": "c", "quantity": 1, "currency": "EUR", "language": "de"}
+    assert ledger.add("order", order, who="Ada")["language"] == "de"
+    assert ledger.records("certificate") == []
     check = {"instrument": "007", "subject": "bore", "passed": "yes", "who": "B"}
     assert ledger.add("check", check, who="Ada")["code"] == "check-2"
 
@@ -83,9 +86,11 @@ def test_a_backup_of_an_old_release_is_restored(new_place, tmp_path):
     # As the first release would have written it: without what came later.
     def older(members, manifest):
         manifest["schema"] = "0001"
-        for name in ("criterion", "score"):
+        for name in ("criterion", "score", "certificate"):
             del members[f"tables/{name}.jsonl"], manifest["tables"][name]
             del manifest["members"][f"tables/{name}.jsonl"]
+        orders = manifest["tables"]["order"]["columns"]
+        del orders[[name for name, _ in orders].index("language")]
         columns = manifest["tables"]["check"]["columns"]
         place_of = [name for name, _ in columns].index("temperature_c")
         del columns[place_of]
@@ -93,7 +98,11 @@ def test_a_backup_of_an_old_release_is_restored(new_place, tmp_path):
         del row[place_of]
         members["tables/check.jsonl"] = (json.dumps(row) + "\n").encode()
         lines = members["tables/counter.jsonl"].splitlines(keepends=True)
-        kept = [line for line in lines if json.loads(line)[0] not in ("criterion", "score")]
+        kept = [
+            line
+            for line in lines
+            if json.loads(line)[0] not in ("criterion", "score", "certificate")
+        ]
         members["tables/counter.jsonl"] = b"".join(kept)
 
     path.write_bytes(rewritten(path.read_bytes(), older))

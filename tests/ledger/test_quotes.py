@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 
 from borewright.errors import LedgerError
-from borewright.ledger import best_quote
+from borewright.ledger import Money, best_quote
 
 QUOTES = (
     ("near", "silver", "186.40", 10, "0"),
@@ -15,6 +15,10 @@ QUOTES = (
     ("far", "silver", "164.00", 10, "90.00"),
     ("far", "gold", "300.00", 1, "0"),
 )
+
+
+def euros(amount: str) -> Money:
+    return Money(Decimal(amount), "EUR")
 
 
 @pytest.fixture
@@ -32,10 +36,10 @@ def offers(ledger):
 def test_least_orders_and_tooling_count(offers):
     # For 24 of 'near': 24 · 186.40 = 4473.60 against 25 · 171.90 = 4297.50 with one to spare.
     many = best_quote(offers, 24, source="near")
-    assert (many.code, many.surplus, many.total) == ("quote-2", 1, Decimal("4297.50"))
+    assert (many.code, many.surplus, many.total) == ("quote-2", 1, euros("4297.50"))
     few = best_quote(offers, 12, source="near")
-    assert (few.code, few.surplus, few.total) == ("quote-1", 0, Decimal("2236.80"))
-    assert best_quote(offers, 12, plating="silver").total == 12 * Decimal("164.00") + 90
+    assert (few.code, few.surplus, few.total) == ("quote-1", 0, euros("2236.80"))
+    assert best_quote(offers, 12, plating="silver").total == euros("164.00") * 12 + euros("90.00")
 
 
 def test_the_chosen_source_is_followed_and_the_refused_left_out(offers):

@@ -81,7 +81,7 @@ def test_the_database_itself_refuses_to_forget(ledger, statement):
 
 def test_many_are_added_all_or_none(ledger):
     rows = [{"code": "A"}, {"code": "B"}, {"code": "A"}]
-    with pytest.raises(LedgerError, match="already a source 'A'"):
+    with pytest.raises(LedgerError, match="already a keywork source 'A'"):
         ledger.add_many("source", rows, who="Ada")
     assert ledger.count("source") == 0
     assert ledger.history("source", "B") == []
@@ -91,7 +91,7 @@ def test_many_are_added_all_or_none(ledger):
     ("kind", "row", "words"),
     [
         ("quote", {"source": "nobody", "plating": "x", "unit_price": "1", "currency": "EUR",
-                   "minimum_order": "1"}, "there is no source 'nobody'"),
+                   "minimum_order": "1"}, "there is no keywork source 'nobody'"),
         ("quote", {"plating": "silver"}, "quote, source: is missing"),
         ("source", {"colour": "red", "code": "A"}, "there is no field 'colour'"),
         ("source", {"code": ""}, "source, code: is missing"),

@@ -60,14 +60,14 @@ def test_semicolons_and_decimal_commas(ledger):
 @pytest.mark.parametrize(
     ("text", "words"),
     [
-        ("", "line 1: the column '' is "),
+        ("", "line 1: there is no heading"),
         ("code,colour\nA,red\n", "'colour' is unknown"),
         ("code,code\nA,B\n", "there twice"),
         ("code,contact\nA,b,c\n", "line 2: has 3 cells"),
         ('code,contact\nA,"b\n', "is not a table"),
         ("code,contact\n", "no rows"),
         ("code,verdict\nA,open\nB,maybe\n", "line 3, source, verdict"),
-        ("code,contact\nA,b\nA,c\n", "already a source 'A'"),
+        ("code,contact\nA,b\nA,c\n", "already a keywork source 'A'"),
     ],
 )
 def test_a_bad_table_is_refused_whole(ledger, text, words):

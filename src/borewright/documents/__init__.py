@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from borewright.documents.batch_plan import BatchPlan, PlanRow
-    from borewright.documents.batch_report import BatchReport, BatchRow
+    from borewright.documents.batch_report import BatchReport, BatchRow, PrintRow
     from borewright.documents.bore_curves import perturbation_chart
     from borewright.documents.care import CareSheet
-    from borewright.documents.cautions import CAUTIONS, Caution
+    from borewright.documents.cautions import CAUTIONS, Caution, Hazard
     from borewright.documents.certificate import Certificate, Reading
     from borewright.documents.character import character_chart, radiation_chart
     from borewright.documents.character_note import note_chart
@@ -52,6 +52,7 @@ _WHERE = {
     "Caution": "cautions",
     "Certificate": "certificate",
     "GaugeRow": "gauges",
+    "Hazard": "cautions",
     "HoleRow": "schedule",
     "KeyworkOrder": "keywork_order",
     "Letterhead": "letterhead",
@@ -63,6 +64,7 @@ _WHERE = {
     "PlanTable": "print_plan",
     "PostMark": "unrolled",
     "PriceLine": "quotation",
+    "PrintRow": "batch_report",
     "Quotation": "quotation",
     "Reading": "certificate",
     "ReportFiles": "report",
@@ -110,6 +112,7 @@ __all__ = [
     "Caution",
     "Certificate",
     "GaugeRow",
+    "Hazard",
     "HoleRow",
     "KeyworkOrder",
     "Letterhead",
@@ -119,6 +122,7 @@ __all__ = [
     "PlanTable",
     "PostMark",
     "PriceLine",
+    "PrintRow",
     "Quotation",
     "Reading",
     "ReportFiles",

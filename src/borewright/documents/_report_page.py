@@ -78,7 +78,7 @@ def report_page(matter: ReportMatter, pictures: dict[str, Picture]) -> Page:
     blocks += _how_sure(matter)
     blocks += _files(matter)
     blocks += _next_steps(matter)
-    blocks += [Heading("Cautions"), PointList([(c.about, c.text) for c in CAUTIONS])]
+    blocks += [Heading("Cautions"), PointList([(str(c.about), str(c.text)) for c in CAUTIONS])]
     invented = " Invented example, no real instrument." if matter.after.invented else ""
     date = f" {matter.date}." if matter.date else ""
     subtitle = f"Report of a fit.{invented}{date}"

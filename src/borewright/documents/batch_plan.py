@@ -4,24 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from borewright.documents._page import Block, Column, Facts, Page, Paragraph, Points, Table
-from borewright.documents._paper_words import BOX, file_stem
+from borewright.documents._paper_words import BOX, file_stem, number, weekday
+from borewright.words import Reader, Text
 
 
 @dataclass(frozen=True)
 class PlanRow:
-    """One print: texts of the day and hour of its start, where, which part, how long, ready when.
+    """One print: day and hour of its start, where, which part, how many hours, ready when."""
 
-    ``day`` is a whole day with its weekday, ``takes`` a time with its unit.
-    """
-
-    day: str
-    start: str
+    day: date
+    start_hour: float
     printer: str
     part: str
-    takes: str
-    ready: str
+    hours: float
+    ready: date
 
 
 @dataclass(frozen=True)
@@ -31,10 +30,10 @@ class BatchPlan:
     batch: str
     design: str
     quantity: int
-    hours: str
-    ready: str
+    started: Text
+    ready: date
     rows: Sequence[PlanRow]
-    notes: Sequence[str] = ()
+    notes: Sequence[Text] = ()
 
     @property
     def file_stem(self) -> str:
@@ -46,32 +45,45 @@ class BatchPlan:
         """The batch's name."""
         return self.batch
 
-    def page(self) -> Page:
+    def page(self, words: Reader) -> Page:
         """The plan's page."""
         blocks: list[Block] = [
             Facts(
                 [
-                    ("Design", self.design),
-                    ("Instruments", str(self.quantity)),
-                    ("Started", self.hours),
-                    ("All printed on", self.ready),
+                    (words("Design"), self.design),
+                    (words("Instruments"), str(self.quantity)),
+                    (words("Started"), words.tell(self.started)),
+                    (words("All printed on"), weekday(words, self.ready)),
                 ]
             ),
             Table(
-                "A print is started in working hours and may run through the night.",
+                words("A print is started in working hours and may run through the night."),
                 [
                     Column("", False),
-                    Column("Day", True, 1.5),
-                    Column("Start"),
-                    Column("Printer", True),
-                    Column("Part", True, 1.4),
-                    Column("Takes"),
-                    Column("Ready", True),
+                    Column(words("Day"), True, 1.5),
+                    Column(words("Start")),
+                    Column(words("Printer"), True),
+                    Column(words("Part"), True, 1.4),
+                    Column(words("Takes")),
+                    Column(words("Ready"), True),
                 ],
-                [(BOX, r.day, r.start, r.printer, r.part, r.takes, r.ready) for r in self.rows],
+                [self._cells(words, row) for row in self.rows],
             ),
-            Paragraph("Write the job number beside the tick, and rejects on the back."),
+            Paragraph(words("Write the job number beside the tick, and rejects on the back.")),
         ]
         if self.notes:
-            blocks.append(Points([("", one) for one in self.notes]))
-        return Page(f"Plan {self.batch}", f"{len(self.rows)} prints", blocks)
+            blocks.append(Points([("", words.tell(one)) for one in self.notes]))
+        count = words.many("1 print", "{count} prints", len(self.rows))
+        return Page(words("Plan {batch}", batch=self.batch), count, blocks)
+
+    def _cells(self, words: Reader, row: PlanRow) -> tuple[str, ...]:
+        hour, minutes = divmod(round(row.start_hour * 60), 60)
+        return (
+            BOX,
+            weekday(words, row.day),
+            f"{hour:02d}:{minutes:02d}",
+            row.printer,
+            row.part,
+            f"{number(words, row.hours, '.1f')} h",
+            row.ready.isoformat(),
+        )

@@ -4,21 +4,36 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from borewright.documents._page import Block, Column, Facts, Heading, Page, Points, Table
-from borewright.documents._paper_words import file_stem
+from borewright.documents._paper_words import NONE, file_stem, number
+from borewright.words import Reader, Text
 
 
 @dataclass(frozen=True)
 class BatchRow:
-    """One instrument: serial, order, tuning in words, checks passed and made, what it waits for."""
+    """One instrument: tuning in cents, checks passed and made, its certificate, what is next."""
 
     serial: str
     order: str
-    tuning_rms_cents: str
-    checks: str
-    signed_by: str
-    waits_for: str
+    tuning_rms_cents: float | None
+    passed: int
+    checks: int
+    signed_by: Text
+    certificate: Text
+    waits_for: Text
+
+
+@dataclass(frozen=True)
+class PrintRow:
+    """One part: jobs that were good and rejected, means over the good ones."""
+
+    part: str
+    good: int
+    rejected: int
+    hours: float
+    mass_g: float
 
 
 @dataclass(frozen=True)
@@ -29,11 +44,11 @@ class BatchReport:
     design: str
     quantity: int
     delivered: int
-    day: str
+    day: date
     rows: Sequence[BatchRow]
-    prints: Sequence[tuple[str, str, str, str, str]]
-    costs: Sequence[tuple[str, str]]
-    notes: Sequence[str] = ()
+    prints: Sequence[PrintRow]
+    costs: Sequence[tuple[Text, Text]]
+    notes: Sequence[Text] = ()
 
     @property
     def file_stem(self) -> str:
@@ -45,52 +60,77 @@ class BatchReport:
         """The batch's name."""
         return self.batch
 
-    def page(self) -> Page:
+    def page(self, words: Reader) -> Page:
         """The report's page."""
-        rows = [
-            (r.serial, r.order, r.tuning_rms_cents, r.checks, r.signed_by, r.waits_for)
-            for r in self.rows
-        ]
+        delivered = words(
+            "{delivered} of {all} on record", delivered=self.delivered, all=len(self.rows)
+        )
         blocks: list[Block] = [
             Facts(
                 [
-                    ("Design", self.design),
-                    ("Planned", str(self.quantity)),
-                    ("Delivered", f"{self.delivered} of {len(self.rows)} on record"),
-                    ("Day", self.day),
+                    (words("Design"), self.design),
+                    (words("Planned"), str(self.quantity)),
+                    (words("Delivered"), delivered),
+                    (words("Day"), self.day.isoformat()),
                 ]
             ),
-            Heading("Instruments"),
-            Table(
-                "Tuning is the root mean square in cents, as measured.",
-                [
-                    Column("Serial", True),
-                    Column("Order", True),
-                    Column("Tuning"),
-                    Column("Checks"),
-                    Column("Signed by", True),
-                    Column("Waits for", True, 2),
-                ],
-                rows,
-            ),
+            Heading(words("Instruments")),
+            self._instruments(words),
         ]
         if self.prints:
-            blocks += [
-                Heading("Printing"),
-                Table(
-                    "Means over the good jobs on record.",
-                    [
-                        Column("Part", True),
-                        Column("Good"),
-                        Column("Rejected"),
-                        Column("Hours"),
-                        Column("Grams"),
-                    ],
-                    self.prints,
-                ),
-            ]
+            blocks += [Heading(words("Printing")), self._printing(words)]
         if self.costs:
-            blocks += [Heading("Cost"), Facts(self.costs)]
+            costs = [(words.tell(name), words.tell(amount)) for name, amount in self.costs]
+            blocks += [Heading(words("Cost")), Facts(costs)]
         if self.notes:
-            blocks.append(Points([("", one) for one in self.notes]))
-        return Page(f"Batch {self.batch}", f"{len(self.rows)} instruments", blocks)
+            blocks.append(Points([("", words.tell(one)) for one in self.notes]))
+        count = words.many("1 instrument", "{count} instruments", len(self.rows))
+        return Page(words("Batch {batch}", batch=self.batch), count, blocks)
+
+    def _instruments(self, words: Reader) -> Table:
+        return Table(
+            words("Tuning is the root mean square in cents, as measured."),
+            [
+                Column(words("Serial"), True),
+                Column(words("Order"), True),
+                Column(words("Tuning")),
+                Column(words("Checks")),
+                Column(words("Signed by"), True),
+                Column(words("Certificate"), True, 1.5),
+                Column(words("Waits for"), True, 2),
+            ],
+            [
+                (
+                    row.serial,
+                    row.order or NONE,
+                    number(words, row.tuning_rms_cents, ".1f"),
+                    words("{passed} of {all}", passed=row.passed, all=row.checks),
+                    words.tell(row.signed_by) or NONE,
+                    words.tell(row.certificate) or NONE,
+                    words.tell(row.waits_for),
+                )
+                for row in self.rows
+            ],
+        )
+
+    def _printing(self, words: Reader) -> Table:
+        return Table(
+            words("Means over the good jobs on record."),
+            [
+                Column(words("Part"), True),
+                Column(words("Good")),
+                Column(words("Rejected")),
+                Column(words("Hours")),
+                Column(words("Grams")),
+            ],
+            [
+                (
+                    one.part,
+                    str(one.good),
+                    str(one.rejected),
+                    number(words, one.hours, ".1f"),
+                    number(words, one.mass_g, ".0f"),
+                )
+                for one in self.prints
+            ],
+        )

@@ -6,26 +6,55 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from borewright.documents._page import Block, Heading, Page, Paragraph, Points
-from borewright.documents._paper_words import file_stem
-from borewright.documents.cautions import CAUTIONS
+from borewright.documents._paper_words import cautions, file_stem
+from borewright.documents.cautions import Hazard
+from borewright.words import Reader, Text, say
 
 #: Cautions that concern whoever plays and keeps the instrument.
-FOR_THE_PLAYER = ("Heat", "Contact with the mouth", "Nickel in keywork", "Hearing", "Who decides")
+FOR_THE_PLAYER = (Hazard.HEAT, Hazard.MOUTH, Hazard.NICKEL, Hazard.HEARING, Hazard.WHO_DECIDES)
 
 #: Keeping and cleaning; common practice.
 CARE = (
-    ("After playing", "Swab the bore from the bell end until it is dry, and dry the pads that "
-     "stick with thin paper. Do not close a damp case."),
-    ("Cleaning", "Wipe the body with a soft cloth, damp at most. No alcohol, no solvent, no "
-     "dish washer: printed plastic warps, and its seal coat may dissolve."),
-    ("Keys", "Wipe keys with a dry cloth. Hold joints by the body, not by the keys, when you put "
-     "them together; lift the bridge by pressing the upper rings."),
-    ("Tenons", "A little cork grease now and then; where a joint sits tight, do not force it."),
-    ("Warming up", "Pitch rises by about 3 cents for each °C of the air inside. Play a few "
-     "minutes before you tune."),
-    ("Repairs", "Do not heat a pad cup on its key while it is on the body: shellac needs a heat "
-     "that the plastic does not stand. Bring it to the workshop."),
-)  # fmt: skip
+    (
+        say("After playing"),
+        say(
+            "Swab the bore from the bell end until it is dry, and dry the pads that "
+            "stick with thin paper. Do not close a damp case."
+        ),
+    ),
+    (
+        say("Cleaning"),
+        say(
+            "Wipe the body with a soft cloth, damp at most. No alcohol, no solvent, no "
+            "dish washer: printed plastic warps, and its seal coat may dissolve."
+        ),
+    ),
+    (
+        say("Keys"),
+        say(
+            "Wipe keys with a dry cloth. Hold joints by the body, not by the keys, when you put "
+            "them together; lift the bridge by pressing the upper rings."
+        ),
+    ),
+    (
+        say("Tenons"),
+        say("A little cork grease now and then; where a joint sits tight, do not force it."),
+    ),
+    (
+        say("Warming up"),
+        say(
+            "Pitch rises by about 3 cents for each °C of the air inside. Play a few "
+            "minutes before you tune."
+        ),
+    ),
+    (
+        say("Repairs"),
+        say(
+            "Do not heat a pad cup on its key while it is on the body: shellac needs a heat "
+            "that the plastic does not stand. Bring it to the workshop."
+        ),
+    ),
+)
 
 
 @dataclass(frozen=True)
@@ -36,8 +65,8 @@ class CareSheet:
     instrument: str
     material: str
     plating: str
-    nickel_report: str = ""
-    extra: Sequence[tuple[str, str]] = ()
+    nickel_report: Text = ""
+    extra: Sequence[tuple[Text, Text]] = ()
 
     @property
     def file_stem(self) -> str:
@@ -49,28 +78,35 @@ class CareSheet:
         """The serial number."""
         return self.serial
 
-    def page(self) -> Page:
+    def page(self, words: Reader) -> Page:
         """The care sheet's page."""
-        report = self.nickel_report or (
+        report = words.tell(self.nickel_report) or words(
             "No nickel report from the supplier is on file for these keys. If your skin "
             "reacts to nickel, ask for advice before you play this instrument."
         )
-        cautions = [(c.about, c.text) for c in CAUTIONS if c.about in FOR_THE_PLAYER]
+        plating = self.plating or words("plating not stated")
+        care = [(words.tell(about), words.tell(text)) for about, text in (*CARE, *self.extra)]
         blocks: list[Block] = [
             Paragraph(
-                "Never leave the instrument in a closed car, on a window sill or near a radiator: "
-                "the body softens at about 55 to 65 °C and will not come back.",
+                words(
+                    "Never leave the instrument in a closed car, on a window sill or near a "
+                    "radiator: the body softens at about 55 to 65 °C and will not come back."
+                ),
                 lead=True,
             ),
-            Heading("Care"),
-            Points([*CARE, *self.extra]),
-            Heading("Cautions"),
-            Points(cautions),
-            Heading("Keys and nickel"),
-            Paragraph(f"Keywork: {self.plating or 'plating not stated'}. {report}"),
+            Heading(words("Care")),
+            Points(care),
+            Heading(words("Cautions")),
+            Points(cautions(words, FOR_THE_PLAYER)),
+            Heading(words("Keys and nickel")),
+            Paragraph(words("Keywork: {plating}. {report}", plating=plating, report=report)),
         ]
         return Page(
-            f"Care of instrument {self.serial}",
-            f"{self.instrument}, body of {self.material or 'printed plastic'}",
+            words("Care of instrument {serial}", serial=self.serial),
+            words(
+                "{instrument}, body of {material}",
+                instrument=self.instrument,
+                material=self.material or words("printed plastic"),
+            ),
             blocks,
         )

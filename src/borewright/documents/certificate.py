@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from borewright.documents._figure import axes_mm, new_figure, svg_text, tick_labels, write
@@ -27,20 +28,21 @@ from borewright.documents._page import (
     Picture,
     Table,
 )
-from borewright.documents._paper_words import file_stem
-from borewright.documents._words import signed
+from borewright.documents._paper_words import NONE, file_stem, number, signed
+from borewright.words import Reader, Text
 
 CHART_WIDTH_MM, CHART_HEIGHT_MM = 172.0, 62.0
 
 
 @dataclass(frozen=True)
 class Reading:
-    """One check as measured: subject, feature, value with unit and its limits in words."""
+    """One check as measured: subject, feature, value (None where somebody looked) and limits."""
 
-    subject: str
+    subject: Text
     feature: str
-    value: str
-    limits: str
+    value: float | None
+    unit: Text
+    limits: Text
     passed: bool
 
 
@@ -53,15 +55,17 @@ class Certificate:
     """
 
     serial: str
+    number: str
+    issued_on: date
     instrument: str
     design: str
     design_sha256: str
     signed_by: str
-    signed_on: str
+    signed_on: date
     readings: Sequence[Reading]
     tuning: Sequence[tuple[str, float]]
     temperature_c: float | None
-    lots: Sequence[tuple[str, str]] = ()
+    lots: Sequence[tuple[Text, str]] = ()
     tolerance_cents: float = 10.0
 
     @property
@@ -74,67 +78,92 @@ class Certificate:
         """The serial number and the start of the design's content hash."""
         return f"{self.serial} {self.design_sha256[:12]}"
 
-    def page(self) -> Page:
+    def page(self, words: Reader) -> Page:
         """The certificate's page."""
-        rows = [
-            (r.subject, r.feature or "–", r.value, r.limits or "–", "yes" if r.passed else "no")
-            for r in self.readings
-        ]
         blocks: list[Block] = [
             Facts(
                 [
-                    ("Serial number", self.serial),
-                    ("Design revision", self.design),
-                    ("Content of the design", self.design_sha256),
-                    *self.lots,
-                    ("Signed off", f"{self.signed_by}, {self.signed_on}"),
+                    (words("Serial number"), self.serial),
+                    (
+                        words("Certificate"),
+                        words("{number}, issued {day}", number=self.number, day=self.issued_on),
+                    ),
+                    (words("Design revision"), self.design),
+                    (words("Content of the design"), self.design_sha256),
+                    *[(words.tell(name), lot) for name, lot in self.lots],
+                    (
+                        words("Signed off"),
+                        words("{who}, {day}", who=self.signed_by, day=self.signed_on),
+                    ),
                 ]
             )
         ]
         if self.tuning:
             blocks += [
-                Heading("Tuning as measured"),
-                Paragraph(self._tuning_words()),
-                self._chart(),
+                Heading(words("Tuning as measured")),
+                Paragraph(self._tuning_words(words)),
+                self._chart(words),
             ]
         blocks += [
-            Heading("Checks"),
+            Heading(words("Checks")),
             Table(
-                "The newest reading of every check on this instrument.",
+                words("The newest reading of every check on this instrument."),
                 [
-                    Column("Check", True),
-                    Column("Feature", True),
-                    Column("Reading", True),
-                    Column("Limits", True),
-                    Column("Passed", True, 0.5),
+                    Column(words("Check"), True),
+                    Column(words("Feature"), True),
+                    Column(words("Reading"), True),
+                    Column(words("Limits"), True),
+                    Column(words("Passed"), True, 0.5),
                 ],
-                rows,
+                [self._cells(words, reading) for reading in self.readings],
             ),
             Paragraph(
-                "These are readings of one instrument on the day, made in the workshop's own way; "
-                "they are no approval by any authority."
+                words(
+                    "These are readings of one instrument on the day, made in the workshop's own "
+                    "way; they are no approval by any authority. A check that fails later makes "
+                    "this certificate void; the workshop's ledger says whether it holds."
+                )
             ),
         ]
-        return Page(f"Certificate {self.serial}", self.instrument, blocks)
+        return Page(words("Certificate {serial}", serial=self.serial), self.instrument, blocks)
 
-    def _tuning_words(self) -> str:
-        cents = [value for _, value in self.tuning]
-        rms = math.sqrt(sum(value**2 for value in cents) / len(cents))
-        inside = sum(abs(value) <= self.tolerance_cents for value in cents)
-        where = "" if self.temperature_c is None else f" at {self.temperature_c:g} °C"
+    def _cells(self, words: Reader, reading: Reading) -> tuple[str, ...]:
+        value = words("seen")
+        if reading.value is not None:
+            value = f"{number(words, reading.value)} {words.tell(reading.unit)}".strip()
         return (
-            f"{inside} of {len(cents)} notes lie within ±{self.tolerance_cents:g} cents{where}; "
-            f"root mean square {rms:.1f} cents."
+            words.tell(reading.subject),
+            reading.feature or NONE,
+            value,
+            words.tell(reading.limits).replace("-", "−") or NONE,
+            words("yes") if reading.passed else words("no"),
         )
 
-    def _chart(self) -> Picture:
-        said = ", ".join(f"{name} {signed(value)}" for name, value in self.tuning)
-        title = "Cents from the target of each note, measured on this instrument"
-        svg = svg_text(lambda: measured_figure(self.tuning, self.tolerance_cents), title)
-        return Picture(svg, CHART_WIDTH_MM, f"{title}: {said}.", f"{title}. Upwards is sharp.")
+    def _tuning_words(self, words: Reader) -> str:
+        cents = [value for _, value in self.tuning]
+        told = words(
+            "{inside} of {count} notes lie within ±{limit:g} cents; root mean square {rms:.1f} "
+            "cents.",
+            inside=sum(abs(value) <= self.tolerance_cents for value in cents),
+            count=len(cents),
+            limit=self.tolerance_cents,
+            rms=math.sqrt(sum(value**2 for value in cents) / len(cents)),
+        )
+        if self.temperature_c is None:
+            return told
+        return f"{told} {words('The air was at {air_c:g} °C.', air_c=self.temperature_c)}"
+
+    def _chart(self, words: Reader) -> Picture:
+        said = ", ".join(f"{name} {signed(words, value)}" for name, value in self.tuning)
+        title = words("Cents from the target of each note, measured on this instrument")
+        svg = svg_text(lambda: measured_figure(self.tuning, self.tolerance_cents, words), title)
+        caption = words("{title}. Upwards is sharp.", title=title)
+        return Picture(svg, CHART_WIDTH_MM, f"{title}: {said}.", caption)
 
 
-def measured_figure(tuning: Sequence[tuple[str, float]], tolerance_cents: float) -> Any:
+def measured_figure(
+    tuning: Sequence[tuple[str, float]], tolerance_cents: float, words: Reader
+) -> Any:
     """The chart of measured notes as a figure of matplotlib."""
     figure = new_figure(CHART_WIDTH_MM, CHART_HEIGHT_MM)
     axes = axes_mm(figure, 13, 7, CHART_WIDTH_MM - 15, CHART_HEIGHT_MM - 9)
@@ -152,7 +181,7 @@ def measured_figure(tuning: Sequence[tuple[str, float]], tolerance_cents: float)
         if len(tuning) <= 26:
             off = 0.09 * limit if sharp else -0.09 * limit
             write(
-                axes, index, value + off, signed(value, 0), fontsize=SMALL_TEXT_PT,
+                axes, index, value + off, signed(words, value, 0), fontsize=SMALL_TEXT_PT,
                 ha="center", va="center",
             )  # fmt: skip
     for side in ("top", "right", "bottom"):
@@ -161,5 +190,5 @@ def measured_figure(tuning: Sequence[tuple[str, float]], tolerance_cents: float)
     turned = {"rotation": 90} if len(tuning) > 26 else {}
     names = [name for name, _ in tuning]
     tick_labels(axes.xaxis, [float(index) for index in range(len(names))], names, **turned)
-    axes.set_ylabel("cents", fontsize=TEXT_PT)
+    axes.set_ylabel(words("cents"), fontsize=TEXT_PT)
     return figure

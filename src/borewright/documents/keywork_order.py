@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from borewright.documents._page import Block, Column, Facts, Heading, Page, Paragraph, Points, Table
-from borewright.documents._paper_words import file_stem, note
-from borewright.documents._words import figure
+from borewright.documents._paper_words import file_stem, note, number
+from borewright.words import Reader, Text
 
 
 @dataclass(frozen=True)
@@ -23,7 +24,7 @@ class Tolerance:
 
 @dataclass(frozen=True)
 class KeyworkOrder:
-    """An order to a keywork source; amounts are texts with their currency.
+    """An order to a keywork source; amounts have their currency.
 
     ``tolerances`` are the survey's: nominal values with what is allowed on both sides;
     ``seen_mm`` is the median of the samples measured.
@@ -31,12 +32,12 @@ class KeyworkOrder:
 
     order: str
     source: str
-    day: str
+    day: date
     plating: str
     quantity: int
-    unit_price: str
-    amount: str
-    lead_time: str
+    unit_price: Text
+    amount: Text
+    lead_time_days: int | None
     tolerances: Sequence[Tolerance]
     note: str = ""
 
@@ -50,47 +51,64 @@ class KeyworkOrder:
         """The order's number."""
         return self.order
 
-    def page(self) -> Page:
+    def page(self, words: Reader) -> Page:
         """The order's page."""
-        rows = [
-            (t.feature, t.measure, f"{t.nominal_mm:.2f}", f"±{t.tolerance_mm:.2f}",
-             figure(t.seen_mm, 2))
-            for t in self.tolerances
-        ]  # fmt: skip
+        lead_time = words("by agreement")
+        if self.lead_time_days is not None:
+            lead_time = words.many("1 day", "{count} days", self.lead_time_days)
         blocks: list[Block] = [
             Facts(
                 [
-                    ("To", self.source),
-                    ("Day", self.day),
-                    ("Sets", str(self.quantity)),
-                    ("Plating", self.plating),
-                    ("Price of a set", self.unit_price),
-                    ("Amount", self.amount),
-                    ("Lead time", self.lead_time),
+                    (words("To"), self.source),
+                    (words("Day"), self.day.isoformat()),
+                    (words("Sets"), str(self.quantity)),
+                    (words("Plating"), self.plating),
+                    (words("Price of a set"), words.tell(self.unit_price)),
+                    (words("Amount"), words.tell(self.amount)),
+                    (words("Lead time"), lead_time),
                 ]
             ),
-            Heading("What every set must measure"),
+            Heading(words("What every set must measure")),
             Table(
-                "In mm; the last column is the median of the samples already measured.",
+                words("In mm; the last column is the median of the samples already measured."),
                 [
-                    Column("Feature", True),
-                    Column("Measure", True),
-                    Column("Nominal"),
-                    Column("Allowed"),
-                    Column("Samples"),
+                    Column(words("Feature"), True),
+                    Column(words("Measure"), True),
+                    Column(words("Nominal")),
+                    Column(words("Allowed")),
+                    Column(words("Samples")),
                 ],
-                rows,
+                [
+                    (
+                        one.feature,
+                        one.measure,
+                        number(words, one.nominal_mm, ".2f"),
+                        f"±{number(words, one.tolerance_mm, '.2f')}",
+                        number(words, one.seen_mm, ".2f"),
+                    )
+                    for one in self.tolerances
+                ],
             ),
-            Heading("Please"),
+            Heading(words("Please")),
             Points(
                 [
-                    ("Alike", "make all sets on the same fixtures as the samples"),
-                    ("Cartons", "mark every carton with the production lot"),
-                    ("Plating", "send the plating report and the nickel release report (EN 1811)"),
-                    ("Changes", "ask before changing anything, also in favour of the buyer"),
+                    (words("Alike"), words("make all sets on the same fixtures as the samples")),
+                    (words("Cartons"), words("mark every carton with the production lot")),
+                    (
+                        words("Plating"),
+                        words("send the plating report and the nickel release report (EN 1811)"),
+                    ),
+                    (
+                        words("Changes"),
+                        words("ask before changing anything, also in favour of the buyer"),
+                    ),
                 ]
             ),
         ]
         if self.note:
             blocks.append(Paragraph(note(self.note)))
-        return Page(f"Keywork order {self.order}", f"To {self.source}", blocks)
+        return Page(
+            words("Keywork order {order}", order=self.order),
+            words("To {source}", source=self.source),
+            blocks,
+        )

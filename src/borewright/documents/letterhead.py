@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from borewright.errors import DocumentsError
+from borewright.words import joined, say
 
 #: Sheets a workshop prints on, with the typesetter's names for them.
 PAPERS = {"A4": "a4", "Letter": "us-letter"}
@@ -12,7 +13,7 @@ PAPERS = {"A4": "a4", "Letter": "us-letter"}
 
 @dataclass(frozen=True)
 class Letterhead:
-    """The owner's name, lines under it, mark as SVG, paper and language of a document.
+    """The owner's name, lines under it, mark as SVG, and paper of a document.
 
     Raises DocumentsError for a paper that is not one of :data:`PAPERS`.
     """
@@ -21,12 +22,11 @@ class Letterhead:
     address: tuple[str, ...] = ()
     mark_svg: str = ""
     paper: str = "A4"
-    language: str = "en"
 
     def __post_init__(self) -> None:
         if self.paper not in PAPERS:
             raise DocumentsError(
-                f"there is no paper '{self.paper[:20]}'",
-                place="letterhead, paper",
-                remedy=f"Choose among {', '.join(PAPERS)}.",
+                say("there is no paper '{paper}'", paper=self.paper[:20]),
+                place=(say("letterhead"), say("paper")),
+                remedy=say("Choose among {papers}.", papers=joined(PAPERS, ", ")),
             )

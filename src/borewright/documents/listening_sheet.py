@@ -15,9 +15,10 @@ from borewright.documents._page import (
     Points,
     Table,
 )
-from borewright.documents.cautions import CAUTIONS
+from borewright.documents.cautions import CAUTIONS, Hazard
 from borewright.model.results.blowing import Speaking
 from borewright.model.results.listening import Listening, SoundFile
+from borewright.words import Reader
 
 CAN_TELL = (
     ("Pitch", "where notes lie, and how they lie to each other, as far as the tuning model is "
@@ -63,10 +64,10 @@ class ListeningSheet:
         """No code: the sheet belongs to a folder."""
         return ""
 
-    def page(self) -> Page:
+    def page(self, words: Reader) -> Page:
         """What stands on the sheet."""
         done = self.listening
-        hearing = next(each.text for each in CAUTIONS if each.about == "Hearing")
+        hearing = next(str(each.text) for each in CAUTIONS if each.hazard is Hazard.HEARING)
         blocks: list[Block] = [
             Paragraph(_LEVEL, lead=True),
             Paragraph(hearing),

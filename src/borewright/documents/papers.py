@@ -11,6 +11,7 @@ from borewright.documents._page import Page, Paragraph, Picture
 from borewright.documents.letterhead import Letterhead
 from borewright.documents.report import ReportFiles
 from borewright.model import write_bytes, write_text
+from borewright.words import ENGLISH, Reader
 
 
 class Paper(Protocol):
@@ -24,19 +25,21 @@ class Paper(Protocol):
     def code(self) -> str:
         """What the scannable code says; empty for none."""
 
-    def page(self) -> Page:
-        """What stands on the paper."""
+    def page(self, words: Reader) -> Page:
+        """What stands on the paper, in the reader's language."""
 
 
-def write_paper(folder: Path | str, paper: Paper, letterhead: Letterhead) -> ReportFiles:
-    """Write a paper as PDF and HTML into a folder.
+def write_paper(
+    folder: Path | str, paper: Paper, letterhead: Letterhead, words: Reader = ENGLISH
+) -> ReportFiles:
+    """Write a paper as PDF and HTML into a folder, in the language of who reads it.
 
     Raises DocumentsError where the typesetter refuses it; then neither is written.
     """
     from borewright.documents._html import html_text
     from borewright.documents._sheet import code_svg, sheet_pdf
 
-    page = replace(paper.page(), language=letterhead.language)
+    page = replace(paper.page(words), language=words.language)
     files = ReportFiles(
         Path(folder) / f"{paper.file_stem}.html", Path(folder) / f"{paper.file_stem}.pdf"
     )
@@ -52,7 +55,7 @@ def write_paper(folder: Path | str, paper: Paper, letterhead: Letterhead) -> Rep
             lambda box: f'viewBox="0 0 {int(box[1]) * 6} {box[2]}"',
             code_svg(paper.code),
         )
-        tail.append(Picture(small, 22.0, f"Code: {paper.code}", paper.code))
+        tail.append(Picture(small, 22.0, words("Code: {code}", code=paper.code), paper.code))
     html = html_text(replace(page, blocks=[*head, *page.blocks, *tail]))
     write_text(files.html, html)
     write_bytes(files.pdf, pdf)

@@ -4,34 +4,36 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from borewright.documents._page import Block, Column, Facts, Heading, Page, Paragraph, Table
-from borewright.documents._paper_words import file_stem, note, sign_line
+from borewright.documents._paper_words import NONE, file_stem, note, sign_line
+from borewright.words import Reader, Text
 
 
 @dataclass(frozen=True)
 class PriceLine:
-    """One line: what, how many, price of one and amount, all in words already rounded."""
+    """One line: what, how many, price of one and amount, both rounded and with their currency."""
 
-    what: str
-    quantity: str
-    price: str
-    amount: str
+    what: Text
+    quantity: int
+    price: Text
+    amount: Text
 
 
 @dataclass(frozen=True)
 class Quotation:
-    """An offer to a customer; amounts are texts with their currency."""
+    """An offer to a customer; amounts have their currency, ``rounding`` says how they came."""
 
     order: str
     customer: str
-    day: str
-    variant: Sequence[tuple[str, str]]
+    day: date | None
+    variant: Sequence[tuple[Text, Text]]
     lines: Sequence[PriceLine]
-    totals: Sequence[tuple[str, str]]
-    deposit: str
-    promised: str
-    rounding: str
+    totals: Sequence[tuple[Text, Text]]
+    deposit: Text
+    promised: date | None
+    rounding: Text
     note: str = ""
 
     @property
@@ -44,27 +46,40 @@ class Quotation:
         """The order's number."""
         return self.order
 
-    def page(self) -> Page:
+    def page(self, words: Reader) -> Page:
         """The quotation's page."""
-        rows = [(one.what, one.quantity, one.price, one.amount) for one in self.lines]
-        rows += [(name, "", "", amount) for name, amount in self.totals]
+        tell = words.tell
+        rows = [
+            (tell(one.what), str(one.quantity), tell(one.price), tell(one.amount))
+            for one in self.lines
+        ]
+        rows += [(tell(name), "", "", tell(amount)) for name, amount in self.totals]
         blocks: list[Block] = [
-            Facts([("For", self.customer), ("Day", self.day or "–"), *self.variant]),
-            Heading("Price"),
+            Facts(
+                [
+                    (words("For"), self.customer),
+                    (words("Day"), self.day.isoformat() if self.day else NONE),
+                    *[(tell(name), tell(value)) for name, value in self.variant],
+                ]
+            ),
+            Heading(words("Price")),
             Table(
-                f"Amounts are {self.rounding}.",
+                words("Amounts are {rounding}.", rounding=self.rounding),
                 [
                     Column("", True, 3),
-                    Column("Quantity"),
-                    Column("Each"),
-                    Column("Amount"),
+                    Column(words("Quantity")),
+                    Column(words("Each")),
+                    Column(words("Amount")),
                 ],
                 rows,
             ),
             Facts(
                 [
-                    ("Deposit with the order", self.deposit or "none"),
-                    ("Delivery promised", self.promised or "by agreement"),
+                    (words("Deposit with the order"), tell(self.deposit) or words("none")),
+                    (
+                        words("Delivery promised"),
+                        self.promised.isoformat() if self.promised else words("by agreement"),
+                    ),
                 ]
             ),
         ]
@@ -72,11 +87,17 @@ class Quotation:
             blocks.append(Paragraph(note(self.note)))
         blocks += [
             Paragraph(
-                "Every instrument comes with its certificate, its own tuning chart and a care "
-                "sheet. The body is printed plastic and must be kept from heat; keys may release "
-                "nickel, see the care sheet."
+                words(
+                    "Every instrument comes with its certificate, its own tuning chart and a care "
+                    "sheet. The body is printed plastic and must be kept from heat; keys may "
+                    "release nickel, see the care sheet."
+                )
             ),
-            Heading("Acceptance"),
-            Facts(sign_line("Name", "Day and signature")),
+            Heading(words("Acceptance")),
+            Facts(sign_line(words("Name"), words("Day and signature"))),
         ]
-        return Page(f"Quotation {self.order}", f"Offered to {self.customer}", blocks)
+        return Page(
+            words("Quotation {order}", order=self.order),
+            words("Offered to {customer}", customer=self.customer),
+            blocks,
+        )

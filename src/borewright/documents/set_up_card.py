@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from borewright.documents._page import Block, Column, Page, Paragraph, Table
-from borewright.documents._paper_words import BOX, file_stem
-from borewright.documents._words import figure, signed
+from borewright.documents._paper_words import BOX, NONE, file_stem, number, signed
+from borewright.words import Reader, Text
 
 
 @dataclass(frozen=True)
@@ -25,7 +25,7 @@ class CardRow:
     touch_force_g: float | None
     touch_height_mm: float | None
     end_play_mm: float | None
-    remarks: Sequence[str]
+    remarks: Sequence[Text]
 
 
 @dataclass(frozen=True)
@@ -46,49 +46,55 @@ class SetUpCard:
         """The set's label."""
         return self.sample
 
-    def page(self) -> Page:
+    def page(self, words: Reader) -> Page:
         """The card's page."""
         blocks: list[Block] = [
             Paragraph(
-                "A pad rises by at least a third of its hole's diameter; less flattens and dulls. "
-                "Cents tell what the lift as measured does against that least lift."
+                words(
+                    "A pad rises by at least a third of its hole's diameter; less flattens and "
+                    "dulls. Cents tell what the lift as measured does against that least lift."
+                )
             ),
             Table(
-                "Lengths in mm, force at the touch in grams.",
+                words("Lengths in mm, force at the touch in grams."),
                 [
                     Column("", False),
-                    Column("Key", True, 1.6),
-                    Column("Hole"),
-                    Column("Least lift"),
-                    Column("Lift"),
-                    Column("Cents", True, 1.1),
-                    Column("Lever"),
-                    Column("Travel"),
-                    Column("Force"),
-                    Column("Height"),
-                    Column("Play"),
-                    Column("To do", True, 2.6),
+                    Column(words("Key"), True, 1.6),
+                    Column(words("Hole")),
+                    Column(words("Least lift")),
+                    Column(words("Lift")),
+                    Column(words("Cents"), True, 1.1),
+                    Column(words("Lever")),
+                    Column(words("Travel")),
+                    Column(words("Force")),
+                    Column(words("Height")),
+                    Column(words("Play")),
+                    Column(words("To do"), True, 2.6),
                 ],
-                [self._cells(row) for row in self.rows],
+                [self._cells(words, row) for row in self.rows],
             ),
         ]
-        return Page(f"Set-up card {self.sample}", f"For design {self.design}", blocks)
+        return Page(
+            words("Set-up card {sample}", sample=self.sample),
+            words("For design {design}", design=self.design),
+            blocks,
+        )
 
-    def _cells(self, row: CardRow) -> tuple[str, ...]:
-        effect = "–"
+    def _cells(self, words: Reader, row: CardRow) -> tuple[str, ...]:
+        effect = NONE
         if row.pitch_effect_cents is not None:
-            effect = f"{signed(row.pitch_effect_cents)} {row.pitch_effect_note}"
+            effect = f"{signed(words, row.pitch_effect_cents)} {row.pitch_effect_note}"
         return (
             BOX,
             row.key,
             row.hole,
-            figure(row.least_lift_mm, 2),
-            figure(row.lift_mm, 2),
+            number(words, row.least_lift_mm, ".2f"),
+            number(words, row.lift_mm, ".2f"),
             effect,
-            figure(row.lever_ratio, 2),
-            figure(row.touch_travel_mm, 1),
-            figure(row.touch_force_g, 0),
-            figure(row.touch_height_mm, 1),
-            figure(row.end_play_mm, 2),
-            "; ".join(row.remarks) or "–",
+            number(words, row.lever_ratio, ".2f"),
+            number(words, row.touch_travel_mm, ".1f"),
+            number(words, row.touch_force_g, ".0f"),
+            number(words, row.touch_height_mm, ".1f"),
+            number(words, row.end_play_mm, ".2f"),
+            "; ".join(map(words.tell, row.remarks)) or NONE,
         )

@@ -6,26 +6,35 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from borewright.documents._page import Block, Column, Facts, Heading, Page, Points, Table
-from borewright.documents._paper_words import BOX, TICKED, file_stem, note, sign_line
-from borewright.documents.cautions import CAUTIONS
+from borewright.documents._paper_words import (
+    BOX,
+    NONE,
+    TICKED,
+    cautions,
+    file_stem,
+    note,
+    sign_line,
+)
+from borewright.documents.cautions import Hazard
+from borewright.words import Reader, Text
 
 #: Cautions that concern the bench rather than the player.
-_AT_THE_BENCH = ("Dust", "Adhesives, epoxy and solvents", "Blades, reamers and spindles")
+_AT_THE_BENCH = (Hazard.DUST, Hazard.ADHESIVES, Hazard.BLADES)
 
 
 @dataclass(frozen=True)
 class Step:
     """One step of the work: what, its limit in words, and whether it is done, by whom."""
 
-    what: str
-    limit: str = ""
+    what: Text
+    limit: Text = ""
     done: bool = False
     who: str = ""
 
 
 @dataclass(frozen=True)
 class Traveller:
-    """One instrument's way through the workshop."""
+    """One instrument's way through the workshop; ``certificates`` with whether they hold."""
 
     serial: str
     instrument: str
@@ -35,6 +44,7 @@ class Traveller:
     order: str
     plating: str
     steps: Sequence[Step]
+    certificates: Sequence[Text] = ()
     note: str = ""
 
     @property
@@ -47,38 +57,44 @@ class Traveller:
         """The serial number."""
         return self.serial
 
-    def page(self) -> Page:
+    def page(self, words: Reader) -> Page:
         """The traveller's page."""
-        rows = [
-            (TICKED if step.done else BOX, step.what, step.limit, step.who, "")
-            for step in self.steps
-        ]
-        cautions = [(c.about, c.text) for c in CAUTIONS if c.about in _AT_THE_BENCH]
+        design = words(
+            "{design} (content {start})", design=self.design, start=self.design_sha256[:12]
+        )
         blocks: list[Block] = [
             Facts(
                 [
-                    ("Serial number", self.serial),
-                    ("Design revision", f"{self.design} (content {self.design_sha256[:12]})"),
-                    ("Batch", self.batch or "–"),
-                    ("Order", self.order or "–"),
-                    ("Keywork", self.plating or "–"),
-                    *([("Note", note(self.note))] if self.note else []),
+                    (words("Serial number"), self.serial),
+                    (words("Design revision"), design),
+                    (words("Batch"), self.batch or NONE),
+                    (words("Order"), self.order or NONE),
+                    (words("Keywork"), self.plating or NONE),
+                    *[(words("Certificate"), words.tell(one)) for one in self.certificates],
+                    *([(words("Note"), note(self.note))] if self.note else []),
                 ]
             ),
-            Heading("Steps"),
+            Heading(words("Steps")),
             Table(
-                "Tick each box when the step is done; write readings and initials beside it.",
+                words(
+                    "Tick each box when the step is done; write readings and initials beside it."
+                ),
                 [
                     Column("", False),
-                    Column("Step", True, 3),
-                    Column("Limit", True, 2),
-                    Column("Who", True, 1),
-                    Column("Reading, day", True, 2),
+                    Column(words("Step"), True, 3),
+                    Column(words("Limit"), True, 2),
+                    Column(words("Who"), True, 1),
+                    Column(words("Reading, day"), True, 2),
                 ],
-                rows,
+                [self._cells(words, step) for step in self.steps],
             ),
-            Heading("At the bench"),
-            Points(cautions),
-            Facts(sign_line("Ready for the case", "Day")),
+            Heading(words("At the bench")),
+            Points(cautions(words, _AT_THE_BENCH)),
+            Facts(sign_line(words("Ready for the case"), words("Day"))),
         ]
-        return Page(f"Job traveller {self.serial}", self.instrument, blocks)
+        title = words("Job traveller {serial}", serial=self.serial)
+        return Page(title, self.instrument, blocks)
+
+    def _cells(self, words: Reader, step: Step) -> tuple[str, ...]:
+        limit = words.tell(step.limit).replace("-", "−") if step.limit else ""
+        return (TICKED if step.done else BOX, words.tell(step.what), limit, step.who, "")

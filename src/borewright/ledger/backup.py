@@ -26,6 +26,7 @@ from borewright.ledger.schema import NEWEST, REVISIONS, Exact, metadata, stored_
 from borewright.ledger.store import Ledger
 from borewright.ledger.verifying import verify_within
 from borewright.model import write_bytes
+from borewright.words import Text, say
 
 FORMAT = 1
 COMMENT = b"borewright ledger backup, content "
@@ -58,17 +59,17 @@ class Backup:
             self._archive = zipfile.ZipFile(io.BytesIO(data))
         except OSError as error:
             raise LedgerError(
-                f"cannot be read ({error.strerror or error})", place=self.place
+                say("cannot be read ({why})", why=str(error.strerror or error)), place=self.place
             ) from error
         except (zipfile.BadZipFile, ValueError) as error:
-            raise self._unsound("it is no whole archive") from error
+            raise self._unsound(say("it is no whole archive")) from error
         try:
             if not is_sealed(data):
-                raise self._unsound("it is not the content that was written")
+                raise self._unsound(say("it is not the content that was written"))
             self.manifest = self._manifest()
             self._check_members()
         except (KeyError, TypeError, AttributeError, ValueError, NotImplementedError) as error:
-            raise self._unsound("its manifest makes no sense") from error
+            raise self._unsound(say("its manifest makes no sense")) from error
 
     @property
     def summary(self) -> BackupSummary:
@@ -89,27 +90,29 @@ class Backup:
         """The content of a kept file."""
         return self._archive.read(f"files/{sha256}")
 
-    def _unsound(self, why: str) -> LedgerError:
-        return LedgerError(
-            f"is not a sound backup: {why}",
-            place=self.place,
-            remedy="Use another backup; nothing was changed.",
-        )
+    def _unsound(self, why: Text) -> LedgerError:
+        return unsound(self.place, why)
 
     def _manifest(self) -> dict[str, Any]:
         try:
             if self._archive.getinfo("manifest.json").file_size > LARGEST_MANIFEST:
-                raise self._unsound("its manifest is far too large")
+                raise self._unsound(say("its manifest is far too large"))
             text = self._archive.read("manifest.json")
         except (KeyError, zipfile.BadZipFile, zlib.error, EOFError, OSError) as error:
-            raise self._unsound("its manifest cannot be read") from error
+            raise self._unsound(say("its manifest cannot be read")) from error
         manifest: dict[str, Any] = json.loads(text)
         if manifest.get("format") != FORMAT or manifest.get("schema") not in REVISIONS:
             raise LedgerError(
-                f"is a backup of format {manifest.get('format')}, schema {manifest.get('schema')}, "
-                f"and this release knows format {FORMAT} and schemas up to {NEWEST}",
+                say(
+                    "is a backup of format {format}, schema {schema}, and this release knows "
+                    "format {known} and schemas up to {newest}",
+                    format=str(manifest.get("format")),
+                    schema=str(manifest.get("schema")),
+                    known=FORMAT,
+                    newest=NEWEST,
+                ),
                 place=self.place,
-                remedy="Update Borewright; nothing was changed.",
+                remedy=say("Update Borewright; nothing was changed."),
             )
         return manifest
 
@@ -117,7 +120,7 @@ class Backup:
         members = self.manifest["members"]
         present = [info.filename for info in self._archive.infolist()]
         if sorted(present) != sorted([*members, "manifest.json"]):
-            raise self._unsound("files in it are missing or were added")
+            raise self._unsound(say("files in it are missing or were added"))
         for name, known in members.items():
             digest, size = hashlib.sha256(), 0
             try:
@@ -128,9 +131,9 @@ class Backup:
                         if size > known["size"]:
                             break
             except (zipfile.BadZipFile, zlib.error, EOFError, OSError) as error:
-                raise self._unsound(f"'{name}' in it is damaged") from error
+                raise self._unsound(say("'{name}' in it is damaged", name=name)) from error
             if size != known["size"] or digest.hexdigest() != known["sha256"]:
-                raise self._unsound(f"'{name}' in it was changed")
+                raise self._unsound(say("'{name}' in it was changed", name=name))
 
 
 def back_up(ledger: Ledger, path: Path | str) -> BackupSummary:
@@ -143,17 +146,31 @@ def back_up(ledger: Ledger, path: Path | str) -> BackupSummary:
     with ledger.reading() as connection:
         wrong = verify_within(connection)
         if wrong:
+            cause = say("is not whole ({wrong})", wrong=wrong[0])
+            if wrong[1:]:
+                cause = say(
+                    "is not whole ({wrong}, and {count} more)", wrong=wrong[0], count=len(wrong) - 1
+                )
             raise LedgerError(
-                f"is not whole ({wrong[0]}{f', and {len(wrong) - 1} more' if wrong[1:] else ''})",
+                cause,
                 place=ledger.shown_place,
-                remedy="See `borewright ledger verify`; an older backup may still be good.",
+                remedy=say("Verify the ledger; an older backup may still be good."),
             )
         _write_archive(connection, stream)
     data = sealed(stream.getvalue())
     write_bytes(path, data)
     if Path(path).read_bytes() != data:
-        raise LedgerError("does not read back as it was written", place=str(path))
+        raise LedgerError(say("does not read back as it was written"), place=str(path))
     return Backup(path).summary
+
+
+def unsound(place: str, why: Text) -> LedgerError:
+    """What is said of a backup that cannot be believed."""
+    return LedgerError(
+        say("is not a sound backup: {why}", why=why),
+        place=place,
+        remedy=say("Use another backup; nothing was changed."),
+    )
 
 
 def sealed(data: bytes) -> bytes:

@@ -7,12 +7,12 @@ break-even units are fixed cost over the contribution margin per unit.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, Decimal
 
 from borewright.errors import LedgerError
-from borewright.ledger.money import rounded, rounded_up
+from borewright.ledger.money import Money, total
+from borewright.words import Text, say
 
 ONE, HUNDRED = Decimal(1), Decimal(100)
 
@@ -24,21 +24,21 @@ class CostLine:
     ``reject_rate`` is the share of pieces that fail: for each good piece 1/(1 − rate) are made.
     """
 
-    name: str
+    name: Text
     quantity: Decimal
-    unit: str
-    price: Decimal
+    unit: Text
+    price: Money
     reject_rate: Decimal = Decimal(0)
 
     @property
-    def amount(self) -> Decimal:
+    def amount(self) -> Money:
         """Cost of what ends in good pieces, unrounded."""
         if not 0 <= self.reject_rate < 1:
             raise LedgerError(
-                f"a reject rate of {self.reject_rate} leaves nothing good",
-                place=f"cost, {self.name}",
+                say("a reject rate of {rate} leaves nothing good", rate=self.reject_rate),
+                place=(say("cost"), self.name),
             )
-        return self.quantity * self.price / (ONE - self.reject_rate)
+        return self.price * self.quantity / (ONE - self.reject_rate)
 
 
 @dataclass(frozen=True)
@@ -58,25 +58,27 @@ class CostSheet:
 
     def __post_init__(self) -> None:
         if self.quantity < 1:
-            raise LedgerError("a batch has at least one instrument", place="cost, quantity")
+            raise LedgerError(
+                say("a batch has at least one instrument"), place=(say("cost"), "quantity")
+            )
 
     @property
-    def variable_cost(self) -> Decimal:
+    def variable_cost(self) -> Money:
         """What one more instrument costs, unrounded."""
-        return sum((line.amount for line in self.each), Decimal(0))
+        return total((line.amount for line in self.each), self.currency)
 
     @property
-    def fixed_cost(self) -> Decimal:
+    def fixed_cost(self) -> Money:
         """What the batch costs however many there are, unrounded."""
-        return sum((line.amount for line in self.batch), Decimal(0))
+        return total((line.amount for line in self.batch), self.currency)
 
     @property
-    def total_cost(self) -> Decimal:
+    def total_cost(self) -> Money:
         """What the whole batch costs, unrounded."""
         return self.variable_cost * self.quantity + self.fixed_cost
 
     @property
-    def unit_cost(self) -> Decimal:
+    def unit_cost(self) -> Money:
         """Total cost over quantity, unrounded."""
         return self.total_cost / self.quantity
 
@@ -84,56 +86,42 @@ class CostSheet:
         """The same costs for another size of batch."""
         return replace(self, quantity=quantity)
 
-    def price_for_margin(self, margin_percent: Decimal) -> Decimal:
+    def price_for_margin(self, margin_percent: Decimal) -> Money:
         """The price before tax of which this share is left as profit, in whole coins, upwards.
 
         LedgerError where margin and payment together leave nothing for the cost.
         """
         left = ONE - (margin_percent + self.percent_of_price) / HUNDRED
         if left <= 0 or margin_percent < 0:
+            most = HUNDRED - self.percent_of_price
             raise LedgerError(
-                f"a margin of {margin_percent} % cannot be had at any price",
-                place="cost, margin",
-                remedy=f"It lies between 0 and {HUNDRED - self.percent_of_price} %.",
+                say("a margin of {margin} % cannot be had at any price", margin=margin_percent),
+                place=(say("cost"), say("margin")),
+                remedy=say("It lies between 0 and {most} %.", most=most),
             )
-        return rounded_up(self.unit_cost / left, self.currency)
+        return (self.unit_cost / left).rounded_up
 
-    def contribution(self, price: Decimal) -> Decimal:
+    def contribution(self, price: Money) -> Money:
         """What each instrument sold at this price leaves towards the fixed costs, unrounded."""
         return price * (ONE - self.percent_of_price / HUNDRED) - self.variable_cost
 
-    def profit(self, price: Decimal) -> Decimal:
+    def profit(self, price: Money) -> Money:
         """What the batch leaves in all at this price, before taxes on income, unrounded."""
         return self.contribution(price) * self.quantity - self.fixed_cost
 
-    def break_even(self, price: Decimal, profit: Decimal = Decimal(0)) -> int | None:
+    def break_even(self, price: Money, profit: Money | None = None) -> int | None:
         """The fewest instruments at which fixed costs and a wanted profit are earned.
 
         None where each sale at this price loses money, so that no quantity helps.
         """
-        contribution = self.contribution(price)
-        wanted = self.fixed_cost + profit
+        contribution = self.contribution(price).amount
+        wanted = (self.fixed_cost + profit if profit else self.fixed_cost).amount
         if wanted <= 0:
             return 0
         if contribution <= 0:
             return None
         return int((wanted / contribution).to_integral_value(rounding=ROUND_CEILING))
 
-    def with_tax(self, price: Decimal) -> Decimal:
+    def with_tax(self, price: Money) -> Money:
         """What the customer pays, in whole coins."""
-        return rounded(price * (ONE + self.tax_percent / HUNDRED), self.currency)
-
-
-def what_if(sheet: CostSheet, quantities: Sequence[int], price: Decimal) -> list[dict[str, object]]:
-    """Unit cost and profit for other sizes of batch at one price, in whole coins."""
-    rows: list[dict[str, object]] = []
-    for quantity in quantities:
-        other = sheet.for_quantity(quantity)
-        rows.append(
-            {
-                "quantity": quantity,
-                "unit_cost": rounded(other.unit_cost, sheet.currency),
-                "profit": rounded(other.profit(price), sheet.currency),
-            }
-        )
-    return rows
+        return (price * (ONE + self.tax_percent / HUNDRED)).rounded

@@ -10,6 +10,7 @@ from sqlalchemy.exc import ArgumentError, NoSuchModuleError, SQLAlchemyError
 from sqlalchemy.pool import NullPool
 
 from borewright.errors import LedgerError
+from borewright.words import Text, say
 
 WAIT_S = 60  # how long a writer waits for another before it gives up
 WRITES = "borewright_writes"
@@ -55,16 +56,16 @@ def _server_engine(address: str) -> Engine:
             url = url.set(drivername="postgresql+psycopg")
         if url.drivername != "postgresql+psycopg":
             raise LedgerError(
-                f"'{url.drivername}' is not a kind of database the ledger knows",
-                place="ledger",
-                remedy="Name a file, or an address that begins with postgresql://.",
+                say("'{kind}' is not a kind of database the ledger knows", kind=url.drivername),
+                place=say("ledger"),
+                remedy=say("Name a file, or an address that begins with postgresql://."),
             )
         return create_engine(url, poolclass=NullPool)
     except (ArgumentError, NoSuchModuleError, ImportError) as error:
         raise LedgerError(
-            "the ledger's address cannot be used",
-            place="ledger",
-            remedy="Write it like postgresql://name@host/database.",
+            say("the ledger's address cannot be used"),
+            place=say("ledger"),
+            remedy=say("Write it like postgresql://name@host/database."),
         ) from error
 
 
@@ -73,25 +74,25 @@ def is_sqlite(connection: Connection) -> bool:
     return connection.dialect.name == "sqlite"
 
 
-def explained(error: SQLAlchemyError, place: str) -> LedgerError:
+def explained(error: SQLAlchemyError, place: Text) -> LedgerError:
     """The database's complaint in a craftsman's words."""
     text = str(getattr(error, "orig", None) or error).strip().splitlines()[0]
     if "not a database" in text or "malformed" in text:
         return LedgerError(
-            f"is not a sound ledger ({text})",
+            say("is not a sound ledger ({why})", why=text),
             place=place,
-            remedy="Restore it from a backup; leave the damaged file where it is.",
+            remedy=say("Restore it from a backup; leave the damaged file where it is."),
         )
     if "locked" in text:
         return LedgerError(
-            "another bench has been writing for too long",
+            say("another bench has been writing for too long"),
             place=place,
-            remedy="Try again; nothing of this was written.",
+            remedy=say("Try again; nothing of this was written."),
         )
     if "readonly" in text or "unable to open" in text or "disk is full" in text:
         return LedgerError(
-            f"cannot be written or opened ({text})",
+            say("cannot be written or opened ({why})", why=text),
             place=place,
-            remedy="Choose a folder that you may write to and that has room.",
+            remedy=say("Choose a folder that you may write to and that has room."),
         )
-    return LedgerError(f"the database refused ({text})", place=place)
+    return LedgerError(say("the database refused ({why})", why=text), place=place)

@@ -9,10 +9,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal, InvalidOperation
-from enum import StrEnum
 from typing import Any
 
 from borewright.errors import LedgerError
+from borewright.ledger.choice import Choice
+from borewright.words import Message, Place, joined, say, say_as
 
 LONGEST_TEXT = 200  # letters; also keeps every indexed value within what a server can index
 LONGEST_NOTE = 2_000_000
@@ -22,19 +23,19 @@ _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 _YES = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False}
 
 
-class Kind(StrEnum):
+class Kind(Choice):
     """Kinds of value; MONEY is exact, FIGURE is a measured number."""
 
-    TEXT = "text"
-    NOTE = "note"
-    CHOICE = "choice"
-    WHOLE = "whole number"
-    FIGURE = "figure"
-    MONEY = "money"
-    DAY = "day"
-    YES_NO = "yes or no"
-    LINK = "link"
-    FILE = "file"
+    TEXT = "text", say_as("field", "text")
+    NOTE = "note", say_as("field", "note")
+    CHOICE = "choice", say_as("field", "choice")
+    WHOLE = "whole number", say_as("field", "whole number")
+    FIGURE = "figure", say_as("field", "figure")
+    MONEY = "money", say_as("field", "money")
+    DAY = "day", say_as("field", "day")
+    YES_NO = "yes or no", say_as("field", "yes or no")
+    LINK = "link", say_as("field", "link")
+    FILE = "file", say_as("field", "file")
 
 
 Value = str | int | float | Decimal | date | bool | None
@@ -49,9 +50,9 @@ class Field:
 
     name: str
     kind: Kind
-    words: str
+    words: Message
     required: bool = False
-    choices: tuple[str, ...] = ()
+    choices: tuple[Choice, ...] = ()
     link: str = ""
     lowest: float | None = None
 
@@ -60,14 +61,15 @@ class Field:
 class RecordKind:
     """One table of the ledger.
 
-    ``code_words`` says what the record's own code is (a serial number, say); where a code
-    ``must_be_named`` the ledger never makes one up.
+    ``noun`` is what one record of it is called; ``code_words`` says what the record's own code
+    is (a serial number, say); where a code ``must_be_named`` the ledger never makes one up.
     """
 
     name: str
-    words: str
+    noun: Message
+    words: Message
     fields: tuple[Field, ...]
-    code_words: str = "number of the record"
+    code_words: Message
     must_be_named: bool = False
 
     def field(self, name: str) -> Field:
@@ -76,10 +78,16 @@ class RecordKind:
             if field.name == name:
                 return field
         raise LedgerError(
-            f"there is no field '{name[:60]}'",
+            say("there is no field '{name}'", name=name[:60]),
             place=self.name,
-            remedy=f"Fields are: code, {', '.join(field.name for field in self.fields)}.",
+            remedy=self.fields_there_are,
         )
+
+    @property
+    def fields_there_are(self) -> Message:
+        """Which names a row of this table may use."""
+        names = joined((field.name for field in self.fields), ", ")
+        return say("Fields are: code, {names}.", names=names)
 
 
 def read_value(record: str, field: Field, raw: Any) -> Value:
@@ -87,20 +95,26 @@ def read_value(record: str, field: Field, raw: Any) -> Value:
 
     Empty text is "not known", None. Raises LedgerError with the record's kind and field.
     """
-    place = f"{record}, {field.name}"
+    place = (record, field.name)
     if isinstance(raw, str):
         raw = _cleaned(field, raw, place)
     if raw is None or raw == "":
         if field.required:
-            raise LedgerError("is missing", place=place, remedy=f"Give {field.words}.")
+            raise LedgerError(say("is missing"), place=place, remedy=_give(field))
         return None
     value: Value = _READERS[field.kind](field, raw, place)
     bounded = field.lowest is not None and isinstance(value, int | float | Decimal)
     if bounded and value < field.lowest:  # type: ignore[operator]
         raise LedgerError(
-            f"{raw} is below {field.lowest:g}", place=place, remedy=f"Give {field.words}."
+            say("{given} is below {lowest:g}", given=str(raw), lowest=field.lowest),
+            place=place,
+            remedy=_give(field),
         )
     return value
+
+
+def _give(field: Field) -> Message:
+    return say("Give {what}.", what=field.words)
 
 
 def shown(value: Value) -> str:
@@ -128,18 +142,22 @@ def code_value(record: RecordKind, raw: Any) -> str | None:
     return None if value is None else str(value)
 
 
-def _cleaned(field: Field, raw: str, place: str) -> str:
+def _cleaned(field: Field, raw: str, place: Place) -> str:
     longest = LONGEST_NOTE if field.kind is Kind.NOTE else LONGEST_TEXT
     if len(raw) > longest:
         raise LedgerError(
-            f"is {len(raw)} letters long, and at most {longest} are kept",
+            say(
+                "is {letters} letters long, and at most {most} are kept",
+                letters=len(raw),
+                most=longest,
+            ),
             place=place,
-            remedy="Shorten it, or keep the long text in a field called note.",
+            remedy=say("Shorten it, or keep the long text in a field called note."),
         )
     try:
         raw.encode("utf-8")
     except UnicodeEncodeError as error:
-        raise LedgerError("is not sound Unicode text", place=place) from error
+        raise LedgerError(say("is not sound Unicode text"), place=place) from error
     text = unicodedata.normalize("NFC", raw)
     if field.kind is Kind.NOTE:
         text = text.replace("\r\n", "\n").replace("\r", "\n")
@@ -149,42 +167,45 @@ def _cleaned(field: Field, raw: str, place: str) -> str:
     for letter in text:
         if unicodedata.category(letter) in ("Cc", "Zl", "Zp") and letter not in allowed:
             raise LedgerError(
-                f"holds the control character {letter!r}",
+                say("holds the control character {sign}", sign=repr(letter)),
                 place=place,
-                remedy="Remove it; a field called note may have several lines.",
+                remedy=say("Remove it; a field called note may have several lines."),
             )
     return text
 
 
-def _wrong(raw: Any, place: str, like: str) -> LedgerError:
-    return LedgerError(f"'{str(raw)[:40]}' cannot be used", place=place, remedy=f"Write {like}.")
+def _wrong(raw: Any, place: Place, remedy: Message) -> LedgerError:
+    cause = say("'{given}' cannot be used", given=str(raw)[:40])
+    return LedgerError(cause, place=place, remedy=remedy)
 
 
-def _text(field: Field, raw: Any, place: str) -> str:
+def _text(field: Field, raw: Any, place: Place) -> str:
     if not isinstance(raw, str):
-        raise _wrong(raw, place, "text")
+        raise _wrong(raw, place, say("Write text."))
     return raw
 
 
-def _choice(field: Field, raw: Any, place: str) -> str:
+def _choice(field: Field, raw: Any, place: Place) -> str:
     if raw not in field.choices:
-        raise _wrong(raw, place, f"one of: {', '.join(field.choices)}")
+        # Told as they are typed: a choice is picked from a list wherever it has other words.
+        choices = joined((choice.value for choice in field.choices), ", ")
+        raise _wrong(raw, place, say("Write one of: {choices}.", choices=choices))
     return str(raw)
 
 
-def _whole(field: Field, raw: Any, place: str) -> int:
+def _whole(field: Field, raw: Any, place: Place) -> int:
     if isinstance(raw, bool) or not isinstance(raw, int | str):
-        raise _wrong(raw, place, "a whole number such as 12")
+        raise _wrong(raw, place, say("Write a whole number such as 12."))
     if isinstance(raw, str) and not re.fullmatch(r"[+-]?\d{1,10}", raw):
-        raise _wrong(raw, place, "a whole number such as 12")
+        raise _wrong(raw, place, say("Write a whole number such as 12."))
     value = int(raw)
     if abs(value) > LARGEST_WHOLE:
-        raise _wrong(raw, place, f"a whole number up to {LARGEST_WHOLE}")
+        raise _wrong(raw, place, say("Write a whole number up to {most}.", most=LARGEST_WHOLE))
     return value
 
 
-def _figure(field: Field, raw: Any, place: str) -> float:
-    like = "a number such as 12.5 or 12,5, without its unit"
+def _figure(field: Field, raw: Any, place: Place) -> float:
+    like = say("Write a number such as 12.5 or 12,5, without its unit.")
     if isinstance(raw, bool) or not isinstance(raw, int | float | Decimal | str):
         raise _wrong(raw, place, like)
     text = raw.replace("\u2212", "-") if isinstance(raw, str) else raw
@@ -198,8 +219,8 @@ def _figure(field: Field, raw: Any, place: str) -> float:
     return value + 0.0  # minus zero becomes zero: not every database keeps its sign
 
 
-def _money(field: Field, raw: Any, place: str) -> Decimal:
-    like = "an amount such as 12.50, without its currency"
+def _money(field: Field, raw: Any, place: Place) -> Decimal:
+    like = say("Write an amount such as 12.50, without its currency.")
     if isinstance(raw, bool) or not isinstance(raw, int | Decimal | str):
         raise _wrong(raw, place, like)
     text = f"{raw:f}" if isinstance(raw, Decimal) and raw.is_finite() else str(raw)
@@ -211,7 +232,7 @@ def _money(field: Field, raw: Any, place: str) -> Decimal:
         raise _wrong(raw, place, like) from error
 
 
-def _day(field: Field, raw: Any, place: str) -> date:
+def _day(field: Field, raw: Any, place: Place) -> date:
     if isinstance(raw, date):
         return raw
     try:
@@ -219,24 +240,26 @@ def _day(field: Field, raw: Any, place: str) -> date:
             raise ValueError(raw)
         return date.fromisoformat(str(raw))
     except ValueError as error:
-        raise _wrong(raw, place, "a day as year-month-day, such as 2031-04-09") from error
+        raise _wrong(
+            raw, place, say("Write a day as year-month-day, such as 2031-04-09.")
+        ) from error
 
 
-def _yes_no(field: Field, raw: Any, place: str) -> bool:
+def _yes_no(field: Field, raw: Any, place: Place) -> bool:
     if isinstance(raw, bool):
         return raw
     if str(raw).lower() not in _YES:
-        raise _wrong(raw, place, "yes or no")
+        raise _wrong(raw, place, say("Write yes or no."))
     return _YES[str(raw).lower()]
 
 
-def _file(field: Field, raw: Any, place: str) -> str:
+def _file(field: Field, raw: Any, place: Place) -> str:
     if not isinstance(raw, str) or not re.fullmatch(r"[0-9a-f]{64}", raw):
-        raise _wrong(raw, place, "the SHA-256 of a kept file, 64 signs of 0-9 and a-f")
+        raise _wrong(raw, place, say("Write the SHA-256 of a kept file, 64 signs of 0-9 and a-f."))
     return raw
 
 
-_READERS: dict[Kind, Callable[[Field, Any, str], Value]] = {
+_READERS: dict[Kind, Callable[[Field, Any, Place], Value]] = {
     Kind.TEXT: _text,
     Kind.NOTE: _text,
     Kind.CHOICE: _choice,

@@ -8,6 +8,7 @@ from sqlalchemy import Connection, inspect, text
 
 from borewright.errors import LedgerError
 from borewright.ledger.schema import NEWEST, REVISIONS
+from borewright.words import Text, say
 
 #: Where the migration scripts stand.
 SCRIPTS = Path(__file__).parent / "migrations"
@@ -18,19 +19,25 @@ def revision_of(connection: Connection) -> str | None:
     names = set(inspect(connection).get_table_names())
     if "alembic_version" not in names:
         if names & {"history", "counter"}:
-            raise LedgerError("holds tables of a ledger without their revision", place="ledger")
+            raise LedgerError(
+                say("holds tables of a ledger without their revision"), place=say("ledger")
+            )
         return None
     found = connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
     return None if found is None else str(found)
 
 
-def check_known(revision: str, place: str) -> None:
+def check_known(revision: str, place: Text) -> None:
     """Raise LedgerError where a revision is of a newer release than this one."""
     if revision not in REVISIONS:
         raise LedgerError(
-            f"has schema {revision[:40]}, and this release knows up to {NEWEST}",
+            say(
+                "has schema {schema}, and this release knows up to {newest}",
+                schema=revision[:40],
+                newest=NEWEST,
+            ),
             place=place,
-            remedy="Update Borewright; nothing was changed.",
+            remedy=say("Update Borewright; nothing was changed."),
         )
 
 

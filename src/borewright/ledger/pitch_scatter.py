@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from borewright.errors import LedgerError
 from borewright.model import SensitivityMap
+from borewright.words import say
 
 
 @dataclass(frozen=True)
@@ -55,9 +56,9 @@ def tuning_scatter(scatter_mm: Mapping[str, float], sensitivity: SensitivityMap)
     unknown = tuple(name for name in scatter_mm if name not in columns)
     if not known:
         raise LedgerError(
-            "none of the surveyed dimensions is one of the instrument's",
-            place="tuning scatter",
-            remedy="Name features by hole and measure, such as FC and station or lift.",
+            say("none of the surveyed dimensions is one of the instrument's"),
+            place=say("tuning scatter"),
+            remedy=say("Name features by hole and measure, such as FC and station or lift."),
         )
     notes = []
     for fingering, row in zip(sensitivity.fingerings, sensitivity.cents_per_tenth_mm, strict=True):

@@ -15,7 +15,10 @@ from typing import Any
 
 from borewright.errors import LedgerError
 from borewright.ledger.costing import part_prints
+from borewright.ledger.kinds import making as kinds
+from borewright.ledger.kinds.making import Batch, Instrument, Part, PartState
 from borewright.ledger.store import Ledger
+from borewright.words import say
 
 QUARTERS = 4  # steps of the plan in an hour
 DAY_STEPS = 24 * QUARTERS
@@ -126,25 +129,35 @@ def _check(
     closes: int,
 ) -> None:
     if not 0 <= opens < closes <= 24:
-        raise LedgerError(f"hours {opens} to {closes} are no working day", place="plan")
-    if not jobs or len(jobs) > MOST_PRINTS:
         raise LedgerError(
-            "there is nothing to print"
-            if not jobs
-            else f"{len(jobs)} prints are more than the {MOST_PRINTS} a plan can hold",
-            place="plan",
-            remedy="" if not jobs else "Plan a smaller batch, and the next one after it.",
+            say("hours {opens} to {closes} are no working day", opens=opens, closes=closes),
+            place=say("plan"),
+        )
+    if not jobs:
+        raise LedgerError(say("there is nothing to print"), place=say("plan"))
+    if len(jobs) > MOST_PRINTS:
+        raise LedgerError(
+            say(
+                "{count} prints are more than the {most} a plan can hold",
+                count=len(jobs),
+                most=MOST_PRINTS,
+            ),
+            place=say("plan"),
+            remedy=say("Plan a smaller batch, and the next one after it."),
         )
     for need in needs:
         if need.hours <= 0:
-            raise LedgerError(f"'{need.part}' takes no time", place="plan")
+            raise LedgerError(say("'{part}' takes no time", part=need.part), place=say("plan"))
         if not any(_fits(need, printer) for printer in printers):
-            raise LedgerError(
-                f"'{need.part}' fits no printer that is in order"
-                + (f", it is {need.height_mm:g} mm tall" if need.height_mm else ""),
-                place="plan",
-                remedy="Split or tilt the part, or record a taller printer.",
-            )
+            cause = say("'{part}' fits no printer that is in order", part=need.part)
+            if need.height_mm:
+                cause = say(
+                    "'{part}' fits no printer that is in order, it is {height_mm:g} mm tall",
+                    part=need.part,
+                    height_mm=need.height_mm,
+                )
+            remedy = say("Split or tilt the part, or record a taller printer.")
+            raise LedgerError(cause, place=say("plan"), remedy=remedy)
 
 
 def _fits(need: PrintNeed, printer: Printer) -> bool:
@@ -240,32 +253,28 @@ def plan_batch(
     free_weekends: bool = False,
 ) -> Plan:
     """A plan for what a batch still lacks, with spare prints for the rejects to be expected."""
-    record = ledger.get("batch", batch)
-    begins = first_day or record["started"]
-    if not isinstance(begins, date):
+    record = ledger.one(Batch, batch)
+    begins = first_day or record.started
+    if begins is None:
         raise LedgerError(
-            "has no first day",
-            place=f"batch {batch}",
-            remedy="Give --from, or correct the batch's field started.",
+            say("has no first day"),
+            place=say("batch {batch}", batch=batch),
+            remedy=say("Give one, or correct the day its work starts."),
         )
-    design = str(record["design"])
-    prints, rejects = part_prints(ledger, design)
-    serials = {r["code"] for r in ledger.records("instrument", {"batch": batch})}
-    made = [
-        r["name"]
-        for r in ledger.records("part", {"design": design, "outcome": "good"})
-        if r["instrument"] in serials
-    ]
+    prints, rejects = part_prints(ledger, record.design)
+    serials = {each.code for each in ledger.every(Instrument, {"batch": batch})}
+    good = {"design": record.design, "outcome": PartState.GOOD}
+    made = [part.name for part in ledger.every(Part, good) if part.instrument in serials]
     needs = []
     for one in prints:
-        lacking = int(str(record["quantity"])) - made.count(one.part)
+        lacking = record.quantity - made.count(one.part)
         spare = Decimal(max(0, lacking)) / (1 - rejects.rate)
         count = int(spare.to_integral_value(rounding=ROUND_CEILING))
         needs.append(PrintNeed(one.part, count, one.hours, one.height_mm))
     printers = [
-        Printer(str(r["code"]), None if r["height_mm"] is None else float(str(r["height_mm"])))
-        for r in ledger.records("printer")
-        if not r["out_of_order"]
+        Printer(each.code, each.height_mm)
+        for each in ledger.every(kinds.Printer)
+        if not each.out_of_order
     ]
     return plan_prints(
         needs, printers, begins, opens=opens, closes=closes, free_weekends=free_weekends

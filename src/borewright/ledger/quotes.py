@@ -6,12 +6,15 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from borewright.errors import LedgerError
+from borewright.ledger.kinds.buying import Quote, Source, Verdict
+from borewright.ledger.money import Money
 from borewright.ledger.store import Ledger
+from borewright.words import Message, joined, say
 
 
 @dataclass(frozen=True)
 class BestQuote:
-    """A quote and what so many sets really cost at it; money unrounded in ``currency``.
+    """A quote and what so many sets really cost at it, unrounded.
 
     ``surplus`` sets have to be paid for because the least order is larger than the need.
     """
@@ -19,17 +22,30 @@ class BestQuote:
     code: str
     source: str
     plating: str
-    unit_price: Decimal
-    tooling_price: Decimal
-    currency: str
+    unit_price: Money
+    tooling_price: Money
     quantity: int
     surplus: int
     lead_time_days: int | None
 
     @property
-    def total(self) -> Decimal:
+    def total(self) -> Money:
         """Everything that has to be paid for the sets needed."""
         return self.unit_price * (self.quantity + self.surplus) + self.tooling_price
+
+
+def at_quote(quote: Quote, quantity: int) -> BestQuote:
+    """What so many sets cost at one quote."""
+    return BestQuote(
+        code=quote.code,
+        source=quote.source,
+        plating=quote.plating,
+        unit_price=Money(quote.unit_price, quote.currency),
+        tooling_price=Money(quote.tooling_price or Decimal(0), quote.currency),
+        quantity=quantity,
+        surplus=max(0, quote.minimum_order - quantity),
+        lead_time_days=quote.lead_time_days,
+    )
 
 
 def best_quote(
@@ -45,40 +61,36 @@ def best_quote(
     LedgerError where there is none, or currencies mix.
     """
     where = {k: v for k, v in (("source", source), ("plating", plating)) if v}
-    verdicts = {r["code"]: r["verdict"] for r in ledger.records("source")}
-    chosen = {name for name, verdict in verdicts.items() if verdict == "chosen"}
-    wanted = {name for name, verdict in verdicts.items() if verdict != "refused"}
+    sources = ledger.every(Source)
+    wanted = {each.code for each in sources if each.verdict is not Verdict.REFUSED}
+    chosen = {each.code for each in sources if each.verdict is Verdict.CHOSEN}
     if chosen and source is None:
         wanted = chosen
-    rows = [r for r in ledger.records("quote", where) if r["source"] in wanted]
-    words = f"{'' if plating is None else plating + ' '}keywork"
-    words += "" if source is None else f" from '{source}'"
-    if not rows:
+    quotes = [quote for quote in ledger.every(Quote, where) if quote.source in wanted]
+    what = _what(source, plating)
+    if not quotes:
         raise LedgerError(
-            f"there is no quote for {words}",
+            say("there is no quote for {what}", what=what),
             place="quote",
-            remedy="Enter one with `borewright ledger add quote`.",
+            remedy=say("Enter one in the table of quotes."),
         )
-    others = {str(r["currency"]) for r in rows}
-    if len(others) > 1 or (currency and others != {currency}):
-        raise LedgerError(
-            f"quotes for {words} are in {', '.join(sorted(others))}"
-            + (f", the ledger counts in {currency}" if currency else ""),
-            place="quote",
-            remedy="Enter them in one currency, at the rate your bank gives you that day.",
-        )
-    offers = [
-        BestQuote(
-            code=str(r["code"]),
-            source=str(r["source"]),
-            plating=str(r["plating"]),
-            unit_price=Decimal(str(r["unit_price"])),
-            tooling_price=Decimal(str(r["tooling_price"] or 0)),
-            currency=str(r["currency"]),
-            quantity=quantity,
-            surplus=max(0, int(str(r["minimum_order"])) - quantity),
-            lead_time_days=None if r["lead_time_days"] is None else int(str(r["lead_time_days"])),
-        )
-        for r in rows
-    ]
+    others = sorted({quote.currency for quote in quotes})
+    if len(others) > 1 or (currency and others != [currency]):
+        names = joined(others, ", ")
+        cause = say("quotes for {what} are in {currencies}", what=what, currencies=names)
+        if currency:
+            cause = say(
+                "quotes for {what} are in {currencies}, the ledger counts in {own}",
+                what=what,
+                currencies=names,
+                own=currency,
+            )
+        remedy = say("Enter them in one currency, at the rate your bank gives you that day.")
+        raise LedgerError(cause, place="quote", remedy=remedy)
+    offers = [at_quote(quote, quantity) for quote in quotes]
     return min(offers, key=lambda offer: (offer.total, offer.code))
+
+
+def _what(source: str | None, plating: str | None) -> Message:
+    what = say("keywork") if plating is None else say("{plating} keywork", plating=plating)
+    return what if source is None else say("{what} from '{source}'", what=what, source=source)

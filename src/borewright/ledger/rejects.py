@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from borewright.errors import LedgerError
+from borewright.words import Message, say
 
 
 @dataclass(frozen=True)
@@ -23,25 +24,37 @@ class RejectRate:
         """The share that failed; zero where nothing was finished yet."""
         return Decimal(self.rejected) / self.finished if self.finished else Decimal(0)
 
-    def words(self) -> str:
+    @property
+    def words(self) -> Message:
         """The rate in a line."""
         if not self.finished:
-            return "no finished print jobs yet, so no rejects are allowed for"
-        return (
-            f"{self.rejected} of {self.finished} jobs rejected, {float(self.rate) * 100:.1f} % "
-            f"(95 % interval {self.lowest * 100:.1f} to {self.highest * 100:.1f} %)"
+            return say("no finished print jobs yet, so no rejects are allowed for")
+        return say(
+            "{rejected} of {finished} jobs rejected, {percent:.1f} % "
+            "(95 % interval {lowest:.1f} to {highest:.1f} %)",
+            rejected=self.rejected,
+            finished=self.finished,
+            percent=self.rate * 100,
+            lowest=self.lowest * 100,
+            highest=self.highest * 100,
         )
 
 
 def reject_rate(rejected: int, finished: int) -> RejectRate:
     """Rate and interval from counts; LedgerError where all failed or the counts are not sound."""
     if not 0 <= rejected <= finished:
-        raise LedgerError(f"{rejected} of {finished} cannot be", place="reject rate")
+        raise LedgerError(
+            say("{rejected} of {finished} cannot be", rejected=rejected, finished=finished),
+            place=say("reject rate"),
+        )
     if finished and rejected == finished:
         raise LedgerError(
-            f"all {finished} finished jobs were rejected, so no cost of a good one is known",
-            place="reject rate",
-            remedy="Record a good print job first.",
+            say(
+                "all {finished} finished jobs were rejected, so no cost of a good one is known",
+                finished=finished,
+            ),
+            place=say("reject rate"),
+            remedy=say("Record a good print job first."),
         )
     if not finished:
         return RejectRate(0, 0, 0.0, 1.0)

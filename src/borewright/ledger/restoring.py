@@ -25,12 +25,13 @@ from sqlalchemy import (
 )
 
 from borewright.errors import LedgerError
-from borewright.ledger.backup import Backup, BackupSummary
+from borewright.ledger.backup import Backup, BackupSummary, unsound
 from borewright.ledger.database import is_address
 from borewright.ledger.migrating import migrate
 from borewright.ledger.schema import NEWEST, history, metadata
 from borewright.ledger.store import Ledger
 from borewright.ledger.verifying import verify_within
+from borewright.words import say
 
 _TYPES: dict[str, Any] = {
     "text": String(),
@@ -63,31 +64,23 @@ def restore(place: Path | str, backup: Path | str, *, replace: bool = False) -> 
             held = connection.execute(select(func.count()).select_from(history)).scalar_one()
             if held and not replace:
                 raise LedgerError(
-                    f"holds {held} entries already",
+                    say("holds {count} entries already", count=held),
                     place=ledger.shown_place,
-                    remedy="Restore into a new ledger, or ask for --replace.",
+                    remedy=say("Restore into a new ledger, or ask for the old one to be replaced."),
                 )
             try:
                 _rebuild(connection, found)
             except (KeyError, TypeError, ValueError) as error:
-                raise _unsound(found, "its tables make no sense") from error
+                raise unsound(found.place, say("its tables make no sense")) from error
             wrong = verify_within(connection)
             if wrong:
-                raise _unsound(found, wrong[0])
+                raise unsound(found.place, wrong[0])
     except BaseException:
         if new:
             for ending in ("", "-wal", "-shm"):
                 Path(f"{place}{ending}").unlink(missing_ok=True)
         raise
     return found.summary
-
-
-def _unsound(backup: Backup, why: str) -> LedgerError:
-    return LedgerError(
-        f"is not a sound backup: {why}",
-        place=backup.place,
-        remedy="Use another backup; nothing was changed.",
-    )
 
 
 def _rebuild(connection: Connection, backup: Backup) -> None:

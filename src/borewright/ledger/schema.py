@@ -32,7 +32,7 @@ from borewright.ledger.fields import LONGEST_TEXT, Field, Kind
 from borewright.ledger.kinds import RECORD_KINDS
 
 #: Revisions of the schema, oldest first; the last is what this release writes.
-REVISIONS = ("0001", "0002")
+REVISIONS = ("0001", "0002", "0003")
 NEWEST = REVISIONS[-1]
 
 NAMING = {

@@ -5,21 +5,23 @@ from __future__ import annotations
 import statistics
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 
 from borewright.errors import LedgerError
+from borewright.ledger.kinds import buying
+from borewright.ledger.kinds.buying import Better, Sample, Score, Source, Trial, Trying, Verdict
 from borewright.ledger.quotes import best_quote
 from borewright.ledger.store import Ledger
 from borewright.ledger.survey import pooled_scatter_mm, survey_statistics
+from borewright.words import Message, joined, say
 
 MOST_POINTS = 10.0
 
 #: Criteria whose values come from the records, unless the owner enters one.
 FROM_RECORDS = {
-    "price": "price of one set at the quantity, tooling shared out",
-    "scatter": "pooled scatter of the survey in mm",
-    "stiffness": "newtons for each mm that a key gives, mean of the bend tests",
-    "delivery": "lead time in days",
+    "price": say("price of one set at the quantity, tooling shared out"),
+    "scatter": say("pooled scatter of the survey in mm"),
+    "stiffness": say("newtons for each mm that a key gives, mean of the bend tests"),
+    "delivery": say("lead time in days"),
 }
 
 
@@ -31,7 +33,7 @@ class Weighed:
     value: float
     points: float
     weight: float
-    arithmetic: str
+    arithmetic: Message
 
 
 @dataclass(frozen=True)
@@ -41,7 +43,7 @@ class Standing:
     source: str
     total: float
     weighed: tuple[Weighed, ...]
-    arithmetic: str
+    arithmetic: Message
 
 
 @dataclass(frozen=True)
@@ -66,24 +68,37 @@ def standings(
     whole = sum(criterion.weight for criterion in criteria)
     if not criteria or whole <= 0:
         raise LedgerError(
-            "no criterion has a weight",
-            place="compare",
-            remedy="Add some: `borewright ledger add criterion code=price weight=3 better=low`.",
+            say("no criterion has a weight"),
+            place=say("comparison"),
+            remedy=say("Add some to the table of criteria, such as price, weight 3, better low."),
         )
     for source, row in values.items():
         absent = [criterion.name for criterion in criteria if criterion.name not in row]
         if absent:
             raise LedgerError(
-                f"source '{source}' has no value for {', '.join(absent)}",
-                place="compare",
-                remedy="Record it, enter a score, or withdraw the criterion.",
+                say(
+                    "source '{source}' has no value for {criteria}",
+                    source=source,
+                    criteria=joined(absent, ", "),
+                ),
+                place=say("comparison"),
+                remedy=say("Record it, enter a score, or withdraw the criterion."),
             )
     found = []
     for source in values:
         weighed = tuple(_weighed(criterion, source, values) for criterion in criteria)
         total = sum(one.weight * one.points for one in weighed) / whole
-        terms = " + ".join(f"{one.weight:g} × {one.points:.2f}" for one in weighed)
-        found.append(Standing(source, total, weighed, f"({terms}) / {whole:g} = {total:.2f}"))
+        terms = (
+            say("{weight:g} × {points:.2f}", weight=one.weight, points=one.points)
+            for one in weighed
+        )
+        arithmetic = say(
+            "({terms}) / {whole:g} = {total:.2f}",
+            terms=joined(terms, " + "),
+            whole=whole,
+            total=total,
+        )
+        found.append(Standing(source, total, weighed, arithmetic))
     return sorted(found, key=lambda standing: (-standing.total, standing.source))
 
 
@@ -96,10 +111,16 @@ def _weighed(
         best, worst = worst, best
     value = values[source][criterion.name]
     if best == worst:
-        points, words = MOST_POINTS, "all alike: 10"
+        points, words = MOST_POINTS, say("all alike: 10")
     else:
         points = MOST_POINTS * (value - worst) / (best - worst) + 0.0  # no minus zero
-        words = f"10 × ({value:g} − {worst:g}) / ({best:g} − {worst:g}) = {points:.2f}"
+        words = say(
+            "10 × ({value:g} − {worst:g}) / ({best:g} − {worst:g}) = {points:.2f}",
+            value=value,
+            worst=worst,
+            best=best,
+            points=points,
+        )
     return Weighed(criterion.name, value, points, criterion.weight, words)
 
 
@@ -108,16 +129,14 @@ def compare_sources(
 ) -> list[Standing]:
     """Every source that was not refused, weighed by the owner's criteria at a quantity."""
     criteria = [
-        Criterion(str(r["code"]), float(str(r["weight"])), r["better"] == "low")
-        for r in ledger.records("criterion")
+        Criterion(each.code, each.weight, each.better is Better.LOW)
+        for each in ledger.every(buying.Criterion)
     ]
-    sources = [str(r["code"]) for r in ledger.records("source") if r["verdict"] != "refused"]
+    known = ledger.every(Source)
+    sources = [each.code for each in known if each.verdict is not Verdict.REFUSED]
     if not sources:
-        raise LedgerError("there is no source to compare", place="compare")
-    entered = {
-        (str(r["source"]), str(r["criterion"])): float(str(r["value"]))
-        for r in ledger.records("score")
-    }
+        raise LedgerError(say("there is no source to compare"), place=say("comparison"))
+    entered = {(each.source, each.criterion): each.value for each in ledger.every(Score)}
     values: dict[str, dict[str, float]] = {}
     for source in sources:
         values[source] = {}
@@ -136,14 +155,15 @@ def _recorded(
     if name in ("price", "delivery"):
         quote = best_quote(ledger, quantity, source=source, plating=plating, currency=currency)
         if name == "price":
-            return float((quote.total / Decimal(quantity)).quantize(Decimal("0.0001")))
+            # A price to weigh against other things, not to be paid.
+            return float((quote.total / quantity).amount)
         return None if quote.lead_time_days is None else float(quote.lead_time_days)
     if name == "scatter":
         return pooled_scatter_mm(survey_statistics(ledger, source))
-    samples = {r["code"] for r in ledger.records("sample", {"source": source})}
+    samples = {each.code for each in ledger.every(Sample, {"source": source})}
     stiffness = [
-        float(str(r["force_n"])) / float(str(r["deflection_mm"]))
-        for r in ledger.records("trial", {"test": "bend"})
-        if r["sample"] in samples and r["force_n"] and r["deflection_mm"]
+        each.force_n / each.deflection_mm
+        for each in ledger.every(Trial, {"test": Trying.BEND})
+        if each.sample in samples and each.force_n and each.deflection_mm
     ]
     return statistics.fmean(stiffness) if stiffness else None

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from borewright.errors import LedgerError
+from borewright.ledger.kinds.buying import Lever, Rest
 from borewright.ledger.store import Ledger
 from borewright.model import SensitivityMap
+from borewright.words import Message, joined, say
 
 #: A pad should rise by at least this share of its hole's diameter (a published rule of the
 #: trade's handbooks; less flattens and dulls the note).
@@ -15,7 +17,7 @@ LIFT_SHARE = 1 / 3
 
 #: End play along a hinge in mm, and touch force in grams by rest (from memory).
 END_PLAY_MM = (0.02, 0.05)
-TOUCH_FORCE_G = {"closed": (45.0, 70.0), "open": (25.0, 40.0)}
+TOUCH_FORCE_G = {Rest.CLOSED: (45.0, 70.0), Rest.OPEN: (25.0, 40.0)}
 
 
 @dataclass(frozen=True)
@@ -28,7 +30,7 @@ class KeySetUp:
 
     key: str
     hole: str
-    rest: str
+    rest: Rest
     hole_diameter_mm: float
     least_lift_mm: float
     lift_mm: float | None
@@ -40,7 +42,7 @@ class KeySetUp:
     touch_height_mm: float | None
     touch_limits_mm: tuple[float | None, float | None]
     end_play_mm: float | None
-    remarks: tuple[str, ...]
+    remarks: tuple[Message, ...] = ()
 
 
 def set_up_sheet(
@@ -67,39 +69,38 @@ def set_up_sheet(
         Where the sample has no levers, or one covers a hole that the design does not have.
     """
     ledger.get("sample", sample)
-    rows = ledger.records("lever", {"sample": sample})
+    rows = ledger.every(Lever, {"sample": sample})
     if not rows:
         raise LedgerError(
-            f"no levers of sample '{sample}' are recorded",
-            place="set-up sheet",
-            remedy="Enter them with `borewright ledger add lever`.",
+            say("no levers of sample '{sample}' are recorded", sample=sample),
+            place=say("set-up sheet"),
+            remedy=say("Enter them in the table of levers."),
         )
     return [_key(row, hole_diameters_mm, sensitivity) for row in rows]
 
 
 def _key(
-    row: Mapping[str, object],
+    row: Lever,
     diameters: Mapping[str, float],
     sensitivity: SensitivityMap | None,
 ) -> KeySetUp:
-    hole = str(row["hole"])
+    hole = row.hole
     if hole not in diameters:
         raise LedgerError(
-            f"covers hole '{hole}', which the design does not have",
-            place=f"set-up sheet, {row['key']}",
-            remedy=f"Holes are: {', '.join(diameters)}.",
+            say("covers hole '{hole}', which the design does not have", hole=hole),
+            place=(say("set-up sheet"), row.key),
+            remedy=say("Holes are: {holes}.", holes=joined(diameters, ", ")),
         )
     least = diameters[hole] * LIFT_SHARE
-    lift, spring = _figure(row["lift_mm"]), _figure(row["spring_at_pad_g"])
-    ratio = float(str(row["touch_arm_mm"])) / float(str(row["pad_arm_mm"]))
-    limits = (_figure(row["lowest_touch_mm"]), _figure(row["highest_touch_mm"]))
+    lift, spring = row.lift_mm, row.spring_at_pad_g
+    ratio = row.touch_arm_mm / row.pad_arm_mm
     effect, note = None, ""
     if lift is not None and sensitivity is not None:
         effect, note = _pitch_effect(hole, lift - least, sensitivity)
     key = KeySetUp(
-        key=str(row["key"]),
+        key=row.key,
         hole=hole,
-        rest=str(row["rest"]),
+        rest=row.rest,
         hole_diameter_mm=diameters[hole],
         least_lift_mm=least,
         lift_mm=lift,
@@ -108,12 +109,11 @@ def _key(
         lever_ratio=ratio,
         touch_travel_mm=None if lift is None else lift * ratio,
         touch_force_g=None if spring is None else spring / ratio,
-        touch_height_mm=_figure(row["touch_height_mm"]),
-        touch_limits_mm=limits,
-        end_play_mm=_figure(row["end_play_mm"]),
-        remarks=(),
+        touch_height_mm=row.touch_height_mm,
+        touch_limits_mm=(row.lowest_touch_mm, row.highest_touch_mm),
+        end_play_mm=row.end_play_mm,
     )
-    return KeySetUp(**{**key.__dict__, "remarks": tuple(_remarks(key))})
+    return replace(key, remarks=tuple(_remarks(key)))
 
 
 def _pitch_effect(
@@ -128,29 +128,28 @@ def _pitch_effect(
     return effects[most], sensitivity.fingerings[most]
 
 
-def _remarks(key: KeySetUp) -> list[str]:
+def _remarks(key: KeySetUp) -> list[Message]:
     said = []
     # A hundredth of a millimetre is below what a feeler gauge tells.
     if key.lift_mm is not None and key.lift_mm < key.least_lift_mm - 0.01:
-        said.append(f"raise the lift by {key.least_lift_mm - key.lift_mm:.2f} mm")
+        by_mm = key.least_lift_mm - key.lift_mm
+        said.append(say("raise the lift by {by_mm:.2f} mm", by_mm=by_mm))
     if key.touch_force_g is not None:
         low, high = TOUCH_FORCE_G[key.rest]
-        if not low <= key.touch_force_g <= high:
-            way = "heavier" if key.touch_force_g < low else "lighter"
-            said.append(f"set the spring {way}, {low:g} to {high:g} g at the touch")
+        span = {"low": low, "high": high}
+        if key.touch_force_g < low:
+            said.append(say("set the spring heavier, {low:g} to {high:g} g at the touch", **span))
+        elif key.touch_force_g > high:
+            said.append(say("set the spring lighter, {low:g} to {high:g} g at the touch", **span))
     low_mm, high_mm = key.touch_limits_mm
     if key.touch_height_mm is not None:
         if low_mm is not None and key.touch_height_mm < low_mm:
-            said.append(f"touch is below the owner's {low_mm:g} mm")
+            said.append(say("touch is below the owner's {limit_mm:g} mm", limit_mm=low_mm))
         if high_mm is not None and key.touch_height_mm > high_mm:
-            said.append(f"touch is above the owner's {high_mm:g} mm")
+            said.append(say("touch is above the owner's {limit_mm:g} mm", limit_mm=high_mm))
     if key.end_play_mm is not None:
         if key.end_play_mm < END_PLAY_MM[0]:
-            said.append("free the hinge, it will bind when the body swells")
+            said.append(say("free the hinge, it will bind when the body swells"))
         elif key.end_play_mm > END_PLAY_MM[1]:
-            said.append("take up the end play, it will click")
+            said.append(say("take up the end play, it will click"))
     return said
-
-
-def _figure(value: object) -> float | None:
-    return value if isinstance(value, float) else None

@@ -17,16 +17,19 @@ from borewright.errors import LedgerError
 from borewright.ledger.database import WRITES, explained, is_address, is_sqlite, make_engine
 from borewright.ledger.kinds import record_kind
 from borewright.ledger.migrating import check_known, migrate, revision_of
+from borewright.ledger.record import AnyRecord
 from borewright.ledger.schema import NEWEST, TABLES, history, stored_files
 from borewright.ledger.writing import (
-    Record,
+    Row,
     add_within,
     deed_of,
+    every_within,
     list_within,
     new_version,
     public_record,
     row_of,
 )
+from borewright.words import Text, say
 
 
 @dataclass(frozen=True)
@@ -61,13 +64,15 @@ class Ledger:
     def __init__(self, place: str | Path, *, create: bool = False) -> None:
         self.place = str(place)
         if not self.place or "\0" in self.place:
-            raise LedgerError("has no usable name", place="ledger", remedy="Name a file.")
-        self.shown_place = "ledger" if is_address(self.place) else self.place
+            raise LedgerError(
+                say("has no usable name"), place=say("ledger"), remedy=say("Name a file.")
+            )
+        self.shown_place: Text = say("ledger") if is_address(self.place) else self.place
         if not is_address(self.place) and not create and not Path(self.place).is_file():
             raise LedgerError(
-                "there is no such ledger",
+                say("there is no such ledger"),
                 place=self.place,
-                remedy="Start one with `borewright ledger start`, or name another.",
+                remedy=say("Start one, or name another."),
             )
         self.engine = make_engine(place)
         with self._explaining():
@@ -82,9 +87,9 @@ class Ledger:
             return
         if revision is None and not create:
             raise LedgerError(
-                "the database holds no ledger",
+                say("the database holds no ledger"),
                 place=self.shown_place,
-                remedy="Start one with `borewright ledger start`.",
+                remedy=say("Start one."),
             )
         if self.engine.dialect.name == "sqlite":
             with self.engine.connect() as connection:
@@ -122,13 +127,13 @@ class Ledger:
             with connection.begin():
                 yield connection
 
-    def add(self, kind: str, values: Mapping[str, Any], *, who: str, reason: str = "") -> Record:
+    def add(self, kind: str, values: Mapping[str, Any], *, who: str, reason: str = "") -> Row:
         """Add one record; LedgerError says what is wrong with it."""
         return self.add_many(kind, [values], who=who, reason=reason)[0]
 
     def add_many(
         self, kind: str, rows: Sequence[Mapping[str, Any]], *, who: str, reason: str = ""
-    ) -> list[Record]:
+    ) -> list[Row]:
         """Add records, all of them or none."""
         with self.writing() as connection:
             return add_within(connection, kind, rows, who=who, reason=reason)
@@ -142,7 +147,7 @@ class Ledger:
         who: str,
         reason: str,
         version: int | None = None,
-    ) -> Record:
+    ) -> Row:
         """Correct a record; what it said before stays in its history.
 
         ``version`` is the version the changes were thought out on: where the record has moved
@@ -152,16 +157,16 @@ class Ledger:
         deed = deed_of(found, who, "corrected", reason)
         if "code" in changes:
             raise LedgerError(
-                "a record's code is never changed",
-                place=f"{found.name} {code}",
-                remedy="Withdraw the record and add another.",
+                say("a record's code is never changed"),
+                place=(found.noun, code),
+                remedy=say("Withdraw the record and add another."),
             )
         with self.writing() as connection:
             return new_version(connection, found, code, changes, deed, version)
 
     def withdraw(
         self, kind: str, code: str, *, who: str, reason: str, version: int | None = None
-    ) -> Record:
+    ) -> Row:
         """Take a record out of use; it stays in the ledger with its history.
 
         ``version`` as in :meth:`correct`.
@@ -171,7 +176,7 @@ class Ledger:
         with self.writing() as connection:
             return new_version(connection, found, code, {}, deed, version)
 
-    def get(self, kind: str, code: str) -> Record:
+    def get(self, kind: str, code: str) -> Row:
         """One record; LedgerError where there is none of that code."""
         found = record_kind(kind)
         with self.reading() as connection:
@@ -185,12 +190,27 @@ class Ledger:
         limit: int | None = None,
         offset: int = 0,
         withdrawn: bool = False,
-    ) -> list[Record]:
+    ) -> list[Row]:
         """Records in the order they were entered, those withdrawn only if asked for."""
         with self.reading() as connection:
             return list_within(
                 connection, kind, where, limit=limit, offset=offset, withdrawn=withdrawn
             )
+
+    def one(self, kind: type[AnyRecord], code: str) -> AnyRecord:
+        """As :meth:`get`, typed."""
+        return kind.read(self.get(kind.kind.name, code))
+
+    def every(
+        self,
+        kind: type[AnyRecord],
+        where: Mapping[str, Any] | None = None,
+        *,
+        withdrawn: bool = False,
+    ) -> list[AnyRecord]:
+        """As :meth:`records`, typed."""
+        with self.reading() as connection:
+            return every_within(connection, kind, where, withdrawn=withdrawn)
 
     def count(self, kind: str) -> int:
         """How many records of a kind there are, withdrawn ones too."""
@@ -234,12 +254,14 @@ class Ledger:
                 select(stored_files).where(stored_files.c.sha256 == sha256)
             ).first()
         if row is None:
-            raise LedgerError(f"no file {sha256[:12]} is kept", place=self.shown_place)
+            raise LedgerError(
+                say("no file {start} is kept", start=sha256[:12]), place=self.shown_place
+            )
         content = bytes(row.content)
         if hashlib.sha256(content).hexdigest() != sha256:
             raise LedgerError(
-                f"the kept file '{row.name}' is damaged",
+                say("the kept file '{name}' is damaged", name=str(row.name)),
                 place=self.shown_place,
-                remedy="Restore the ledger from a backup.",
+                remedy=say("Restore the ledger from a backup."),
             )
         return str(row.name), content

@@ -8,14 +8,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from borewright.errors import LedgerError
+from borewright.ledger.kinds.buying import Measurement, Sample
 from borewright.ledger.store import Ledger
-from borewright.ledger.writing import list_within
+from borewright.ledger.writing import every_within
+from borewright.words import joined, say
 
 #: B. Iglewicz and D. C. Hoaglin, How to Detect and Handle Outliers (1993): a reading stands
 #: apart where its modified z-score, from the median and the median absolute deviation, is
 #: beyond 3.5. Where more than half the readings are alike that deviation is zero; then the
 #: mean absolute deviation takes its place, as is common practice with this rule.
-OUTLIER_RULE = "modified z-score beyond 3.5 (Iglewicz and Hoaglin, 1993)"
+OUTLIER_RULE = say("modified z-score beyond 3.5 (Iglewicz and Hoaglin, 1993)")
 OUTLIER_LIMIT = 3.5
 FEWEST_FOR_OUTLIERS = 4
 
@@ -34,8 +36,13 @@ class FeatureStatistics:
     mean_mm: float
     median_mm: float
     scatter_mm: float | None
-    off_nominal_mm: float | None
+    nominal_mm: float | None
     outliers: tuple[str, ...]
+
+    @property
+    def off_nominal_mm(self) -> float | None:
+        """How far the mean is from what the drawing says."""
+        return None if self.nominal_mm is None else self.mean_mm - self.nominal_mm
 
     @property
     def name(self) -> str:
@@ -62,7 +69,7 @@ def feature_statistics(
     named from four sets on: with fewer nobody can say which of them is the odd one.
     """
     if not readings or any(not values for values in readings.values()):
-        raise LedgerError("there are no readings", place=f"survey, {feature} {measure}")
+        raise LedgerError(say("there are no readings"), place=(say("survey"), feature, measure))
     means = {sample: statistics.fmean(values) for sample, values in readings.items()}
     values = list(means.values())
     scores = (
@@ -77,7 +84,7 @@ def feature_statistics(
         mean_mm=mean,
         median_mm=statistics.median(values),
         scatter_mm=statistics.stdev(values) if len(values) > 1 else None,
-        off_nominal_mm=None if nominal is None else mean - nominal,
+        nominal_mm=nominal,
         outliers=tuple(apart),
     )
 
@@ -85,31 +92,30 @@ def feature_statistics(
 def survey_statistics(ledger: Ledger, source: str) -> list[FeatureStatistics]:
     """Every feature and measure over all samples of a source, in the order first measured."""
     with ledger.reading() as connection:
-        samples = [r["code"] for r in list_within(connection, "sample", {"source": source})]
-        rows = list_within(connection, "measurement")
-    known = set(samples)
+        known = {each.code for each in every_within(connection, Sample, {"source": source})}
+        rows = every_within(connection, Measurement)
     readings: dict[tuple[str, str], dict[str, list[float]]] = {}
     nominals: dict[tuple[str, str], set[float]] = {}
     for row in rows:
-        if row["sample"] not in known:
+        if row.sample not in known:
             continue
-        key = (str(row["feature"]), str(row["measure"]))
-        sample = str(row["sample"])
-        readings.setdefault(key, {}).setdefault(sample, []).append(_figure(row["value_mm"]))
-        if row["nominal_mm"] is not None:
-            nominals.setdefault(key, set()).add(_figure(row["nominal_mm"]))
+        key = (row.feature, row.measure)
+        readings.setdefault(key, {}).setdefault(row.sample, []).append(row.value_mm)
+        if row.nominal_mm is not None:
+            nominals.setdefault(key, set()).add(row.nominal_mm)
     if not readings:
         raise LedgerError(
-            f"no sample of source '{source[:60]}' has been measured",
-            place="survey",
-            remedy="Enter readings with `borewright ledger add measurement`.",
+            say("no sample of source '{source}' has been measured", source=source[:60]),
+            place=say("survey"),
+            remedy=say("Enter readings in the table of measurements."),
         )
     for (feature, measure), values in nominals.items():
         if len(values) > 1:
+            listed = joined((say("{mm:g}", mm=value) for value in sorted(values)), ", ")
             raise LedgerError(
-                f"has different nominal values: {', '.join(f'{v:g}' for v in sorted(values))} mm",
-                place=f"survey, {feature} {measure}",
-                remedy="Correct the measurements so that they agree on what the drawing says.",
+                say("has different nominal values: {values} mm", values=listed),
+                place=(say("survey"), feature, measure),
+                remedy=say("Correct the measurements so that they agree on what the drawing says."),
             )
     return [
         feature_statistics(*key, sets, next(iter(nominals.get(key, {None}))))
@@ -124,8 +130,3 @@ def pooled_scatter_mm(found: Sequence[FeatureStatistics]) -> float | None:
     if not freedom:
         return None
     return math.sqrt(sum(count * scatter**2 for count, scatter in parts) / freedom)
-
-
-def _figure(value: object) -> float:
-    assert isinstance(value, float)
-    return value

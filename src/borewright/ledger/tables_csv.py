@@ -19,13 +19,14 @@ from borewright.ledger.fields import LONGEST_NOTE, Kind, RecordKind, read_value,
 from borewright.ledger.kinds import record_kind
 from borewright.ledger.kinds.proving import SIGN_OFF
 from borewright.ledger.store import Ledger
-from borewright.ledger.writing import Record, add_within, deed_of, new_version
+from borewright.ledger.writing import Row, add_within, deed_of, new_version
+from borewright.words import Place, say
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "'")
 _WRITTEN = ("version", "withdrawn")  # a new record has its own version
 
 
-def csv_text(kind: str, records: Sequence[Record]) -> str:
+def csv_text(kind: str, records: Sequence[Row]) -> str:
     """Records of one table as CSV with a heading; commas between, decimal points."""
     found = record_kind(kind)
     stream = io.StringIO()
@@ -61,18 +62,25 @@ def read_csv(kind: str, text: str, place: str) -> list[tuple[int, dict[str, str]
             rows, line = [], reader.line_num + 1
             for cells in reader:
                 if any(cell.strip() for cell in cells):
-                    rows.append((line, _cells(found, heading, cells, f"{place}, line {line}")))
+                    rows.append(
+                        (
+                            line,
+                            _cells(found, heading, cells, (place, say("line {line}", line=line))),
+                        )
+                    )
                 line = reader.line_num + 1
         except csv.Error as error:
             raise LedgerError(
-                f"is not a table ({error})",
-                place=f"{place}, line {reader.line_num}",
-                remedy='A cell in quotes begins and ends with "; a quote inside it is doubled.',
+                say("is not a table ({why})", why=str(error)),
+                place=(place, say("line {line}", line=reader.line_num)),
+                remedy=say(
+                    'A cell in quotes begins and ends with "; a quote inside it is doubled.'
+                ),
             ) from error
     return rows
 
 
-def import_csv(ledger: Ledger, kind: str, text: str, *, who: str, place: str) -> list[Record]:
+def import_csv(ledger: Ledger, kind: str, text: str, *, who: str, place: str) -> list[Row]:
     """Add every row of a CSV text, or none of them; errors name the line.
 
     A row that was withdrawn is added and withdrawn again, so that links to it still lead there.
@@ -80,7 +88,7 @@ def import_csv(ledger: Ledger, kind: str, text: str, *, who: str, place: str) ->
     found = record_kind(kind)
     rows = read_csv(kind, text, place)
     if not rows:
-        raise LedgerError("has a heading but no rows", place=place)
+        raise LedgerError(say("has a heading but no rows"), place=place)
     checked = []
     for line, row in rows:
         gone = row.pop("withdrawn", "") == "yes"
@@ -89,11 +97,11 @@ def import_csv(ledger: Ledger, kind: str, text: str, *, who: str, place: str) ->
             for field in found.fields:
                 read_value(found.name, field, whole.get(field.name))
         except LedgerError as error:
-            raise error.at(f"{place}, line {line}") from error
-        checked.append(_Row(line, whole, gone))
+            raise error.at((place, say("line {line}", line=line))) from error
+        checked.append(_Line(line, whole, gone))
     why = f"from {Path(place).name}"[:200]
     deed = deed_of(found, who, "withdrawn", why)
-    records: list[Record] = []
+    records: list[Row] = []
     with ledger.writing() as connection:
         for some in _up_to_sign_offs(checked):
             signed = some[0].signs_off
@@ -101,7 +109,7 @@ def import_csv(ledger: Ledger, kind: str, text: str, *, who: str, place: str) ->
                 try:
                     refuse_early_sign_off(connection, signed)
                 except LedgerError as error:
-                    raise error.at(f"{place}, line {some[0].line}") from error
+                    raise error.at((place, say("line {line}", line=some[0].line))) from error
             values = [each.values for each in some]
             added = add_within(connection, kind, values, who=who, reason=why)
             for each, record in zip(some, added, strict=True):
@@ -113,7 +121,7 @@ def import_csv(ledger: Ledger, kind: str, text: str, *, who: str, place: str) ->
     return records
 
 
-class _Row(NamedTuple):
+class _Line(NamedTuple):
     line: int
     values: Mapping[str, Any]
     withdrawn: bool
@@ -125,7 +133,7 @@ class _Row(NamedTuple):
         return str(self.values.get("instrument") or "") if signs else ""
 
 
-def _up_to_sign_offs(rows: Sequence[_Row]) -> Iterator[list[_Row]]:
+def _up_to_sign_offs(rows: Sequence[_Line]) -> Iterator[list[_Line]]:
     """Runs of rows, each beginning with a sign-off or at the top: written one after another."""
     starts = [i for i, row in enumerate(rows) if i == 0 or row.signs_off]
     for start, end in zip(starts, [*starts[1:], len(rows)], strict=True):
@@ -152,23 +160,27 @@ def _check_heading(kind: RecordKind, heading: Sequence[str], place: str) -> None
     unknown = [name for name in heading if name not in known]
     double = {name for name in heading if list(heading).count(name) > 1}
     if not heading or unknown or double:
-        what = f"the column '{(unknown or sorted(double) or [''])[0][:40]}' is "
-        what += "unknown" if unknown else "there twice" if double else "missing"
-        raise LedgerError(
-            what,
-            place=f"{place}, line 1",
-            remedy=f"Columns are: code, {', '.join(field.name for field in kind.fields)}.",
-        )
+        cause = say("there is no heading")
+        if unknown:
+            cause = say("the column '{name}' is unknown", name=unknown[0][:40])
+        elif double:
+            cause = say("the column '{name}' is there twice", name=min(double)[:40])
+        where = (place, say("line {line}", line=1))
+        raise LedgerError(cause, place=where, remedy=kind.fields_there_are)
 
 
 def _cells(
-    kind: RecordKind, heading: Sequence[str], cells: Sequence[str], place: str
+    kind: RecordKind, heading: Sequence[str], cells: Sequence[str], place: Place
 ) -> dict[str, str]:
     if len(cells) > len(heading):
         raise LedgerError(
-            f"has {len(cells)} cells but there are {len(heading)} columns",
+            say(
+                "has {cells} cells but there are {columns} columns",
+                cells=len(cells),
+                columns=len(heading),
+            ),
             place=place,
-            remedy="Put cells that hold the delimiter in quotes.",
+            remedy=say("Put cells that hold the delimiter in quotes."),
         )
     texts = _text_fields(kind)
     row = {}

@@ -11,32 +11,33 @@ from borewright.ledger.kinds import RECORD_KINDS
 from borewright.ledger.schema import TABLES, history, stored_files
 from borewright.ledger.store import Ledger
 from borewright.ledger.writing import snapshot
+from borewright.words import Message, say
 
 
-def verify(ledger: Ledger) -> list[str]:
+def verify(ledger: Ledger) -> list[Message]:
     """What is wrong with a ledger, in sentences; empty where everything agrees."""
     with ledger.reading() as connection:
         return verify_within(connection)
 
 
-def verify_within(connection: Connection) -> list[str]:
+def verify_within(connection: Connection) -> list[Message]:
     """As :func:`verify`, on an open connection."""
-    wrong: list[str] = []
+    wrong: list[Message] = []
     if is_sqlite(connection):
         found = connection.execute(text("PRAGMA integrity_check")).scalars().all()
-        wrong += [f"the database says: {line}" for line in found if line != "ok"]
+        wrong += [say("the database says: {line}", line=line) for line in found if line != "ok"]
         broken = connection.execute(text("PRAGMA foreign_key_check")).all()
-        wrong += [f"a link of table '{row[0]}' leads nowhere" for row in broken]
+        wrong += [say("a link of table '{table}' leads nowhere", table=row[0]) for row in broken]
     for name in RECORD_KINDS:
         wrong += _records_against_history(connection, name)
     wrong += _gaps(connection)
     for row in connection.execute(select(stored_files)):
         if hashlib.sha256(bytes(row.content)).hexdigest() != row.sha256:
-            wrong.append(f"the kept file '{row.name}' is damaged")
+            wrong.append(say("the kept file '{name}' is damaged", name=row.name))
     return wrong
 
 
-def _records_against_history(connection: Connection, name: str) -> list[str]:
+def _records_against_history(connection: Connection, name: str) -> list[Message]:
     kind, table = RECORD_KINDS[name], TABLES[name]
     newest = (
         (history.c.kind == name)
@@ -47,16 +48,22 @@ def _records_against_history(connection: Connection, name: str) -> list[str]:
     query = query.select_from(table.outerjoin(history, newest))
     wrong = []
     for row in connection.execute(query).mappings():
+        of = {"kind": name, "code": row["code"]}
         if row["data"] is None:
-            wrong.append(f"{name} {row['code']}: version {row['version']} is not in the history")
+            missing = row["version"]
+            wrong.append(
+                say("{kind} {code}: version {version} is not in the history", version=missing, **of)
+            )
         elif row["data"] != snapshot(kind, row):
-            wrong.append(f"{name} {row['code']}: differs from the history's newest version")
+            wrong.append(say("{kind} {code}: differs from the history's newest version", **of))
         elif (row["action"] == "withdrawn") != row["withdrawn"]:
-            wrong.append(f"{name} {row['code']}: the history disagrees on whether it is withdrawn")
+            wrong.append(
+                say("{kind} {code}: the history disagrees on whether it is withdrawn", **of)
+            )
     return wrong
 
 
-def _gaps(connection: Connection) -> list[str]:
+def _gaps(connection: Connection) -> list[Message]:
     """Histories with a version missing, or of a record that is not there."""
     c = history.c
     query = (
@@ -64,12 +71,16 @@ def _gaps(connection: Connection) -> list[str]:
         .group_by(c.kind, c.code)
         .having(func.count() != func.max(c.version))
     )
-    wrong = [f"{r.kind} {r.code}: history has gaps" for r in connection.execute(query)]
+    wrong = [
+        say("{kind} {code}: history has gaps", kind=r.kind, code=r.code)
+        for r in connection.execute(query)
+    ]
     for name, table in TABLES.items():
         lost = (
             select(c.code)
             .where(c.kind == name, c.version == 1)
             .where(~select(table.c.id).where(table.c.code == c.code).exists())
         )
-        wrong += [f"{name} {code}: is gone" for code in connection.execute(lost).scalars()]
+        gone = connection.execute(lost).scalars()
+        wrong += [say("{kind} {code}: is gone", kind=name, code=code) for code in gone]
     return wrong

@@ -22,20 +22,23 @@ from borewright.ledger.fields import (
     read_value,
 )
 from borewright.ledger.kinds import record_kind
+from borewright.ledger.record import AnyRecord
 from borewright.ledger.schema import TABLES, counters, history, stored_files
+from borewright.words import Place, say
 
-Record = dict[str, Value]
+#: A record as its table holds it, by column; the typed one is :class:`record.Record`.
+Row = dict[str, Value]
 # One encoder for all: json.dumps would make a new one for each of many thousand records.
 _encode = json.JSONEncoder(ensure_ascii=False, sort_keys=True).encode
 _CHUNK = 500  # codes asked for at once; SQLite allows a limited number of parameters
-_WHO = Field("who", Kind.TEXT, "who writes this", required=True)
+_WHO = Field("who", Kind.TEXT, say("who writes this"), required=True)
 #: Why a record is corrected or withdrawn: always to be given.
-REASON = Field("reason", Kind.TEXT, "why it is corrected", required=True)
+REASON = Field("reason", Kind.TEXT, say("why it is corrected"), required=True)
 
 
 def deed_of(kind: RecordKind, who: str, action: str, reason: str) -> tuple[str, str, str]:
     """Who does what and why, checked; only what is added needs no reason."""
-    why = REASON if action != "added" else Field("reason", Kind.TEXT, "why")
+    why = REASON if action != "added" else Field("reason", Kind.TEXT, say("why"))
     checked = read_value(kind.name, why, reason)
     return str(read_value(kind.name, _WHO, who)), action, str(checked or "")
 
@@ -47,7 +50,7 @@ def add_within(
     *,
     who: str,
     reason: str = "",
-) -> list[Record]:
+) -> list[Row]:
     """Add records within a transaction that is already open."""
     found = record_kind(kind)
     deed = deed_of(found, who, "added", reason)
@@ -64,9 +67,9 @@ def add_within(
         connection.execute(insert(TABLES[found.name]), records)
     except IntegrityError as error:
         raise LedgerError(
-            "clashes with what another bench has just written",
+            say("clashes with what another bench has just written"),
             place=found.name,
-            remedy="Look at the newest records and try again; nothing was written.",
+            remedy=say("Look at the newest records and try again; nothing was written."),
         ) from error
     _remember(connection, found, records, deed)
     return [public_record(record) for record in records]
@@ -80,7 +83,7 @@ def list_within(
     limit: int | None = None,
     offset: int = 0,
     withdrawn: bool = False,
-) -> list[Record]:
+) -> list[Row]:
     """Records of a kind, in the order they were entered."""
     found = record_kind(kind)
     table = TABLES[found.name]
@@ -101,21 +104,33 @@ def list_within(
     return [dict(zip(names, row, strict=True)) for row in rows]
 
 
+def every_within(
+    connection: Connection,
+    kind: type[AnyRecord],
+    where: Mapping[str, Any] | None = None,
+    *,
+    withdrawn: bool = False,
+) -> list[AnyRecord]:
+    """As :func:`list_within`, typed."""
+    rows = list_within(connection, kind.kind.name, where, withdrawn=withdrawn)
+    return [kind.read(row) for row in rows]
+
+
 def public_names(kind: RecordKind) -> list[str]:
     """Names of what a record shows, in order."""
     return ["code", *[field.name for field in kind.fields], "version", "withdrawn"]
 
 
-def public_record(row: Mapping[Any, Any]) -> Record:
+def public_record(row: Mapping[Any, Any]) -> Row:
     """A row without the number that only the database needs."""
     return {name: value for name, value in row.items() if name != "id"}
 
 
-def _checked(kind: RecordKind, row: Mapping[str, Any]) -> Record:
+def _checked(kind: RecordKind, row: Mapping[str, Any]) -> Row:
     for name in row:
         if name != "code":
             kind.field(name)
-    record: Record = {"code": code_value(kind, row.get("code"))}
+    record: Row = {"code": code_value(kind, row.get("code"))}
     for field in kind.fields:
         record[field.name] = read_value(kind.name, field, row.get(field.name))
     return record | {"version": 1, "withdrawn": False}
@@ -129,7 +144,7 @@ def _numbers(connection: Connection, name: str, count: int) -> int:
     )
     last = connection.execute(taken).scalar()
     if last is None:
-        raise LedgerError(f"the table '{name}' has no counter", place="ledger")
+        raise LedgerError(say("the table '{name}' has no counter", name=name), place=say("ledger"))
     return int(last)
 
 
@@ -141,20 +156,20 @@ def _known(connection: Connection, column: Any, values: Sequence[Value]) -> set[
     return found
 
 
-def _check_new_codes(connection: Connection, kind: RecordKind, records: Sequence[Record]) -> None:
+def _check_new_codes(connection: Connection, kind: RecordKind, records: Sequence[Row]) -> None:
     codes = [record["code"] for record in records]
     taken = {code for code, times in Counter(codes).items() if times > 1}
     taken |= _known(connection, TABLES[kind.name].c.code, codes)
     if taken:
         code = min(str(code) for code in taken)
         raise LedgerError(
-            f"there is already a {kind.name} '{code}'",
+            say("there is already a {noun} '{code}'", noun=kind.noun, code=code),
             place=kind.name,
-            remedy="Give it another code, or correct the one there is.",
+            remedy=say("Give it another code, or correct the one there is."),
         )
 
 
-def _check_links(connection: Connection, kind: RecordKind, records: Sequence[Record]) -> None:
+def _check_links(connection: Connection, kind: RecordKind, records: Sequence[Row]) -> None:
     for field in kind.fields:
         if field.kind not in (Kind.LINK, Kind.FILE):
             continue
@@ -164,10 +179,11 @@ def _check_links(connection: Connection, kind: RecordKind, records: Sequence[Rec
             column = TABLES[field.link].c.code
         absent = set(wanted) - _known(connection, column, wanted)
         if absent:
+            noun = record_kind(field.link).noun if field.link else say("kept file")
             raise LedgerError(
-                f"there is no {field.link or 'kept file'} '{min(absent)}'",
-                place=f"{kind.name}, {field.name}",
-                remedy=f"Add it first, or name one that exists ({field.words}).",
+                say("there is no {noun} '{code}'", noun=noun, code=min(absent)),
+                place=(kind.name, field.name),
+                remedy=say("Add it first, or name one that exists ({what}).", what=field.words),
             )
 
 
@@ -177,9 +193,9 @@ def row_of(connection: Connection, kind: RecordKind, code: str) -> RowMapping:
     row = connection.execute(select(table).where(table.c.code == code)).mappings().first()
     if row is None:
         raise LedgerError(
-            f"there is no {kind.name} '{code[:60]}'",
-            place="ledger",
-            remedy=f"See `borewright ledger list {kind.name}`.",
+            say("there is no {noun} '{code}'", noun=kind.noun, code=code[:60]),
+            place=say("ledger"),
+            remedy=say("Look it up in the table '{table}'.", table=kind.name),
         )
     return row
 
@@ -191,19 +207,19 @@ def new_version(
     changes: Mapping[str, Any],
     deed: tuple[str, str, str],
     version: int | None,
-) -> Record:
+) -> Row:
     """Write a record's next version, remembering it; refused where it has moved on."""
     table = TABLES[kind.name]
     row = dict(row_of(connection, kind, code))
-    place = f"{kind.name} {code}"
+    place = (kind.noun, code)
     if row["withdrawn"]:
-        raise LedgerError("was withdrawn and is not changed any more", place=place)
+        raise LedgerError(say("was withdrawn and is not changed any more"), place=place)
     if version is not None and row["version"] != version:
         raise _moved_on(place, version, row["version"])
     new = {n: read_value(kind.name, kind.field(n), raw) for n, raw in changes.items()}
     new = {name: value for name, value in new.items() if value != row[name]}
     if not new and deed[1] == "corrected":
-        raise LedgerError("says so already; nothing was changed", place=place)
+        raise LedgerError(say("says so already; nothing was changed"), place=place)
     _check_links(connection, kind, [new])
     new |= {"version": row["version"] + 1, "withdrawn": deed[1] == "withdrawn"}
     # The version in the condition is what makes a lost update impossible on a server, where
@@ -220,19 +236,22 @@ def new_version(
     return public_record(record)
 
 
-def _moved_on(place: str, version: int, now: int | None) -> LedgerError:
-    newest = f" and is now at version {now}" if now is not None else ""
-    return LedgerError(
-        f"was changed by another bench since version {version}{newest}",
-        place=place,
-        remedy="Look at it again and repeat the correction; nothing was written.",
-    )
+def _moved_on(place: Place, version: int, now: int | None) -> LedgerError:
+    cause = say("was changed by another bench since version {version}", version=version)
+    if now is not None:
+        cause = say(
+            "was changed by another bench since version {version} and is now at version {now}",
+            version=version,
+            now=now,
+        )
+    remedy = say("Look at it again and repeat the correction; nothing was written.")
+    return LedgerError(cause, place=place, remedy=remedy)
 
 
 def _remember(
     connection: Connection,
     kind: RecordKind,
-    records: Sequence[Record],
+    records: Sequence[Row],
     deed: tuple[str, str, str],
 ) -> None:
     who, action, reason = deed

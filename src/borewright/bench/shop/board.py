@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 
 from nicegui import ui
@@ -10,46 +11,39 @@ from borewright.bench.page import Page
 from borewright.bench.shop.book import opened
 from borewright.bench.widgets import button, heading, text
 from borewright.bench.words import _
+from borewright.bench.words.rooms import said
+from borewright.ledger import Subject, Wait, WaitKind, waiting_for
 
 
 def subject_words() -> dict[str, str]:
     """Checks in the page's language."""
-    return {
-        "bore": _("bore"),
-        "cork fit": _("cork fit"),
-        "leak": _("leak"),
-        "springs": _("springs"),
-        "lifts": _("lifts"),
-        "tuning": _("tuning"),
-        "sign-off": _("sign-off"),
-    }
+    return {subject.value: said(subject.words) for subject in Subject}
 
 
-def stage_of(needs: list[str]) -> tuple[int, str]:
-    """Order and words of the column for what is waited for next, as the ledger says it."""
-    if not needs:
+def stage_of(waits: Sequence[Wait]) -> tuple[int, str]:
+    """Order and words of the column for what is waited for next."""
+    if not waits:
         return 99, _("Delivered")
-    first = needs[0]
-    if first.startswith("printed "):
-        return 0, _("Printing")
-    if first.startswith("assembly"):
-        return 1, _("Assembly")
-    if first.startswith("repair"):
-        return 2, _("Repair and check again")
-    for number, (name, words) in enumerate(subject_words().items(), 3):
-        if first == name:
-            return number, _("Sign-off")
-        if first.startswith(f"check: {name}"):
-            return number, _("Check: {what}", what=words)
-    if first == "an order":
-        return 20, _("Wants an order")
+    first = waits[0]
+    match first.kind:
+        case WaitKind.PRINT:
+            return 0, _("Printing")
+        case WaitKind.ASSEMBLY:
+            return 1, _("Assembly")
+        case WaitKind.REPAIR:
+            return 2, _("Repair and check again")
+        case WaitKind.CHECK if first.subject is not None:
+            number = 3 + list(Subject).index(first.subject)
+            return number, _("Check: {what}", what=said(first.subject.words))
+        case WaitKind.SIGN_OFF:
+            return 19, _("Sign-off")
+        case WaitKind.ORDER:
+            return 20, _("Wants an order")
     return 21, _("Delivery")
 
 
 def board(page: Page) -> None:
     """The board; a serial number leads to its checks."""
-    from borewright.ledger import waiting_for
-
     found = waiting_for(opened(page.workbench))
     heading(_("Who waits for what"))
     if not found:

@@ -12,8 +12,8 @@ from borewright.bench.folder import Kind
 from borewright.bench.page import Page
 from borewright.bench.words import _
 from borewright.bench.workbench import Change, Workbench
-from borewright.doors.ledger.options import DEFAULT_PLACE
 from borewright.errors import BorewrightError, LedgerError
+from borewright.tasks.ledger.opening import DEFAULT_PLACE
 
 if TYPE_CHECKING:
     from borewright.ledger import Ledger
@@ -65,8 +65,8 @@ def start(bench: Workbench) -> None:
 
 def start_example(bench: Workbench) -> None:
     """Start a ledger that holds the invented batch of twelve."""
-    from borewright.doors.ledger.records import values_with_file
     from borewright.ledger import import_csv
+    from borewright.tasks.ledger.designs import values_with_file
 
     start(bench)
     book = opened(bench)

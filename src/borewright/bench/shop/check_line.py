@@ -16,8 +16,8 @@ from borewright.bench.widgets.record_field import RecordField
 from borewright.bench.words import _
 from borewright.bench.words.rooms import number_said, said
 from borewright.errors import BorewrightError
-from borewright.ledger import record_check
-from borewright.ledger.checking import USUAL_LIMITS
+from borewright.ledger import USUAL_LIMITS, Check, Limits, Subject, limits_of, record_check
+from borewright.words import Text
 
 if TYPE_CHECKING:
     from borewright.ledger import Ledger
@@ -30,7 +30,7 @@ class CheckLine:
         self.page, self.serial, self.subject, self.feature = page, serial, subject, feature
         self._title = feature or subject_words()[subject]
         self._shown: tuple[str, int] | None = None
-        self._limits: tuple[float | None, float | None, str] | None = None
+        self._limits: Limits | None = None
         self._typed: RecordField | None = None
         mark = f"check-{subject}-{feature}"
         with ui.element("li").props(f'data-mark="{mark}"') as self._line:
@@ -49,7 +49,7 @@ class CheckLine:
         self._words.clear()
         with self._words:
             self._say(done)
-        unit = None if self._limits is None else self._limits[2]
+        unit = None if self._limits is None else self._limits.unit
         if self._acts_for != (unit,):
             self._acts_for = (unit,)
             self._acts.clear()
@@ -76,7 +76,7 @@ class CheckLine:
             )
             text(_("allowed: {limits} {unit}", limits=words, unit=said(unit)), small=True)
 
-    def _offer(self, unit: str | None) -> None:
+    def _offer(self, unit: Text | None) -> None:
         subject, feature = self.subject, self.feature
         self._typed = None
         if unit is not None:
@@ -102,10 +102,10 @@ class CheckLine:
             for name, limit in (("lowest", lowest), ("highest", highest))
             if limit is not None
         }
-        error = self._record(value=self._typed.value, **kept, unit=unit)
+        error = self._record(value=self._typed.value, **kept, unit=str(unit))
         if error is None:
             self._typed.show("")
-        elif error.place == "check, value" or not self._typed.value.strip():
+        elif error.place == ("check", "value") or not self._typed.value.strip():
             self._typed.fail(error)
         else:
             self.page.fail(error)
@@ -126,16 +126,16 @@ class CheckLine:
         return attempt(self.page, act)
 
 
-def _limits(subject: str, done: Any) -> tuple[float | None, float | None, str] | None:
+def _limits(subject: str, done: Any) -> Limits | None:
     """Limits of the newest reading, else the usual ones; None where a look decides."""
     if done is not None and (done["lowest"], done["highest"]) != (None, None):
-        return done["lowest"], done["highest"], str(done["unit"] or "")
-    return USUAL_LIMITS.get(subject)
+        return limits_of(Check.read(done))
+    return USUAL_LIMITS.get(Subject.of(subject))
 
 
 def _reading(done: Any) -> str:
     if done["value"] is None:
         return ""
-    unit = f" {said(done['unit'])}" if done["unit"] else ""
+    unit = f" {said(limits_of(Check.read(done)).unit)}" if done["unit"] else ""
     value = number_said(f"{done['value']:g}")
     return f"{value}{unit} · "

@@ -17,8 +17,11 @@ from borewright.bench.shop.records import look_at
 from borewright.bench.widgets import button, heading, text
 from borewright.bench.words import _
 from borewright.bench.words.rooms import said
-from borewright.ledger import names_of, sign_off, waiting_for
-from borewright.ledger.kinds.proving import NEEDED_CHECKS, SIGN_OFF
+from borewright.ledger import Proof, WaitKind, names_of, proof_of, sign_off
+from borewright.ledger.certifying import failure_words
+from borewright.ledger.kinds.proving import NEEDED_CHECKS
+from borewright.ledger.waiting import before_sign_off
+from borewright.tasks.ledger.instrument_papers import issued_words
 
 if TYPE_CHECKING:
     from borewright.ledger import Ledger
@@ -52,9 +55,12 @@ class ChecksCard:
         book = opened(page.workbench)
         record = book.get("instrument", serial)
         design = book.get("design", str(record["design"]))
+        proof = proof_of(book, serial)
+        codes = {check.code for check in proof.readings}
         newest = {
             (str(each["subject"]), str(each["feature"] or "")): each
             for each in book.records("check", {"instrument": serial})
+            if each["code"] in codes
         }
         asked = tuple(
             (subject, feature)
@@ -71,15 +77,14 @@ class ChecksCard:
             good = sum(bool(done and done["passed"]) for done in mine)
             words = _("{good} of {all} passed", good=good, all=len(mine))
             summary.set_text(upper(f"{subject_words()[subject]}: {words}"))
-        needs = waiting_for(book, [serial]).get(serial, [])
         self._next.set_text(
-            _("Next: {what}", what=said(needs[0]))
-            if needs
+            _("Next: {what}", what=said(proof.waits[0].words))
+            if proof.waits
             else _("Delivered; nothing is waited for.")
         )
         self._end.clear()
         with self._end:
-            _sign_off(page, serial, needs, newest.get((SIGN_OFF, "")))
+            _sign_off(page, proof)
 
     def _draw(
         self, serial: str, asked: tuple[tuple[str, str], ...], newest: dict[Any, Any]
@@ -129,14 +134,24 @@ def _features(
     return known or [""]
 
 
-def _sign_off(page: Page, serial: str, needs: list[str], signed: Any) -> None:
-    if signed is not None:
-        text(_("Signed off by {who}.", who=signed["who"])).props('data-mark="signed"')
-    if not needs or SIGN_OFF not in needs:
+def _sign_off(page: Page, proof: Proof) -> None:
+    serial, signed = proof.serial, proof.sign_off
+    if signed is not None and signed.undone_by is None:
+        text(_("Signed off by {who}.", who=signed.check.who)).props('data-mark="signed"')
+    elif signed is not None and signed.undone_by is not None:
+        why = said(failure_words(signed.undone_by))
+        words = _("The sign-off by {who} does not hold any more: {why}.",
+                  who=signed.check.who, why=why)  # fmt: skip
+        text(words).props('data-mark="signed"')
+    for each in proof.issued:
+        words = said(issued_words(each))
+        mark = f"certificate-{each.certificate.code}"
+        text(_("Certificate {words}", words=words)).props(f'data-mark="{mark}"')
+    if not any(wait.kind is WaitKind.SIGN_OFF for wait in proof.waits):
         return
-    before = needs[: needs.index(SIGN_OFF)]
+    before = before_sign_off(proof.waits)
     if before:
-        waits = "; ".join(said(each) for each in before)
+        waits = "; ".join(said(each.words) for each in before)
         text(_("Before the sign-off it waits for: {what}.", what=waits), small=True)
 
     def act(book: Ledger, who: str) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import Any
 
 from nicegui import ui
 
@@ -15,6 +14,9 @@ from borewright.bench.widgets.units import number_from
 from borewright.bench.words import _
 from borewright.bench.words.rooms import error_said, number_said, said
 from borewright.errors import BorewrightError
+from borewright.ledger import ROUNDING
+from borewright.tasks.ledger.costs import CostAnswer, cost_answer
+from borewright.words import Text
 
 
 class CostCard:
@@ -61,8 +63,6 @@ class CostCard:
         self._margin = value
 
     def _show(self) -> None:
-        from borewright.doors.ledger.costs import cost_answer
-
         quantities, platings = [], [self._plating] if self._plating else []
         self._many.fail(None)
         if self._many.value.strip():
@@ -77,68 +77,69 @@ class CostCard:
                 book = opened(self.page.workbench)
                 margin = Decimal(str(self._margin))
                 found = cost_answer(book, self._batch, margin, None, quantities, platings)
-                # Names that somebody gave stay as they are; the rest is the ledger's own words.
-                given = {str(each["code"]) for each in book.records("expense")}
-                given |= {str(each["step"]) for each in book.records("labour")}
             except BorewrightError as error:
                 text(error_said(error))
                 return
-            _sheet(found, given)
+            _sheet(found)
 
 
-def _sheet(found: dict[str, Any], given: set[str]) -> None:
-    currency = found["currency"]
+def _sheet(found: CostAnswer) -> None:
+    sheet, price, margin = found.cost.sheet, found.price, found.margin_percent
     text(
         _(
-            "Unit cost {unit} {currency}; price for the margin {price}, with tax {taxed}. The "
+            "Unit cost {unit}; price for the margin {price}, with tax {taxed}. The "
             "batch of {count} leaves {profit}.",
-            unit=number_said(found["unit_cost"]),
-            currency=currency,
-            price=number_said(found["price_for_margin"]),
-            taxed=number_said(found["price_with_tax"]),
-            count=found["quantity"],
-            profit=number_said(found["profit"]),
+            unit=said(sheet.unit_cost.words),
+            price=said(sheet.price_for_margin(margin).words),
+            taxed=said(sheet.with_tax(price).words),
+            count=sheet.quantity,
+            profit=said(sheet.profit(price).words),
         ),
         tag="strong",
     )
-    if found["what_if"]:
+    if found.others:
         headings = (_("What if"), _("unit cost"), _("price for the margin"), _("the batch leaves"))
         table(
-            _("At the price for the margin above, in {currency}", currency=currency),
+            _("At the price for the margin above, in {currency}", currency=sheet.currency),
             headings,
             [
                 (
-                    _("{count}, {plating}", count=one["quantity"], plating=one["plating"]),
-                    number_said(one["unit_cost"]),
-                    number_said(one["price_for_margin"]),
-                    number_said(one["profit"]),
+                    _("{count}, {plating}", count=one.sheet.quantity, plating=one.plating),
+                    said(one.sheet.unit_cost.words),
+                    said(one.sheet.price_for_margin(margin).words),
+                    said(one.sheet.profit(price).words),
                 )
-                for one in found["what_if"]
+                for one in found.others
             ],
             right=1,
         )
-    for name, words in (("each", _("For each instrument")), ("for_the_batch", _("For the batch"))):
-        if found[name]:
+    for lines, words in ((sheet.each, _("For each instrument")), (sheet.batch, _("For the batch"))):
+        if lines:
             table(
                 words,
-                (_("what"), _("how much"), _("price"), _("rejects %"), currency),
+                (_("what"), _("how much"), _("price"), _("rejects %"), sheet.currency),
                 [
                     (
-                        line["name"] if line["name"] in given else said(line["name"]),
-                        f"{number_said(_short(line['quantity']))} {said(line['unit'])}",
-                        number_said(line["price"]),
-                        number_said(line["reject_percent"]),
-                        number_said(line["amount"]),
+                        _told(line.name),
+                        f"{number_said(_short(line.quantity))} {_told(line.unit)}",
+                        number_said(f"{line.price.amount:f}"),
+                        number_said(f"{line.reject_rate * 100:.1f}"),
+                        number_said(line.amount.plain),
                     )
-                    for line in found[name]
+                    for line in lines
                 ],
                 right=1,
             )
-    for note in found["notes"]:
+    for note in found.cost.notes:
         text(f"{said(note)}.", small=True)
-    text(_("Amounts are {rounding}.", rounding=said(found["rounding"])), small=True)
+    text(_("Amounts are {rounding}.", rounding=said(ROUNDING)), small=True)
 
 
-def _short(quantity: str) -> str:
+def _told(words: Text) -> str:
+    """The ledger's own words; a name that somebody gave stays as it is."""
+    return words if isinstance(words, str) else said(words)
+
+
+def _short(quantity: Decimal) -> str:
     """A quantity to a gram or a few seconds: more digits than that nobody weighs."""
-    return f"{float(quantity):.3f}".rstrip("0").rstrip(".")
+    return f"{quantity:.3f}".rstrip("0").rstrip(".")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -15,7 +14,7 @@ from borewright.bench.widgets import Choice, button, heading, table, text
 from borewright.bench.widgets.record_field import RecordField
 from borewright.bench.widgets.units import decimal, number_from
 from borewright.bench.words import _
-from borewright.bench.words.rooms import error_said, number_said, said
+from borewright.bench.words.rooms import error_said, said
 from borewright.errors import BorewrightError
 
 if TYPE_CHECKING:
@@ -135,10 +134,5 @@ def _standings(found: Sequence[Standing]) -> None:
         with ui.element("details"):
             TextElement(tag="summary", text=_("How it came about"))
             for each in one.weighed:
-                text(f"{each.criterion}: {number_words(each.arithmetic)}", small=True)
-            text(number_words(one.arithmetic), small=True)
-
-
-def number_words(arithmetic: str) -> str:
-    """A sum with its numbers as the page's language writes them."""
-    return re.sub(r"\d+\.\d+", lambda found: number_said(found[0]), arithmetic)
+                text(f"{each.criterion}: {said(each.arithmetic)}", small=True)
+            text(said(one.arithmetic), small=True)

@@ -12,16 +12,16 @@ from borewright.bench.widgets import text
 from borewright.bench.widgets.record_field import RecordField
 from borewright.bench.widgets.units import decimal, number_from
 from borewright.bench.words import _
-from borewright.doors.ledger.papers import PaperKind
-from borewright.doors.ledger.plan_paper import PlanHours
 from borewright.errors import BenchError, BorewrightError
 from borewright.ledger.fields import Field, Kind, read_value
+from borewright.tasks.ledger.papers import PaperKind, PaperWishes, PlanHours
+from borewright.words import say
 
 _TOLERANCE_MM = 0.1
 _NO_CENTS, _CENTS = "", "bench"
 
 
-class PaperWishes:
+class WishesForm:
     """Fields that stand beneath the choice of a paper; most papers ask nothing."""
 
     def __init__(self, page: Page) -> None:
@@ -104,7 +104,7 @@ class PaperWishes:
 
     def _read(self, name: str, typed: str) -> Any:
         if name in ("quantity", "opens", "closes"):
-            whole = Field(name, Kind.WHOLE, _("a whole number"), required=True)
+            whole = Field(name, Kind.WHOLE, say("a whole number"), required=True)
             value = read_value("paper", whole, typed)
             low, high = (self._least, 100_000) if name == "quantity" else (0, 24)
             number_from(str(value), low, high)
@@ -112,10 +112,10 @@ class PaperWishes:
         if name == "tolerance":
             return number_from(typed, 0.01, 5.0)
         if name == "from":
-            return read_value("paper", Field(name, Kind.DAY, _("the first day"), True), typed)
+            return read_value("paper", Field(name, Kind.DAY, say("the first day"), True), typed)
         return typed
 
-    def given(self) -> dict[str, Any]:
+    def given(self) -> PaperWishes:
         """What was asked for, as the paper's maker takes it."""
         found = {name: self._read(name, field.value) for name, field in self._fields.items()}
         found.pop("cents", None)
@@ -125,9 +125,11 @@ class PaperWishes:
                 remedy=_("Enter one under 'All records'."),
             )
         if "from" in found:
-            return {
-                "hours": PlanHours(
-                    found["from"], found["opens"], found["closes"], bool(found["weekends"])
-                )
-            }
-        return found
+            weekends = bool(found["weekends"])
+            hours = PlanHours(found["from"], found["opens"], found["closes"], weekends)
+            return PaperWishes(hours=hours)
+        return PaperWishes(
+            design=found.get("design"),
+            quantity=found.get("quantity"),
+            tolerance_mm=found.get("tolerance", _TOLERANCE_MM),
+        )

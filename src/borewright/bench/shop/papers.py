@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import tempfile
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,13 +12,15 @@ from nicegui import ui
 
 from borewright.bench.jobs import Job, command
 from borewright.bench.page import Page
-from borewright.bench.shop.book import opened
-from borewright.bench.shop.paper_wishes import PaperWishes
+from borewright.bench.shop.book import opened, worker
+from borewright.bench.shop.paper_wishes import WishesForm
 from borewright.bench.widgets import Choice, button, heading, text
 from borewright.bench.widgets.links import file_link
 from borewright.bench.words import _
 from borewright.bench.workbench import Change
-from borewright.doors.ledger.papers import PaperKind, write_ledger_paper
+from borewright.tasks.ledger.opening import read_sensitivities
+from borewright.tasks.ledger.papers import PaperKind, PaperWishes, write_ledger_paper
+from borewright.words import Reader
 
 if TYPE_CHECKING:
     from borewright.documents import ReportFiles
@@ -76,7 +79,7 @@ class PapersCard:
                 self._set_kind, mark="paper",
             )  # fmt: skip
             self._of = Choice(_("Of"), {}, "", self._set_code, mark="paper-of")
-        self._wishes = PaperWishes(page)
+        self._wishes = WishesForm(page)
         with ui.element("div").classes("bw-row"):
             button(_("Make the paper"), self._make, primary=True, mark="make-paper")
         self._none = text(_("There is nothing in the ledger yet that it could be made of."))
@@ -131,11 +134,13 @@ class PapersCard:
         if not self._code or not self._wishes.check():
             return
         book, kind, code, wishes = opened(bench), self._kind, self._code, self._wishes.given()
-        folder = bench.folder.path(FOLDER)
+        # Only a certificate is put on record, under the name of who issues it.
+        who = worker(self.page) if kind is PaperKind.CERTIFICATE else ""
+        folder, words = bench.folder.path(FOLDER), Reader(_.language)
         instrument = bench.path if self._wishes.wants_cents else None
         job = await bench.jobs.run(
             _("Making the paper"),
-            lambda job: _written(job, book, kind, code, folder, wishes, instrument),
+            lambda job: _written(job, book, kind, code, folder, who, words, wishes, instrument),
         )
         if job.error is not None:
             self.page.fail(job.error)
@@ -149,13 +154,13 @@ class PapersCard:
 
 
 def _written(
-    job: Job, book: Ledger, kind: PaperKind, code: str, folder: Path, wishes: dict[str, object],
-    instrument: Path | None,
+    job: Job, book: Ledger, kind: PaperKind, code: str, folder: Path, who: str, words: Reader,
+    wishes: PaperWishes, instrument: Path | None,
 ) -> ReportFiles:  # fmt: skip
     with tempfile.TemporaryDirectory() as scratch:
-        sensitivity = None
         if instrument is not None:
             sensitivity = Path(scratch) / "sensitivity.json"
             found = command(job, ["sensitivity", str(instrument)])
             sensitivity.write_text(json.dumps(found), encoding="utf-8")
-        return write_ledger_paper(book, kind, code, folder, sensitivity=sensitivity, **wishes)  # type: ignore[arg-type]
+            wishes = replace(wishes, sensitivity=read_sensitivities(sensitivity))
+        return write_ledger_paper(book, kind, code, folder, who=who, words=words, wishes=wishes)

@@ -11,13 +11,15 @@ from nicegui import ui
 from borewright.bench.folder import Kind as FileKind
 from borewright.bench.page import Page
 from borewright.bench.shop.book import opened
-from borewright.bench.shop.record_words import choice_words, code_label, label, noun, typed_text
+from borewright.bench.shop.record_words import code_label, label, noun, typed_text
 from borewright.bench.widgets.record_field import RecordField, Sort
 from borewright.bench.words import _
-from borewright.doors.ledger.records import FILE_FIELDS
+from borewright.bench.words.rooms import said
 from borewright.errors import BorewrightError
 from borewright.ledger.fields import Field, Kind, RecordKind, code_value, read_value
 from borewright.ledger.kinds.proving import SIGN_OFF
+from borewright.tasks.ledger.designs import FILE_FIELDS
+from borewright.words import place_of
 
 if TYPE_CHECKING:
     from borewright.ledger import Ledger
@@ -119,8 +121,8 @@ class RecordForm:
         """What a field may say, with its words; None where it is typed."""
         if field.kind is Kind.CHOICE:
             # A sign-off is no reading that somebody enters: it has a button of its own.
-            known = [each for each in field.choices if each != SIGN_OFF or each == value]
-            return {"": "–"} | {each: choice_words(each) for each in known}
+            offered = [each for each in field.choices if each != SIGN_OFF or each == value]
+            return {"": "–"} | {each.value: said(each.words) for each in offered}
         if field.kind is Kind.YES_NO:
             return {"": "–", "yes": _("yes"), "no": _("no")}
         if field.kind is Kind.LINK:
@@ -231,9 +233,8 @@ class RecordForm:
 
     def show_at_field(self, error: BorewrightError) -> bool:
         """Show an error of the ledger at the field it names; False where it names none."""
-        name = error.place.removeprefix(f"{self.kind.name}, ")
-        if error.place == self.kind.name and "code" in self.fields:
-            name = "code"  # the code is taken
+        steps = place_of(error.place)
+        name = "" if steps[:1] != (self.kind.name,) else str((*steps, "code")[1])
         if name not in self.fields:
             return False
         self.fields[name].fail(error)

@@ -22,11 +22,11 @@ from borewright.bench.widgets import button, heading, table, text
 from borewright.bench.widgets.record_field import RecordField
 from borewright.bench.words import _
 from borewright.bench.words.rooms import said
-from borewright.doors.ledger.records import values_with_file
 from borewright.errors import BorewrightError
 from borewright.ledger import correct_record, record_kind
 from borewright.ledger.fields import Kind, read_value
 from borewright.ledger.writing import REASON
+from borewright.tasks.ledger.designs import values_with_file
 
 if TYPE_CHECKING:
     from borewright.ledger import Ledger

@@ -9,45 +9,16 @@ from typing import Any
 from borewright.bench.words import _
 from borewright.bench.words.rooms import number_said, said
 from borewright.ledger.fields import Field, Kind, RecordKind, shown
-
-
-def nouns() -> dict[str, str]:
-    """What one record of each table is called."""
-    return {
-        "setting": _("setting"),
-        "order": _("order"),
-        "source": _("keywork source"),
-        "quote": _("quote"),
-        "sample": _("keywork set"),
-        "measurement": _("measurement"),
-        "lever": _("lever"),
-        "trial": _("trial"),
-        "criterion": _("criterion"),
-        "score": _("score"),
-        "lot": _("lot"),
-        "design": _("design"),
-        "batch": _("batch"),
-        "printer": _("printer"),
-        "print_job": _("print job"),
-        "instrument": _("instrument"),
-        "part": _("printed part"),
-        "assembly": _("assembly"),
-        "labour": _("labour"),
-        "check": _("check"),
-        "service": _("service visit"),
-        "expense": _("expense"),
-    }
+from borewright.ledger.kinds import RECORD_KINDS, record_kind
 
 
 def noun(kind: str) -> str:
-    """What one record of a table is called; the table's own name where there is no word."""
-    return nouns().get(kind, kind.replace("_", " "))
+    """What one record of a table is called."""
+    return said(record_kind(kind).noun)
 
 
 def tables() -> dict[str, str]:
     """Every table with what stands in it, for a choice."""
-    from borewright.ledger import RECORD_KINDS
-
     return {name: upper(f"{noun(name)}: {said(kind.words)}") for name, kind in RECORD_KINDS.items()}
 
 
@@ -66,11 +37,6 @@ def code_label(kind: RecordKind) -> str:
     return upper(said(kind.code_words))
 
 
-def choice_words(value: str) -> str:
-    """One of the values a field may have, in the page's language."""
-    return said(value)
-
-
 def typed_text(field: Field, value: Any) -> str:
     """A value as somebody would type it, with the comma where the language writes one."""
     text = shown(value)
@@ -84,7 +50,7 @@ def value_words(field: Field, value: Any) -> str:
     if field.kind is Kind.YES_NO:
         return _("yes") if value else _("no")
     if field.kind is Kind.CHOICE:
-        return choice_words(str(value))
+        return said(field.choices[0].of(value).words)
     if field.kind is Kind.FILE:
         return f"{str(value)[:12]}…"
     return typed_text(field, value)

@@ -18,10 +18,10 @@ from borewright.bench.widgets.number_field import TextField
 from borewright.bench.widgets.rows import rows_with_buttons
 from borewright.bench.words import _
 from borewright.bench.words.rooms import error_said
-from borewright.doors.ledger.records import values_with_file
 from borewright.errors import BorewrightError
 from borewright.ledger import RECORD_KINDS, record_check, record_kind
 from borewright.ledger.fields import Kind, RecordKind
+from borewright.tasks.ledger.designs import values_with_file
 
 if TYPE_CHECKING:
     from borewright.ledger import Ledger

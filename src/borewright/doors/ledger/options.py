@@ -5,15 +5,15 @@ from __future__ import annotations
 import getpass
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from borewright.errors import LedgerError
+from borewright.tasks.ledger.opening import DEFAULT_PLACE
+from borewright.words import Reader, language_wished, say
 
-if TYPE_CHECKING:
-    from borewright.ledger import Ledger
-    from borewright.model import SensitivityMap
+__all__ = ["DEFAULT_PLACE"]
 
 LedgerPlace = Annotated[
     str,
@@ -40,14 +40,10 @@ Sensitivity = Annotated[
     typer.Option(metavar="FILE", help="Sensitivities, as `borewright sensitivity --json` prints."),
 ]
 
-DEFAULT_PLACE = "workshop.ledger"
 
-
-def opened(place: str, *, create: bool = False) -> Ledger:
-    """The ledger at a place."""
-    from borewright.ledger import Ledger
-
-    return Ledger(place, create=create)
+def reader() -> Reader:
+    """Whoever reads the answer here: in the language that the environment wishes for."""
+    return Reader(language_wished())
 
 
 def author(who: str) -> str:
@@ -58,7 +54,9 @@ def author(who: str) -> str:
         return getpass.getuser()
     except (KeyError, OSError) as error:
         raise LedgerError(
-            "it is not known who writes this", place="--who", remedy="Give your name with --who."
+            say("it is not known who writes this"),
+            place="--who",
+            remedy=say("Give your name with --who."),
         ) from error
 
 
@@ -70,45 +68,14 @@ def values_of(fields: Sequence[str] | None) -> dict[str, str]:
         name = name.strip().replace("-", "_")
         if not sign or not name:
             raise LedgerError(
-                f"'{one[:40]}' is not a field with its value",
-                place="arguments",
-                remedy='Write it like plating=silver; quote values with blanks: "note=two words".',
+                say("'{given}' is not a field with its value", given=one[:40]),
+                place=say("arguments"),
+                remedy=say(
+                    'Write it like plating=silver; quote values with blanks: "note=two words".'
+                ),
             )
         if name in found:
-            raise LedgerError(f"'{name}' is given twice", place="arguments")
+            cause = say("'{name}' is given twice", name=name)
+            raise LedgerError(cause, place=say("arguments"))
         found[name] = value
     return found
-
-
-def read_file(path: Path) -> bytes:
-    """A file's content; LedgerError where it cannot be read."""
-    try:
-        return path.read_bytes()
-    except OSError as error:
-        raise LedgerError(f"cannot be read ({error.strerror or error})", place=str(path)) from error
-
-
-def read_text(path: Path) -> str:
-    """A text file's content; LedgerError where it is not UTF-8 text."""
-    try:
-        return read_file(path).decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise LedgerError(
-            "is not UTF-8 text", place=str(path), remedy="Save it as CSV UTF-8."
-        ) from error
-
-
-def read_sensitivities(path: Path) -> SensitivityMap:
-    """Sensitivities from the file that the sensitivity command wrote."""
-    from pydantic import ValidationError
-
-    from borewright.model import SensitivityMap
-
-    try:
-        return SensitivityMap.model_validate_json(read_text(path))
-    except ValidationError as error:
-        raise LedgerError(
-            "holds no sensitivities",
-            place=str(path),
-            remedy="Write it with `borewright sensitivity FILE --json`.",
-        ) from error

@@ -3,40 +3,27 @@
 from __future__ import annotations
 
 from datetime import datetime
-from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from borewright.doors.answering import Answering, answer
 from borewright.doors.arguments import AsJson
 from borewright.doors.ledger.options import (
-    DEFAULT_PLACE,
     LedgerPlace,
     Sensitivity,
-    opened,
-    read_sensitivities,
+    Who,
+    author,
+    reader,
 )
-from borewright.doors.ledger.plan_paper import PlanHours
-from borewright.errors import LedgerError
-
-if TYPE_CHECKING:
-    from borewright.documents import Paper, ReportFiles
-    from borewright.ledger import Ledger
-
-
-class PaperKind(StrEnum):
-    """What can be printed, and of what."""
-
-    TRAVELLER = "traveller"
-    CERTIFICATE = "certificate"
-    CARE = "care"
-    QUOTATION = "quotation"
-    KEYWORK_ORDER = "keywork-order"
-    BATCH = "batch"
-    PLAN = "plan"
-    SET_UP = "set-up"
+from borewright.tasks.ledger.opening import DEFAULT_PLACE, opened, read_sensitivities
+from borewright.tasks.ledger.papers import (
+    PaperKind,
+    PaperWishes,
+    PlanHours,
+    write_ledger_paper,
+)
 
 
 def register(app: typer.Typer) -> None:
@@ -72,57 +59,22 @@ def print_paper(
     ] = False,
     sensitivity: Sensitivity = None,
     ledger: LedgerPlace = DEFAULT_PLACE,
+    who: Who = "",
     as_json: AsJson = False,
 ) -> None:
-    """Print a paper of the workshop: a traveller, certificate, order, plan and so on."""
-    files = write_ledger_paper(
-        opened(ledger), kind, code, output,
-        design=design, quantity=quantity, tolerance=tolerance, sensitivity=sensitivity,
+    """Print a paper of the workshop: a traveller, certificate, order, plan and so on.
+
+    A certificate is put on record, and refused where a check failed after the sign-off.
+    """
+    wishes = PaperWishes(
+        design=design,
+        quantity=quantity,
+        tolerance_mm=tolerance,
+        sensitivity=None if sensitivity is None else read_sensitivities(sensitivity),
         hours=PlanHours(from_day.date() if from_day else None, opens, closes, weekends),
-    )  # fmt: skip
+    )
+    files = write_ledger_paper(
+        opened(ledger), kind, code, output, who=author(who), words=reader(), wishes=wishes
+    )
     data = {"pdf": str(files.pdf), "html": str(files.html)}
     answer(data, lambda: [str(files.pdf), str(files.html)], as_json)
-
-
-def write_ledger_paper(
-    book: Ledger,
-    kind: PaperKind,
-    code: str,
-    output: Path,
-    *,
-    design: str | None = None,
-    quantity: int | None = None,
-    tolerance: float = 0.1,
-    sensitivity: Path | None = None,
-    hours: PlanHours | None = None,
-) -> ReportFiles:
-    """Write a paper as PDF and HTML into a folder; LedgerError where something is missing."""
-    from borewright.documents import write_paper
-    from borewright.doors.ledger import buying_papers, instrument_papers
-    from borewright.doors.ledger.plan_paper import plan_paper
-
-    paper: Paper
-    head = instrument_papers.letterhead(book)
-    match kind:
-        case PaperKind.TRAVELLER:
-            paper = instrument_papers.traveller(book, code)
-        case PaperKind.CERTIFICATE:
-            paper = instrument_papers.certificate(book, code)
-        case PaperKind.CARE:
-            paper = instrument_papers.care_sheet(book, code)
-        case PaperKind.QUOTATION:
-            paper = buying_papers.quotation(book, code)
-        case PaperKind.BATCH:
-            paper = instrument_papers.batch_report(book, code)
-        case PaperKind.PLAN:
-            paper = plan_paper(book, code, hours or PlanHours())
-        case PaperKind.KEYWORK_ORDER:
-            if quantity is None:
-                raise LedgerError("--quantity is missing", place="print keywork-order")
-            paper = buying_papers.keywork_order(book, code, quantity, tolerance)
-        case PaperKind.SET_UP:
-            if design is None:
-                raise LedgerError("--design is missing", place="print set-up")
-            known = None if sensitivity is None else read_sensitivities(sensitivity)
-            paper = buying_papers.set_up_card(book, code, design, known)
-    return write_paper(output, paper, head)

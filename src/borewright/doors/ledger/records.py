@@ -10,7 +10,6 @@ import typer
 from borewright.doors.answering import Answering, answer
 from borewright.doors.arguments import AsJson
 from borewright.doors.ledger.options import (
-    DEFAULT_PLACE,
     Code,
     Fields,
     LedgerPlace,
@@ -18,20 +17,13 @@ from borewright.doors.ledger.options import (
     Table,
     Who,
     author,
-    opened,
-    read_file,
-    read_text,
+    reader,
     values_of,
 )
 from borewright.errors import LedgerError
-
-#: The field of each table that keeps a file; a setting's value may be one (the mark).
-FILE_FIELDS = {
-    "design": "file",
-    "sample": "survey_file",
-    "trial": "report_file",
-    "setting": "value",
-}
+from borewright.tasks.ledger.designs import values_with_file
+from borewright.tasks.ledger.opening import DEFAULT_PLACE, opened, read_text
+from borewright.words import say
 
 
 def register(app: typer.Typer) -> None:
@@ -51,8 +43,9 @@ def register(app: typer.Typer) -> None:
 
 def start(ledger: LedgerPlace = DEFAULT_PLACE, as_json: AsJson = False) -> None:
     """Start a new ledger, or look whether there is one."""
-    made = opened(ledger, create=True)
-    answer({"ledger": made.shown_place}, lambda: [f"The ledger is {made.shown_place}."], as_json)
+    place, words = opened(ledger, create=True).shown_place, reader()
+    lines = [words("The ledger is {place}.", place=place)]
+    answer({"ledger": str(place)}, lambda: lines, as_json)
 
 
 def tables(
@@ -63,15 +56,15 @@ def tables(
     from borewright.doors.ledger.showing import kind_as_dict, kind_lines
     from borewright.ledger import RECORD_KINDS, record_kind
 
+    words = reader()
     if table is not None:
         kind = record_kind(table)
-        answer(kind_as_dict(kind), lambda: kind_lines(kind), as_json)
+        answer(kind_as_dict(kind), lambda: kind_lines(kind, words), as_json)
         return
-    data = {"tables": {name: kind.words for name, kind in RECORD_KINDS.items()}}
+    data = {"tables": {name: str(kind.words) for name, kind in RECORD_KINDS.items()}}
     width = max(map(len, RECORD_KINDS))
-    answer(
-        data, lambda: [f"  {n.ljust(width)}  {k.words}" for n, k in RECORD_KINDS.items()], as_json
-    )
+    told = {name.ljust(width): words.tell(kind.words) for name, kind in RECORD_KINDS.items()}
+    answer(data, lambda: [f"  {name}  {what}" for name, what in told.items()], as_json)
 
 
 def add(
@@ -96,14 +89,17 @@ def add(
     from borewright.doors.ledger.showing import record_as_dict, record_lines
     from borewright.ledger import import_csv, record_check, record_kind
 
-    kind, values = record_kind(table), values_of(fields)
+    kind, values, words = record_kind(table), values_of(fields), reader()
     if csv is not None:
         if values or file:
-            raise LedgerError("--csv stands alone", place="add", remedy="Leave the fields out.")
+            raise LedgerError(
+                say("--csv stands alone"), place="add", remedy=say("Leave the fields out.")
+            )
         text = read_text(csv)
         rows = import_csv(opened(ledger), kind.name, text, who=author(who), place=str(csv))
         data = {"added": len(rows), "codes": [row["code"] for row in rows]}
-        answer(data, lambda: [f"Added {len(rows)} records to {kind.name}."], as_json)
+        line = words("Added {count} records to {table}.", count=len(rows), table=kind.name)
+        answer(data, lambda: [line], as_json)
         return
     book = opened(ledger)
     if file is not None:
@@ -112,25 +108,7 @@ def add(
         record = record_check(book, values, who=author(who))
     else:
         record = book.add(kind.name, values, who=author(who))
-    answer(record_as_dict(record), lambda: record_lines(kind, record), as_json)
-
-
-def values_with_file(book: Any, kind: str, values: dict[str, str], file: Path) -> dict[str, str]:
-    """Values of a record that keeps a file: the file's hash, and what is read from a design."""
-    if kind not in FILE_FIELDS:
-        raise LedgerError(f"a {kind} keeps no file", place="add, --file")
-    content, read = read_file(file), {}
-    if kind == "design":
-        from borewright.model import load
-
-        instrument = load(file)
-        read = {
-            "name": instrument.name,
-            "file_name": file.name,
-            "parts": "; ".join(part.name for part in instrument.parts),
-            "sealed_parts": "; ".join(part.name for part in instrument.parts if part.holes),
-        }
-    return read | values | {FILE_FIELDS[kind]: book.keep_file(file.name, content)}
+    answer(record_as_dict(record), lambda: record_lines(kind, record, reader()), as_json)
 
 
 def list_records(
@@ -153,16 +131,23 @@ def list_records(
         kind.name, values_of(fields), limit=limit, offset=skip, withdrawn=withdrawn
     )
     data = {"table": kind.name, "records": [record_as_dict(row) for row in rows]}
-    answer(data, lambda: table_lines(kind, rows), as_json)
+    answer(data, lambda: table_lines(kind, rows, reader()), as_json)
 
 
 def show(
     table: Table, code: Code, ledger: LedgerPlace = DEFAULT_PLACE, as_json: AsJson = False
 ) -> None:
     """Show a record with its whole history; an instrument with what it waits for."""
-    from borewright.doors.ledger.showing import entry_lines, record_as_dict, record_lines
-    from borewright.ledger import record_kind, waiting_for
+    from borewright.doors.ledger.showing import (
+        entry_lines,
+        proof_as_dict,
+        proof_lines,
+        record_as_dict,
+        record_lines,
+    )
+    from borewright.ledger import proof_of, record_kind
 
+    words = reader()
     kind, book = record_kind(table), opened(ledger)
     record, entries = book.get(kind.name, code), book.history(kind.name, code)
     data: dict[str, Any] = {
@@ -170,19 +155,13 @@ def show(
         "record": record_as_dict(record),
         "history": [entry.__dict__ for entry in entries],
     }
-    waits: list[str] = []
+    proved: list[str] = []
     if kind.name == "instrument":
-        waits = waiting_for(book, [code]).get(code, [])
-        data["waiting_for"] = waits
-    answer(
-        data,
-        lambda: [
-            *record_lines(kind, record),
-            *[f"  waits for {wait}" for wait in waits],
-            *entry_lines(entries),
-        ],
-        as_json,
-    )
+        proof = proof_of(book, code)
+        data |= proof_as_dict(proof)
+        proved = proof_lines(proof, words)
+    lines = [*record_lines(kind, record, words), *proved, *entry_lines(entries, words)]
+    answer(data, lambda: lines, as_json)
 
 
 def correct(
@@ -206,7 +185,7 @@ def correct(
     record = correct_record(
         book, kind.name, code, changes, who=author(who), reason=reason, version=version
     )
-    answer(record_as_dict(record), lambda: record_lines(kind, record), as_json)
+    answer(record_as_dict(record), lambda: record_lines(kind, record, reader()), as_json)
 
 
 def withdraw(
@@ -223,7 +202,7 @@ def withdraw(
 
     kind = record_kind(table)
     record = opened(ledger).withdraw(kind.name, code, who=author(who), reason=reason)
-    answer(record_as_dict(record), lambda: record_lines(kind, record), as_json)
+    answer(record_as_dict(record), lambda: record_lines(kind, record, reader()), as_json)
 
 
 def export(
@@ -240,7 +219,7 @@ def export(
     from borewright.model import write_text
 
     if every == (table is not None):
-        raise LedgerError("takes a table or --all, one of them", place="export")
+        raise LedgerError(say("takes a table or --all, one of them"), place="export")
     book = opened(ledger)
     names = list(RECORD_KINDS) if table is None else [record_kind(table).name]
     written = {}
@@ -249,8 +228,6 @@ def export(
         rows = book.records(name, withdrawn=True)
         write_text(path, csv_text(name, rows))
         written[str(path)] = len(rows)
-    answer(
-        {"written": written},
-        lambda: [f"  {path}: {count} records" for path, count in written.items()],
-        as_json,
-    )
+    words = reader()
+    told = {path: words.many("1 record", "{count} records", n) for path, n in written.items()}
+    answer({"written": written}, lambda: [f"  {path}: {n}" for path, n in told.items()], as_json)

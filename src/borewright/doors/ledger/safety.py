@@ -9,7 +9,9 @@ import typer
 
 from borewright.doors.answering import FAULTS, Answering, answer
 from borewright.doors.arguments import AsJson
-from borewright.doors.ledger.options import DEFAULT_PLACE, LedgerPlace, opened
+from borewright.doors.ledger.options import LedgerPlace, reader
+from borewright.tasks.ledger.opening import DEFAULT_PLACE, opened
+from borewright.words import Message, say
 
 BackupFile = Annotated[Path, typer.Argument(metavar="FILE", help="The backup.")]
 
@@ -25,7 +27,11 @@ def backup(file: BackupFile, ledger: LedgerPlace = DEFAULT_PLACE, as_json: AsJso
     from borewright.ledger import back_up
 
     summary = back_up(opened(ledger), file)
-    answer(_as_dict(summary), lambda: [_words(summary, f"in {file}")], as_json)
+    answer(
+        _as_dict(summary),
+        lambda: [reader().tell(_words(summary, say("in {file}", file=file)))],
+        as_json,
+    )
 
 
 def restore(
@@ -40,7 +46,7 @@ def restore(
     from borewright.ledger import restore as bring_back
 
     summary = bring_back(ledger, file, replace=replace)
-    answer(_as_dict(summary), lambda: [_words(summary, "restored")], as_json)
+    answer(_as_dict(summary), lambda: [reader().tell(_words(summary, say("restored")))], as_json)
 
 
 def verify(ledger: LedgerPlace = DEFAULT_PLACE, as_json: AsJson = False) -> None:
@@ -51,7 +57,12 @@ def verify(ledger: LedgerPlace = DEFAULT_PLACE, as_json: AsJson = False) -> None
     from borewright.ledger import verify as look
 
     wrong = look(opened(ledger))
-    answer({"wrong": wrong}, lambda: wrong or ["The ledger is whole."], as_json)
+    words = reader()
+    answer(
+        {"wrong": [str(each) for each in wrong]},
+        lambda: [words.tell(each) for each in wrong] or [words("The ledger is whole.")],
+        as_json,
+    )
     if wrong:
         raise typer.Exit(FAULTS)
 
@@ -65,6 +76,10 @@ def _as_dict(summary: Any) -> dict[str, Any]:
     }
 
 
-def _words(summary: Any, where: str) -> str:
-    entries = summary.rows.get("history", 0)
-    return f"{entries} entries of history and {summary.files} files {where}."
+def _words(summary: Any, where: Message) -> Message:
+    return say(
+        "{entries} entries of history and {files} files {where}.",
+        entries=summary.rows.get("history", 0),
+        files=summary.files,
+        where=where,
+    )

@@ -6,15 +6,19 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from borewright.doors.columns import columns
+from borewright.words import Reader, joined
 
 if TYPE_CHECKING:
     from borewright.ledger import (
+        Check,
         Entry,
         FeatureStatistics,
         KeySetUp,
         Plan,
+        Proof,
         Standing,
         TuningScatter,
+        Wait,
     )
     from borewright.ledger.fields import RecordKind
 
@@ -40,71 +44,136 @@ def kind_as_dict(kind: RecordKind) -> dict[str, Any]:
         {
             "name": field.name,
             "kind": field.kind.value,
-            "words": field.words,
+            "words": str(field.words),
             "required": field.required,
-            "choices": list(field.choices),
+            "choices": [choice.value for choice in field.choices],
             "link": field.link,
         }
         for field in kind.fields
     ]
-    return {"table": kind.name, "words": kind.words, "code": kind.code_words, "fields": fields}
+    return {
+        "table": kind.name,
+        "words": str(kind.words),
+        "code": str(kind.code_words),
+        "fields": fields,
+    }
 
 
-def kind_lines(kind: RecordKind) -> list[str]:
+def kind_lines(kind: RecordKind, words: Reader) -> list[str]:
     """A table's fields as text."""
-    rows = [["code", "text", "needed" if kind.must_be_named else "", kind.code_words]]
+    from borewright.ledger.fields import Kind
+
+    needed = words("needed")
+    code = [words.tell(Kind.TEXT.words), needed if kind.must_be_named else ""]
+    rows = [["code", *code, words.tell(kind.code_words)]]
     for field in kind.fields:
-        words = field.words
+        what = words.tell(field.words)
         if field.choices:
-            words += f" ({', '.join(field.choices)})"
+            what += f" ({', '.join(choice.value for choice in field.choices)})"
         if field.link:
-            words += f" (code of a {field.link})"
-        rows.append([field.name, field.kind.value, "needed" if field.required else "", words])
-    return [f"{kind.name}: {kind.words}", *columns(["field", "kind", "", "what"], rows)]
+            what += words(" (code of a record of '{table}')", table=field.link)
+        need = needed if field.required else ""
+        rows.append([field.name, words.tell(field.kind.words), need, what])
+    headings = [words("field"), words("kind"), "", words("what")]
+    return [f"{kind.name}: {words.tell(kind.words)}", *columns(headings, rows)]
 
 
-def record_lines(kind: RecordKind, record: Mapping[str, Any]) -> list[str]:
+def record_lines(kind: RecordKind, record: Mapping[str, Any], words: Reader) -> list[str]:
     """A record's known fields, a line each."""
     from borewright.ledger.fields import shown
 
-    state = ", withdrawn" if record["withdrawn"] else ""
-    lines = [f"{kind.name} {plain(str(record['code']))} (version {record['version']}{state})"]
+    of = {"kind": kind.name, "code": plain(str(record["code"])), "version": record["version"]}
+    line = words("{kind} {code} (version {version})", **of)
+    if record["withdrawn"]:
+        line = words("{kind} {code} (version {version}, withdrawn)", **of)
     known = [(f.name, shown(record[f.name])) for f in kind.fields if record[f.name] is not None]
     width = max((len(name) for name, _ in known), default=0)
-    return lines + [f"  {name.ljust(width)}  {plain(value)}" for name, value in known]
+    return [line, *[f"  {name.ljust(width)}  {plain(value)}" for name, value in known]]
 
 
-def entry_lines(entries: Sequence[Entry]) -> list[str]:
+def proof_as_dict(proof: Proof) -> dict[str, Any]:
+    """What is proved of an instrument, for JSON."""
+    return {
+        "waiting_for": [str(wait) for wait in proof.waits],
+        "signed_off": proof.signed_off,
+        "certificate_refused": None if proof.refused is None else str(proof.refused),
+        "certificates": [
+            {
+                "code": each.certificate.code,
+                "day": each.certificate.day.isoformat(),
+                "void": None if each.void is None else str(each.void.words),
+            }
+            for each in proof.issued
+        ],
+    }
+
+
+def proof_lines(proof: Proof, words: Reader) -> list[str]:
+    """What an instrument waits for, and the certificates it has."""
+    from borewright.tasks.ledger.instrument_papers import issued_words
+
+    certificates = [words.tell(issued_words(each)) for each in proof.issued]
+    return [
+        *[words("  waits for {what}", what=wait.words) for wait in proof.waits],
+        *[words("  certificate {certificate}", certificate=each) for each in certificates],
+    ]
+
+
+def check_line(check: Check, words: Reader) -> str:
+    """A check with its verdict."""
+    what = words.tell(check.subject.words)
+    if check.feature:
+        what = f"{what}, {check.feature}"
+    if check.passed:
+        return words("{serial}: {what} passed", serial=check.instrument, what=what)
+    return words("{serial}: {what} failed", serial=check.instrument, what=what)
+
+
+def entry_lines(entries: Sequence[Entry], words: Reader) -> list[str]:
     """A record's history, a line a version."""
+    actions = {
+        "added": words("added"),
+        "corrected": words("corrected"),
+        "withdrawn": words("withdrawn"),
+    }
     lines = []
     for entry in entries:
-        why = f": {plain(entry.reason)}" if entry.reason else ""
-        when = entry.at[:19].replace("T", " ")
-        lines.append(f"  version {entry.version} {entry.action} by {plain(entry.who)}, {when}{why}")
-    return ["History (times in UTC)", *lines]
+        line = words(
+            "  version {version} {action} by {who}, {when}",
+            version=entry.version,
+            action=actions.get(entry.action, entry.action),
+            who=plain(entry.who),
+            when=entry.at[:19].replace("T", " "),
+        )
+        lines.append(f"{line}: {plain(entry.reason)}" if entry.reason else line)
+    return [words("History (times in UTC)"), *lines]
 
 
-def table_lines(kind: RecordKind, rows: Sequence[Mapping[str, Any]]) -> list[str]:
+def table_lines(kind: RecordKind, rows: Sequence[Mapping[str, Any]], words: Reader) -> list[str]:
     """Records as a table, with the columns that any of them fills."""
     from borewright.ledger.fields import shown
 
     if not rows:
-        return [f"There is nothing in {kind.name}."]
+        return [words("There is nothing in {table}.", table=kind.name)]
     filled = [f.name for f in kind.fields if any(row[f.name] is not None for row in rows)]
     names = ["code", *filled]
     cells = [[plain(shown(row[name]), WIDEST) for name in names] for row in rows]
     return columns(names, cells)
 
 
-def waiting_lines(found: Mapping[str, Sequence[str]]) -> list[str]:
+def waiting_lines(found: Mapping[str, Sequence[Wait]], words: Reader) -> list[str]:
     """What each serial waits for: the next thing, and how many more."""
-    lines = []
-    for serial, needs in found.items():
-        more = f" (and {len(needs) - 1} more)" if len(needs) > 1 else ""
-        lines.append(
-            f"  {plain(serial)}: {f'waits for {needs[0]}{more}' if needs else 'delivered'}"
-        )
-    return lines or ["There are no instruments."]
+
+    def state(waits: Sequence[Wait]) -> str:
+        if not waits:
+            return words("delivered")
+        if len(waits) == 1:
+            return words("waits for {what}", what=waits[0].words)
+        more = len(waits) - 1
+        return words("waits for {what} (and {more} more)", what=waits[0].words, more=more)
+
+    lines = [f"  {plain(serial)}: {state(waits)}" for serial, waits in found.items()]
+    return lines or [words("There are no instruments.")]
 
 
 def survey_as_dict(
@@ -114,8 +183,11 @@ def survey_as_dict(
     from borewright.ledger import OUTLIER_RULE
 
     data: dict[str, Any] = {
-        "outlier_rule": OUTLIER_RULE,
-        "features": [one.__dict__ | {"outliers": list(one.outliers)} for one in found],
+        "outlier_rule": str(OUTLIER_RULE),
+        "features": [
+            one.__dict__ | {"outliers": list(one.outliers), "off_nominal_mm": one.off_nominal_mm}
+            for one in found
+        ],
     }
     if effect is not None:
         data["tuning_scatter"] = [note.__dict__ for note in effect.notes]
@@ -123,7 +195,9 @@ def survey_as_dict(
     return data
 
 
-def survey_lines(found: Sequence[FeatureStatistics], effect: TuningScatter | None) -> list[str]:
+def survey_lines(
+    found: Sequence[FeatureStatistics], effect: TuningScatter | None, words: Reader
+) -> list[str]:
     """A survey's statistics as text."""
     from borewright.ledger import OUTLIER_RULE
 
@@ -131,24 +205,44 @@ def survey_lines(found: Sequence[FeatureStatistics], effect: TuningScatter | Non
         [
             one.name,
             str(one.count),
-            f"{one.mean_mm:.3f}",
-            _figure(one.scatter_mm, 3),
-            _figure(one.off_nominal_mm, 3, sign=True),
+            words.number(one.mean_mm, ".3f"),
+            _figure(words, one.scatter_mm, 3),
+            _figure(words, one.off_nominal_mm, 3, sign=True),
             ", ".join(plain(name) for name in one.outliers),
         ]
         for one in found
     ]
-    headings = ["feature", "sets", "mean mm", "scatter", "off nominal", "outliers"]
-    lines = [*columns(headings, rows, right=(1, 2, 3, 4)), f"Outliers: {OUTLIER_RULE}."]
+    headings = [
+        words("feature"),
+        words("sets"),
+        words("mean mm"),
+        words("scatter"),
+        words("off nominal"),
+        words("outliers"),
+    ]
+    rule = words("Outliers: {rule}.", rule=OUTLIER_RULE)
+    lines = [*columns(headings, rows, right=(1, 2, 3, 4)), rule]
     if effect is not None:
         notes = sorted(effect.notes, key=lambda note: -note.cents)
         rows = [
-            [n.fingering, f"{n.cents:.1f}", f"{n.together_cents:.1f}", n.largest] for n in notes
+            [
+                n.fingering,
+                words.number(n.cents, ".1f"),
+                words.number(n.together_cents, ".1f"),
+                n.largest,
+            ]
+            for n in notes
         ]
-        headings = ["fingering", "scatter cents", "at worst", "mostly from"]
+        headings = [
+            words("fingering"),
+            words("scatter cents"),
+            words("at worst"),
+            words("mostly from"),
+        ]
         lines += ["", *columns(headings, rows, right=(1, 2))]
         if effect.unknown:
-            lines.append(f"No dimension of the instrument: {', '.join(effect.unknown)}.")
+            names = joined(effect.unknown, ", ")
+            lines.append(words("No dimension of the instrument: {names}.", names=names))
     return lines
 
 
@@ -156,41 +250,77 @@ def standings_as_dict(found: Sequence[Standing]) -> dict[str, Any]:
     """A comparison for JSON."""
     return {
         "standings": [
-            one.__dict__ | {"weighed": [weighed.__dict__ for weighed in one.weighed]}
+            one.__dict__
+            | {
+                "arithmetic": str(one.arithmetic),
+                "weighed": [
+                    each.__dict__ | {"arithmetic": str(each.arithmetic)} for each in one.weighed
+                ],
+            }
             for one in found
         ]
     }
 
 
-def standings_lines(found: Sequence[Standing]) -> list[str]:
+def standings_lines(found: Sequence[Standing], words: Reader) -> list[str]:
     """A comparison as text, its arithmetic spelt out."""
     lines = []
     for place, one in enumerate(found, start=1):
-        lines.append(f"{place}. {plain(one.source)}: {one.total:.2f} of 10")
+        lines.append(
+            words(
+                "{place}. {source}: {total:.2f} of 10",
+                place=place,
+                source=plain(one.source),
+                total=one.total,
+            )
+        )
         rows = [
-            [w.criterion, f"{w.value:g}", f"weight {w.weight:g}", w.arithmetic] for w in one.weighed
+            [
+                each.criterion,
+                words.number(each.value, "g"),
+                words("weight {weight:g}", weight=each.weight),
+                words.tell(each.arithmetic),
+            ]
+            for each in one.weighed
         ]
-        lines += [*columns(["criterion", "value", "", "points"], rows), f"  {one.arithmetic}"]
+        headings = [words("criterion"), words("value"), "", words("points")]
+        lines += [*columns(headings, rows), f"  {words.tell(one.arithmetic)}"]
     return lines
 
 
-def set_up_lines(keys: Sequence[KeySetUp]) -> list[str]:
+def set_up_as_dict(sample: str, keys: Sequence[KeySetUp]) -> dict[str, Any]:
+    """The set-up sheet for JSON."""
+    rows = [key.__dict__ | {"remarks": [str(each) for each in key.remarks]} for key in keys]
+    return {"sample": sample, "keys": rows}
+
+
+def set_up_lines(keys: Sequence[KeySetUp], words: Reader) -> list[str]:
     """The set-up sheet as text."""
     rows = [
         [
             key.key,
             key.hole,
-            f"{key.least_lift_mm:.2f}",
-            _figure(key.lift_mm, 2),
-            _figure(key.pitch_effect_cents, 1, sign=True),
-            f"{key.lever_ratio:.2f}",
-            _figure(key.touch_travel_mm, 1),
-            _figure(key.touch_force_g, 0),
-            "; ".join(key.remarks),
+            words.number(key.least_lift_mm, ".2f"),
+            _figure(words, key.lift_mm, 2),
+            _figure(words, key.pitch_effect_cents, 1, sign=True),
+            words.number(key.lever_ratio, ".2f"),
+            _figure(words, key.touch_travel_mm, 1),
+            _figure(words, key.touch_force_g, 0),
+            "; ".join(map(words.tell, key.remarks)),
         ]
         for key in keys
     ]
-    headings = ["key", "hole", "least lift", "lift", "cents", "lever", "travel", "grams", "remarks"]
+    headings = [
+        words("key"),
+        words("hole"),
+        words("least lift"),
+        words("lift"),
+        words("cents"),
+        words("lever"),
+        words("travel"),
+        words("grams"),
+        words("remarks"),
+    ]
     return columns(headings, rows, right=(2, 3, 4, 5, 6, 7))
 
 
@@ -207,21 +337,34 @@ def plan_as_dict(plan: Plan) -> dict[str, Any]:
     }
 
 
-def plan_lines(plan: Plan) -> list[str]:
+def plan_lines(plan: Plan, words: Reader) -> list[str]:
     """A plan as text, in order of starting."""
+    from babel.dates import format_date
+
     rows = []
     for one in plan.prints:
         hour, minutes = divmod(round(one.start_hour * 60), 60)
         rows.append(
-            [f"{one.day:%a} {one.day}", f"{hour:02d}:{minutes:02d}", one.printer, one.part,
-             f"{one.hours:.1f} h", f"{one.ready}"]
+            [f"{format_date(one.day, 'EEE', words.language)} {one.day}",
+             f"{hour:02d}:{minutes:02d}", one.printer, one.part,
+             f"{words.number(one.hours, '.1f')} h", f"{one.ready}"]
         )  # fmt: skip
-    proof = "No shorter plan exists" if plan.proved_shortest else "A shorter plan may exist"
-    headings = ["day", "start", "printer", "part", "takes", "ready"]
-    return [*columns(headings, rows), f"All is printed on {plan.ready}. {proof}."]
+    proof = words("A shorter plan may exist.")
+    if plan.proved_shortest:
+        proof = words("No shorter plan exists.")
+    headings = [
+        words("day"),
+        words("start"),
+        words("printer"),
+        words("part"),
+        words("takes"),
+        words("ready"),
+    ]
+    ready = words("All is printed on {day}.", day=plan.ready)
+    return [*columns(headings, rows), f"{ready} {proof}"]
 
 
-def _figure(value: float | None, digits: int, sign: bool = False) -> str:
+def _figure(words: Reader, value: float | None, digits: int, sign: bool = False) -> str:
     if value is None:
         return "–"
-    return f"{value:+.{digits}f}" if sign else f"{value:.{digits}f}"
+    return words.number(value, f"{'+' if sign else ''}.{digits}f")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date, datetime
-from decimal import Decimal, InvalidOperation
 from typing import Annotated
 
 import typer
@@ -11,18 +10,16 @@ import typer
 from borewright.doors.answering import FAULTS, Answering, answer
 from borewright.doors.arguments import AsJson
 from borewright.doors.ledger.options import (
-    DEFAULT_PLACE,
     Code,
     Fields,
     LedgerPlace,
     Sensitivity,
     Who,
     author,
-    opened,
-    read_sensitivities,
+    reader,
     values_of,
 )
-from borewright.errors import LedgerError
+from borewright.tasks.ledger.opening import DEFAULT_PLACE, opened, read_sensitivities
 
 
 def register(app: typer.Typer) -> None:
@@ -35,6 +32,7 @@ def register(app: typer.Typer) -> None:
         ("compare", compare),
         ("set-up", set_up),
         ("cost", cost),
+        ("price", price_order),
         ("plan", plan),
     ):
         app.command(name, cls=Answering)(command)
@@ -52,17 +50,14 @@ def check(
 
     The exit code is 1 where it failed; the record is kept either way.
     """
-    from borewright.doors.ledger.showing import record_as_dict
-    from borewright.ledger import record_check
+    from borewright.doors.ledger.showing import check_line, record_as_dict
+    from borewright.ledger import Check, record_check
 
     values = values_of(fields) | {"instrument": serial, "subject": subject.replace("-", " ")}
     record = record_check(opened(ledger), values, who=author(who))
-    words = "passed" if record["passed"] else "failed"
-    feature = f", {record['feature']}" if record["feature"] else ""
-    answer(
-        record_as_dict(record), lambda: [f"{serial}: {record['subject']}{feature} {words}"], as_json
-    )
-    if not record["passed"]:
+    done = Check.read(record)
+    answer(record_as_dict(record), lambda: [check_line(done, reader())], as_json)
+    if not done.passed:
         raise typer.Exit(FAULTS)
 
 
@@ -78,7 +73,11 @@ def sign_off(
     from borewright.ledger import sign_off as sign
 
     record = sign(opened(ledger), serial, who=author(who), note=note)
-    answer(record_as_dict(record), lambda: [f"{serial} is signed off."], as_json)
+    answer(
+        record_as_dict(record),
+        lambda: [reader()("{serial} is signed off.", serial=serial)],
+        as_json,
+    )
 
 
 def waiting(
@@ -95,7 +94,8 @@ def waiting(
         book.get("batch", batch)
         serials = [str(r["code"]) for r in book.records("instrument", {"batch": batch})]
     found = waiting_for(book, serials)
-    answer({"waiting_for": found}, lambda: waiting_lines(found), as_json)
+    data = {serial: [str(wait) for wait in waits] for serial, waits in found.items()}
+    answer({"waiting_for": data}, lambda: waiting_lines(found, reader()), as_json)
 
 
 def survey(
@@ -113,7 +113,7 @@ def survey(
     if sensitivity is not None:
         scatter = {one.name: one.scatter_mm for one in found if one.scatter_mm is not None}
         effect = tuning_scatter(scatter, read_sensitivities(sensitivity))
-    answer(survey_as_dict(found, effect), lambda: survey_lines(found, effect), as_json)
+    answer(survey_as_dict(found, effect), lambda: survey_lines(found, effect, reader()), as_json)
 
 
 def compare(
@@ -127,7 +127,7 @@ def compare(
     from borewright.ledger import compare_sources
 
     found = compare_sources(opened(ledger), quantity, plating=plating)
-    answer(standings_as_dict(found), lambda: standings_lines(found), as_json)
+    answer(standings_as_dict(found), lambda: standings_lines(found, reader()), as_json)
 
 
 def set_up(
@@ -138,13 +138,12 @@ def set_up(
     as_json: AsJson = False,
 ) -> None:
     """Show lifts, levers, touch forces and heights, and what to put right."""
-    from borewright.doors.ledger.design_files import set_up_rows
-    from borewright.doors.ledger.showing import set_up_lines
+    from borewright.doors.ledger.showing import set_up_as_dict, set_up_lines
+    from borewright.tasks.ledger.designs import set_up_rows
 
     known = None if sensitivity is None else read_sensitivities(sensitivity)
     keys = set_up_rows(opened(ledger), sample, design, known)
-    data = {"sample": sample, "keys": [key.__dict__ for key in keys]}
-    answer(data, lambda: set_up_lines(keys), as_json)
+    answer(set_up_as_dict(sample, keys), lambda: set_up_lines(keys, reader()), as_json)
 
 
 def cost(
@@ -161,17 +160,51 @@ def cost(
     as_json: AsJson = False,
 ) -> None:
     """Show unit cost, price for a margin, break-even, and what other choices would bring."""
-    from borewright.doors.ledger.costs import cost_answer, cost_lines
+    from borewright.doors.ledger.showing_costs import cost_as_dict, cost_lines
+    from borewright.tasks.ledger.costs import amount_from, cost_answer
 
     found = cost_answer(
         opened(ledger),
         batch,
-        _amount(margin, "margin"),
-        None if price is None else _amount(price, "price"),
+        amount_from(margin, "--margin"),
+        None if price is None else amount_from(price, "--price"),
         quantity or [],
         plating or [],
     )
-    answer(found, lambda: cost_lines(found), as_json)
+    answer(cost_as_dict(found), lambda: cost_lines(found, reader()), as_json)
+
+
+def price_order(
+    order: Annotated[str, typer.Argument(metavar="ORDER", help="The order's number.")],
+    margin: Annotated[str, typer.Option(help="Wanted margin, in percent of the price.")] = "25",
+    batch: Annotated[
+        str | None, typer.Option(help="The batch; the one its instruments are made in otherwise.")
+    ] = None,
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    who: Who = "",
+    as_json: AsJson = False,
+) -> None:
+    """Price an order at what its batch costs, with a margin; nothing is typed again."""
+    from borewright.ledger import price_order, unit_price
+    from borewright.tasks.ledger.costs import amount_from
+
+    wanted = amount_from(margin, "--margin")
+    priced = price_order(opened(ledger), order, margin_percent=wanted, who=author(who), batch=batch)
+    price, words = unit_price(priced), reader()
+    data = {
+        "order": order,
+        "unit_price": price.plain,
+        "currency": price.currency,
+        "tax_percent": f"{priced.tax_percent or 0:f}",
+        "version": priced.version,
+    }
+    line = words(
+        "Order {order}: {price} for each, before {tax:f} % tax.",
+        order=order,
+        price=price.words,
+        tax=priced.tax_percent or 0,
+    )
+    answer(data, lambda: [line], as_json)
 
 
 def plan(
@@ -196,18 +229,4 @@ def plan(
     found = plan_batch(
         opened(ledger), batch, first, opens=opens, closes=closes, free_weekends=weekends
     )
-    answer(plan_as_dict(found), lambda: plan_lines(found), as_json)
-
-
-def _amount(text: str, name: str) -> Decimal:
-    try:
-        value = Decimal(text.replace(",", "."))
-    except InvalidOperation:
-        value = Decimal("NaN")
-    if not value.is_finite() or not 0 <= value <= 10**12:
-        raise LedgerError(
-            f"'{text[:30]}' is not an amount",
-            place=f"--{name}",
-            remedy="Write it like 25 or 990.50.",
-        )
-    return value
+    answer(plan_as_dict(found), lambda: plan_lines(found, reader()), as_json)

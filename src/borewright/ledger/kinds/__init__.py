@@ -8,11 +8,12 @@ from borewright.ledger.kinds.buying import BUYING
 from borewright.ledger.kinds.making import MAKING
 from borewright.ledger.kinds.proving import PROVING
 from borewright.ledger.kinds.selling import SELLING
+from borewright.words import joined, say
 
 __all__ = ["RECORD_KINDS", "record_kind"]
 
 RECORD_KINDS: dict[str, RecordKind] = {
-    kind.name: kind for kind in (*SELLING[:2], *BUYING, *MAKING, *PROVING, *SELLING[2:])
+    each.kind.name: each.kind for each in (*SELLING[:2], *BUYING, *MAKING, *PROVING, *SELLING[2:])
 }
 
 
@@ -21,8 +22,8 @@ def record_kind(name: str) -> RecordKind:
     found = RECORD_KINDS.get(name.replace("-", "_"))
     if found is None:
         raise LedgerError(
-            f"there is no table '{name[:60]}'",
-            place="ledger",
-            remedy=f"Tables are: {', '.join(RECORD_KINDS)}.",
+            say("there is no table '{name}'", name=name[:60]),
+            place=say("ledger"),
+            remedy=say("Tables are: {names}.", names=joined(RECORD_KINDS, ", ")),
         )
     return found

@@ -2,122 +2,173 @@
 
 from __future__ import annotations
 
-from borewright.ledger.fields import Field, Kind, RecordKind
-from borewright.ledger.kinds.buying import NOTE
+from datetime import date
+from typing import Annotated
 
-OUTCOMES = ("running", "good", "rejected")
+from borewright.ledger.choice import Choice
+from borewright.ledger.fields import Kind
+from borewright.ledger.record import Is, Note, Record, record
+from borewright.words import say, say_as
 
-MAKING = (
-    RecordKind(
-        "design",
-        "design revisions, each with its file",
-        (
-            Field("name", Kind.TEXT, "the instrument's name", required=True),
-            Field("file", Kind.FILE, "the kept file", required=True),
-            Field("file_name", Kind.TEXT, "the file's name", required=True),
-            Field("parts", Kind.TEXT, "names of the printed parts, with semicolons", True),
-            Field("sealed_parts", Kind.TEXT, "parts to be leak tested, with semicolons"),
-            NOTE,
-        ),
-        code_words="the revision's name",
-        must_be_named=True,
-    ),
-    RecordKind(
-        "batch",
-        "instruments made together",
-        (
-            Field("design", Kind.LINK, "the design", required=True, link="design"),
-            Field("quantity", Kind.WHOLE, "how many", required=True, lowest=1),
-            Field("plating", Kind.TEXT, "the keywork's plating"),
-            Field("started", Kind.DAY, "the day work starts"),
-            Field("due", Kind.DAY, "the day all are due"),
-            NOTE,
-        ),
-        code_words="the batch's name",
-        must_be_named=True,
-    ),
-    RecordKind(
-        "printer",
-        "printers",
-        (
-            Field("height_mm", Kind.FIGURE, "the tallest part it can print, in mm", lowest=1),
-            Field("power_w", Kind.FIGURE, "mean power while printing, in watts", lowest=0),
-            Field("out_of_order", Kind.YES_NO, "whether it is out of order"),
-            NOTE,
-        ),
-        code_words="the printer's name",
-        must_be_named=True,
-    ),
-    RecordKind(
-        "print_job",
-        "print jobs",
-        (
-            Field("printer", Kind.LINK, "the printer", required=True, link="printer"),
-            Field("lot", Kind.LINK, "the filament's lot", required=True, link="lot"),
-            Field("design", Kind.LINK, "the design", required=True, link="design"),
-            Field("part", Kind.TEXT, "the part's name in the design", required=True),
-            Field("settings", Kind.TEXT, "nozzle, layer, temperature"),
-            Field("orientation", Kind.TEXT, "how it stood"),
-            Field("started", Kind.DAY, "the day it began"),
-            Field("hours", Kind.FIGURE, "how long it took", lowest=0),
-            Field("mass_g", Kind.FIGURE, "the mass used, in grams", lowest=0),
-            Field("height_mm", Kind.FIGURE, "its height on the plate, in mm", lowest=0),
-            Field("outcome", Kind.CHOICE, "what came of it", True, choices=OUTCOMES),
-            NOTE,
-        ),
-    ),
-    RecordKind(
-        "instrument",
-        "instruments by serial number",
-        (
-            Field("design", Kind.LINK, "the design", required=True, link="design"),
-            Field("batch", Kind.LINK, "the batch", link="batch"),
-            Field("order", Kind.LINK, "the order it is for", link="order"),
-            NOTE,
-        ),
-        code_words="the serial number",
-        must_be_named=True,
-    ),
-    RecordKind(
-        "part",
-        "printed parts by serial number",
-        (
-            Field("name", Kind.TEXT, "the part's name in the design", required=True),
-            Field("design", Kind.LINK, "the exact design revision", True, link="design"),
-            Field("print_job", Kind.LINK, "the print job", link="print_job"),
-            Field("instrument", Kind.LINK, "the instrument it is in", link="instrument"),
-            Field("outcome", Kind.CHOICE, "its state", True, choices=("good", "rejected")),
-            NOTE,
-        ),
-        code_words="the part's own number",
-        must_be_named=True,
-    ),
-    RecordKind(
-        "assembly",
-        "what went into an instrument",
-        (
-            Field("instrument", Kind.LINK, "the instrument", required=True, link="instrument"),
-            Field("keywork_lot", Kind.LINK, "the keywork's lot", required=True, link="lot"),
-            Field("pad_lot", Kind.LINK, "the pads' lot", link="lot"),
-            Field("spring_lot", Kind.LINK, "the springs' lot", link="lot"),
-            Field("cork_lot", Kind.LINK, "the corks' lot", link="lot"),
-            Field("coating_lot", Kind.LINK, "the coating's lot", link="lot"),
-            Field("who", Kind.TEXT, "who assembled it", required=True),
-            Field("day", Kind.DAY, "the day it was finished"),
-            NOTE,
-        ),
-    ),
-    RecordKind(
-        "labour",
-        "hours of work by step",
-        (
-            Field("step", Kind.TEXT, "the step, such as fitting keywork", required=True),
-            Field("hours", Kind.FIGURE, "how long", required=True, lowest=0),
-            Field("instrument", Kind.LINK, "the instrument", link="instrument"),
-            Field("batch", Kind.LINK, "the batch, for work on all of it", link="batch"),
-            Field("who", Kind.TEXT, "who did it"),
-            Field("day", Kind.DAY, "when"),
-            NOTE,
-        ),
-    ),
+
+class Outcome(Choice):
+    """What came of a print."""
+
+    RUNNING = "running", say_as("print", "running")
+    GOOD = "good", say_as("print", "good")
+    REJECTED = "rejected", say_as("print", "rejected")
+
+
+class PartState(Choice):
+    """Whether a part can be used."""
+
+    GOOD = "good", say_as("print", "good")
+    REJECTED = "rejected", say_as("print", "rejected")
+
+
+@record(
+    "design",
+    say_as("record", "design"),
+    say("design revisions, each with its file"),
+    code=say("the revision's name"),
+    named=True,
+)
+class Design(Record):
+    """A revision of a design with its file."""
+
+    name: Annotated[str, Is(say("the instrument's name"))]
+    file: Annotated[str, Is(say("the kept file"), kind=Kind.FILE)]
+    file_name: Annotated[str, Is(say("the file's name"))]
+    parts: Annotated[str, Is(say("names of the printed parts, with semicolons"))]
+    sealed_parts: Annotated[str | None, Is(say("parts to be leak tested, with semicolons"))] = None
+    note: Note = None
+
+
+@record(
+    "batch",
+    say_as("record", "batch"),
+    say("instruments made together"),
+    code=say("the batch's name"),
+    named=True,
+)
+class Batch(Record):
+    """Instruments made together."""
+
+    design: Annotated[str, Is(say("the design"), link="design")]
+    quantity: Annotated[int, Is(say("how many"), lowest=1)]
+    plating: Annotated[str | None, Is(say("the keywork's plating"))] = None
+    started: Annotated[date | None, Is(say("the day work starts"))] = None
+    due: Annotated[date | None, Is(say("the day all are due"))] = None
+    note: Note = None
+
+
+@record(
+    "printer",
+    say_as("record", "printer"),
+    say("printers"),
+    code=say("the printer's name"),
+    named=True,
+)
+class Printer(Record):
+    """A printer."""
+
+    height_mm: Annotated[
+        float | None, Is(say("the tallest part it can print, in mm"), lowest=1)
+    ] = None
+    power_w: Annotated[float | None, Is(say("mean power while printing, in watts"), lowest=0)] = (
+        None
+    )
+    out_of_order: Annotated[bool | None, Is(say("whether it is out of order"))] = None
+    note: Note = None
+
+
+@record("print_job", say_as("record", "print job"), say("print jobs"))
+class PrintJob(Record):
+    """One print of one part."""
+
+    printer: Annotated[str, Is(say("the printer"), link="printer")]
+    lot: Annotated[str, Is(say("the filament's lot"), link="lot")]
+    design: Annotated[str, Is(say("the design"), link="design")]
+    part: Annotated[str, Is(say("the part's name in the design"))]
+    settings: Annotated[str | None, Is(say("nozzle, layer, temperature"))] = None
+    orientation: Annotated[str | None, Is(say("how it stood"))] = None
+    started: Annotated[date | None, Is(say("the day it began"))] = None
+    hours: Annotated[float | None, Is(say("how long it took"), lowest=0)] = None
+    mass_g: Annotated[float | None, Is(say("the mass used, in grams"), lowest=0)] = None
+    height_mm: Annotated[float | None, Is(say("its height on the plate, in mm"), lowest=0)] = None
+    outcome: Annotated[Outcome, Is(say("what came of it"))]
+    note: Note = None
+
+
+@record(
+    "instrument",
+    say_as("record", "instrument"),
+    say("instruments by serial number"),
+    code=say("the serial number"),
+    named=True,
+)
+class Instrument(Record):
+    """An instrument by its serial number."""
+
+    design: Annotated[str, Is(say("the design"), link="design")]
+    batch: Annotated[str | None, Is(say("the batch"), link="batch")] = None
+    order: Annotated[str | None, Is(say("the order it is for"), link="order")] = None
+    note: Note = None
+
+
+@record(
+    "part",
+    say_as("record", "printed part"),
+    say("printed parts by serial number"),
+    code=say("the part's own number"),
+    named=True,
+)
+class Part(Record):
+    """A printed part by its serial number."""
+
+    name: Annotated[str, Is(say("the part's name in the design"))]
+    design: Annotated[str, Is(say("the exact design revision"), link="design")]
+    print_job: Annotated[str | None, Is(say("the print job"), link="print_job")] = None
+    instrument: Annotated[str | None, Is(say("the instrument it is in"), link="instrument")] = None
+    outcome: Annotated[PartState, Is(say("its state"))]
+    note: Note = None
+
+
+@record("assembly", say_as("record", "assembly"), say("what went into an instrument"))
+class Assembly(Record):
+    """What went into an instrument."""
+
+    instrument: Annotated[str, Is(say("the instrument"), link="instrument")]
+    keywork_lot: Annotated[str, Is(say("the keywork's lot"), link="lot")]
+    pad_lot: Annotated[str | None, Is(say("the pads' lot"), link="lot")] = None
+    spring_lot: Annotated[str | None, Is(say("the springs' lot"), link="lot")] = None
+    cork_lot: Annotated[str | None, Is(say("the corks' lot"), link="lot")] = None
+    coating_lot: Annotated[str | None, Is(say("the coating's lot"), link="lot")] = None
+    who: Annotated[str, Is(say("who assembled it"))]
+    day: Annotated[date | None, Is(say("the day it was finished"))] = None
+    note: Note = None
+
+
+@record("labour", say_as("record", "labour"), say("hours of work by step"))
+class Labour(Record):
+    """Hours of work."""
+
+    step: Annotated[str, Is(say("the step, such as fitting keywork"))]
+    hours: Annotated[float, Is(say("how long"), lowest=0)]
+    instrument: Annotated[str | None, Is(say("the instrument"), link="instrument")] = None
+    batch: Annotated[str | None, Is(say("the batch, for work on all of it"), link="batch")] = None
+    who: Annotated[str | None, Is(say("who did it"))] = None
+    day: Annotated[date | None, Is(say("when"))] = None
+    note: Note = None
+
+
+MAKING: tuple[type[Record], ...] = (
+    Design,
+    Batch,
+    Printer,
+    PrintJob,
+    Instrument,
+    Part,
+    Assembly,
+    Labour,
 )

@@ -2,82 +2,123 @@
 
 from __future__ import annotations
 
-from borewright.ledger.fields import Field, Kind, RecordKind
-from borewright.ledger.kinds.buying import CURRENCY, NOTE
+from datetime import date
+from decimal import Decimal
+from typing import Annotated
 
-#: What a price in the list is paid for.
-PER = ("kg", "printer hour", "kWh", "labour hour", "instrument", "batch", "percent of price", "tax")
+from borewright.ledger.choice import Choice
+from borewright.ledger.record import Currency, CurrencyIfAny, Is, Note, Record, record
+from borewright.words import joined, say, say_as
+
+
+class Per(Choice):
+    """What a price in the list is paid for."""
+
+    KG = "kg", say_as("price", "kg")
+    PRINTER_HOUR = "printer hour", say_as("price", "printer hour")
+    KWH = "kWh", say_as("price", "kWh")
+    LABOUR_HOUR = "labour hour", say_as("price", "labour hour")
+    INSTRUMENT = "instrument", say_as("price", "instrument")
+    BATCH = "batch", say_as("price", "batch")
+    PERCENT_OF_PRICE = "percent of price", say_as("price", "percent of price")
+    TAX = "tax", say_as("price", "tax")
+
+
+class Language(Choice):
+    """The languages that papers are printed in."""
+
+    ENGLISH = "en", say("English")
+    GERMAN = "de", say("German")
+
 
 #: Settings the owner may give, each with its meaning.
 SETTINGS = {
-    "owner": "name on documents",
-    "address": "lines under the name, with semicolons",
-    "mark": "SHA-256 of a kept SVG file, printed beside the name",
-    "paper": "A4 or Letter",
-    "currency": "the ledger's own currency",
-    "language": "language tag of documents",
+    "owner": say("name on documents"),
+    "address": say("lines under the name, with semicolons"),
+    "mark": say("SHA-256 of a kept SVG file, printed beside the name"),
+    "paper": say("A4 or Letter"),
+    "currency": say("the ledger's own currency"),
+    "language": say("language tag of documents"),
 }
 
-SELLING = (
-    RecordKind(
-        "setting",
-        "the owner's settings",
-        (Field("value", Kind.TEXT, "the setting's value", required=True), NOTE),
-        code_words=f"one of: {', '.join(SETTINGS)}",
-        must_be_named=True,
-    ),
-    RecordKind(
-        "order",
-        "orders of customers",
-        (
-            Field("customer", Kind.TEXT, "the customer's name", required=True),
-            Field("contact", Kind.TEXT, "how to reach the customer"),
-            Field("quantity", Kind.WHOLE, "how many", required=True, lowest=1),
-            Field("material", Kind.TEXT, "the body's material"),
-            Field("barrels", Kind.TEXT, "barrels supplied, such as 64 and 66 mm"),
-            Field("plating", Kind.TEXT, "the keywork's plating"),
-            Field("extras", Kind.TEXT, "case, mouthpiece, other extras"),
-            Field("unit_price", Kind.MONEY, "price of one, before tax", lowest=0),
-            CURRENCY,
-            Field("tax_percent", Kind.MONEY, "tax in percent", lowest=0),
-            Field("shipping_price", Kind.MONEY, "shipping, before tax", lowest=0),
-            Field("deposit", Kind.MONEY, "the deposit asked for", lowest=0),
-            Field("deposit_paid", Kind.DAY, "the day the deposit came"),
-            Field("quoted", Kind.DAY, "the day of the quotation"),
-            Field("accepted", Kind.DAY, "the day of the order"),
-            Field("promised", Kind.DAY, "the day promised"),
-            Field("delivered", Kind.DAY, "the day delivered"),
-            NOTE,
-        ),
-        code_words="the order's number",
-        must_be_named=True,
-    ),
-    RecordKind(
-        "service",
-        "service visits",
-        (
-            Field("instrument", Kind.LINK, "the instrument", required=True, link="instrument"),
-            Field("day", Kind.DAY, "the day it came", required=True),
-            Field("complaint", Kind.TEXT, "what was wrong", required=True),
-            Field("work", Kind.TEXT, "what was done"),
-            Field("hours", Kind.FIGURE, "how long it took", lowest=0),
-            Field("charge", Kind.MONEY, "what was charged", lowest=0),
-            Field("currency", Kind.TEXT, "a currency's three letters, such as EUR"),
-            Field("warranty", Kind.YES_NO, "whether under warranty"),
-            NOTE,
-        ),
-    ),
-    RecordKind(
-        "expense",
-        "the price list behind the cost",
-        (
-            Field("per", Kind.CHOICE, "what it is paid for", required=True, choices=PER),
-            Field("price", Kind.MONEY, "the price, or the percentage", required=True, lowest=0),
-            Field("currency", Kind.TEXT, "a currency's three letters; empty for percentages"),
-            Field("plating", Kind.TEXT, "only for instruments of this plating"),
-            NOTE,
-        ),
-        code_words="what is paid, such as filament",
-        must_be_named=True,
-    ),
+
+@record(
+    "setting",
+    say_as("record", "setting"),
+    say("the owner's settings"),
+    code=say("one of: {names}", names=joined(SETTINGS, ", ")),
+    named=True,
 )
+class Setting(Record):
+    """One thing the owner has set."""
+
+    value: Annotated[str, Is(say("the setting's value"))]
+    note: Note = None
+
+
+@record(
+    "order",
+    say_as("record", "order"),
+    say("orders of customers"),
+    code=say("the order's number"),
+    named=True,
+)
+class Order(Record):
+    """What a customer ordered, or was offered."""
+
+    customer: Annotated[str, Is(say("the customer's name"))]
+    contact: Annotated[str | None, Is(say("how to reach the customer"))] = None
+    quantity: Annotated[int, Is(say("how many"), lowest=1)]
+    material: Annotated[str | None, Is(say("the body's material"))] = None
+    barrels: Annotated[str | None, Is(say("barrels supplied, such as 64 and 66 mm"))] = None
+    plating: Annotated[str | None, Is(say("the keywork's plating"))] = None
+    extras: Annotated[str | None, Is(say("case, mouthpiece, other extras"))] = None
+    unit_price: Annotated[Decimal | None, Is(say("price of one, before tax"), lowest=0)] = None
+    currency: Currency
+    tax_percent: Annotated[Decimal | None, Is(say("tax in percent"), lowest=0)] = None
+    shipping_price: Annotated[Decimal | None, Is(say("shipping, before tax"), lowest=0)] = None
+    deposit: Annotated[Decimal | None, Is(say("the deposit asked for"), lowest=0)] = None
+    deposit_paid: Annotated[date | None, Is(say("the day the deposit came"))] = None
+    quoted: Annotated[date | None, Is(say("the day of the quotation"))] = None
+    accepted: Annotated[date | None, Is(say("the day of the order"))] = None
+    promised: Annotated[date | None, Is(say("the day promised"))] = None
+    language: Annotated[Language | None, Is(say("the language of its papers"))] = None
+    delivered: Annotated[date | None, Is(say("the day delivered"))] = None
+    note: Note = None
+
+
+@record("service", say_as("record", "service visit"), say("service visits"))
+class Service(Record):
+    """An instrument that came back to the workshop."""
+
+    instrument: Annotated[str, Is(say("the instrument"), link="instrument")]
+    day: Annotated[date, Is(say("the day it came"))]
+    complaint: Annotated[str, Is(say("what was wrong"))]
+    work: Annotated[str | None, Is(say("what was done"))] = None
+    hours: Annotated[float | None, Is(say("how long it took"), lowest=0)] = None
+    charge: Annotated[Decimal | None, Is(say("what was charged"), lowest=0)] = None
+    currency: CurrencyIfAny = None
+    warranty: Annotated[bool | None, Is(say("whether under warranty"))] = None
+    note: Note = None
+
+
+@record(
+    "expense",
+    say_as("record", "expense"),
+    say("the price list behind the cost"),
+    code=say("what is paid, such as filament"),
+    named=True,
+)
+class Expense(Record):
+    """One price of the list behind the cost."""
+
+    per: Annotated[Per, Is(say("what it is paid for"))]
+    price: Annotated[Decimal, Is(say("the price, or the percentage"), lowest=0)]
+    currency: Annotated[
+        str | None, Is(say("a currency's three letters; empty for percentages"))
+    ] = None
+    plating: Annotated[str | None, Is(say("only for instruments of this plating"))] = None
+    note: Note = None
+
+
+SELLING: tuple[type[Record], ...] = (Setting, Order, Service, Expense)

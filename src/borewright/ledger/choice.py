@@ -1,0 +1,26 @@
+"""Closed choices: kept as a plain English word, told in the reader's language."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Self
+
+from borewright.words import Message
+
+
+class Choice(StrEnum):
+    """One of a few values; ``words`` tell it, the value itself is what the database keeps."""
+
+    words: Message
+
+    def __new__(cls, value: str, words: Message) -> Self:
+        """A member, written as ``NAME = "value", say("value")``."""
+        made = str.__new__(cls, value)
+        made._value_ = value
+        made.words = words
+        return made
+
+    @classmethod
+    def of(cls, value: str) -> Self:
+        """The member that is kept as this value; ValueError where there is none."""
+        return cls(value)  # type: ignore[call-arg]

@@ -1,0 +1,110 @@
+"""The quotation, the keywork order and the set-up card."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from borewright.tasks.ledger.designs import set_up_rows
+from borewright.words import Text, say
+
+if TYPE_CHECKING:
+    from borewright.documents import KeyworkOrder, Quotation, SetUpCard
+    from borewright.ledger import Ledger
+    from borewright.model import SensitivityMap
+
+
+def quotation(book: Ledger, order: str) -> Quotation:
+    """The quotation of an order; LedgerError where it has no price yet."""
+    from borewright.documents import PriceLine, Quotation
+    from borewright.ledger import ROUNDING, quotation_facts
+
+    facts = quotation_facts(book, order)
+    record, shipping = facts.order, facts.shipping.words
+    goods = say("Instrument with certificate and care sheet")
+    lines = [PriceLine(goods, record.quantity, facts.each.words, facts.goods.words)]
+    if facts.shipping:
+        lines.append(PriceLine(say("Packing and shipping"), 1, shipping, shipping))
+    variant: list[tuple[Text, str | None]] = [
+        (say("Material"), record.material),
+        (say("Barrels"), record.barrels),
+        (say("Plating"), record.plating),
+        (say("Extras"), record.extras),
+    ]
+    percent = (record.tax_percent or Decimal(0)).normalize()
+    return Quotation(
+        order=order,
+        customer=record.customer,
+        day=record.quoted,
+        variant=[(name, value) for name, value in variant if value],
+        lines=lines,
+        totals=[
+            (say("Sum before tax"), facts.before_tax.words),
+            (say("Tax, {percent:f} %", percent=percent), facts.tax.words),
+            (say("Total"), facts.total.words),
+        ],
+        deposit="" if facts.deposit is None else facts.deposit.words,
+        promised=record.promised,
+        rounding=ROUNDING,
+        note=record.note or "",
+    )
+
+
+def keywork_order(book: Ledger, quote: str, quantity: int, tolerance_mm: float) -> KeyworkOrder:
+    """An order at a quote, holding the source to the survey's nominal values."""
+    from borewright.documents import KeyworkOrder, Tolerance
+    from borewright.ledger import keywork_order_facts
+
+    facts = keywork_order_facts(book, quote, quantity)
+    offer = facts.offer
+    amount = offer.total.words
+    if offer.tooling_price:
+        amount = say(
+            "{amount}, tooling {tooling} included",
+            amount=amount,
+            tooling=offer.tooling_price.words,
+        )
+    return KeyworkOrder(
+        order=quote,
+        source=offer.source,
+        day=date.today(),
+        plating=offer.plating,
+        quantity=quantity,
+        unit_price=offer.unit_price.words,
+        amount=amount,
+        lead_time_days=offer.lead_time_days,
+        tolerances=[
+            # The median is what one odd set does not move.
+            Tolerance(one.feature, one.measure, one.nominal_mm, tolerance_mm, one.median_mm)
+            for one in facts.measures
+            if one.nominal_mm is not None
+        ],
+        note=facts.quote.note or "",
+    )
+
+
+def set_up_card(
+    book: Ledger, sample: str, design: str, sensitivity: SensitivityMap | None
+) -> SetUpCard:
+    """The set-up card of a sample."""
+    from borewright.documents import CardRow, SetUpCard
+
+    rows = [
+        CardRow(
+            key=key.key,
+            hole=key.hole,
+            least_lift_mm=key.least_lift_mm,
+            lift_mm=key.lift_mm,
+            pitch_effect_cents=key.pitch_effect_cents,
+            pitch_effect_note=key.pitch_effect_note,
+            lever_ratio=key.lever_ratio,
+            touch_travel_mm=key.touch_travel_mm,
+            touch_force_g=key.touch_force_g,
+            touch_height_mm=key.touch_height_mm,
+            end_play_mm=key.end_play_mm,
+            remarks=key.remarks,
+        )
+        for key in set_up_rows(book, sample, design, sensitivity)
+    ]
+    return SetUpCard(sample, design, rows)
