@@ -26,7 +26,6 @@ PENDING = {
     "bench",
     "cli.py",
     "demo.py",
-    "documents",
     "doors",
     "fit",
     "playing",

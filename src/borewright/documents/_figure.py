@@ -14,6 +14,7 @@ from borewright.documents._look import HAIR, INK, PAPER, TEXT_PT
 from borewright.documents._names import plain
 from borewright.errors import DocumentsError
 from borewright.model import write_bytes
+from borewright.words import ENGLISH, Reader, say
 
 MM_PER_INCH = 25.4
 PNG_DOTS_PER_INCH = 220
@@ -109,11 +110,28 @@ def tick_labels(axis: Any, positions: list[float], texts: list[str], **style: An
         label.set(**style)
 
 
-def svg_text(build: Callable[[], Any], title: str) -> str:
+def number_axes(figure: Any, words: Reader) -> Any:
+    """The same figure, numbers along its axes with the reader's decimal sign."""
+    from matplotlib.ticker import ScalarFormatter
+
+    sign = words.number(0.5, ".1f")[1]
+
+    class Told(ScalarFormatter):
+        def __call__(self, x: float, pos: int | None = None) -> str:
+            return str(super().__call__(x, pos)).replace(".", sign)
+
+    for axes in figure.axes if sign != "." else ():
+        for axis in (axes.xaxis, axes.yaxis):
+            if type(axis.get_major_formatter()) is ScalarFormatter:
+                axis.set_major_formatter(Told())
+    return figure
+
+
+def svg_text(build: Callable[[], Any], title: str, words: Reader = ENGLISH) -> str:
     """The SVG of the figure that ``build`` makes, with ``title`` as its name."""
     stream = io.BytesIO()
     with drawing_settings():
-        build().savefig(
+        number_axes(build(), words).savefig(
             stream,
             format="svg",
             metadata={"Date": None, "Creator": None, "Title": drawable(title)},
@@ -121,7 +139,9 @@ def svg_text(build: Callable[[], Any], title: str) -> str:
     return stream.getvalue().decode("utf-8")
 
 
-def write_picture(path: Path | str, build: Callable[[], Any], title: str) -> Path:
+def write_picture(
+    path: Path | str, build: Callable[[], Any], title: str, words: Reader = ENGLISH
+) -> Path:
     """Write the figure that ``build`` makes as SVG or PNG, by the suffix of ``path``.
 
     Raises DocumentsError for another suffix.
@@ -129,18 +149,18 @@ def write_picture(path: Path | str, build: Callable[[], Any], title: str) -> Pat
     target = Path(path)
     suffix = target.suffix.lower()
     if suffix == ".svg":
-        write_bytes(target, svg_text(build, title).encode("utf-8"))
+        write_bytes(target, svg_text(build, title, words).encode("utf-8"))
     elif suffix == ".png":
         stream = io.BytesIO()
         with drawing_settings():
-            build().savefig(
+            number_axes(build(), words).savefig(
                 stream, format="png", dpi=PNG_DOTS_PER_INCH, metadata={"Software": None}
             )
         write_bytes(target, stream.getvalue())
     else:
         raise DocumentsError(
-            f"'{target.suffix or target.name}' is not a picture format",
+            say("'{suffix}' is not a picture format", suffix=target.suffix or target.name),
             place=str(target),
-            remedy="Let the file name end in .svg or .png.",
+            remedy=say("Let the file name end in .svg or .png."),
         )
     return target

@@ -29,6 +29,7 @@ from borewright.documents._tables import (
 from borewright.documents._words import (
     LEVELS,
     climate_words,
+    dimension_words,
     figure,
     pitch_words,
     sharp_or_flat,
@@ -44,9 +45,11 @@ from borewright.model import (
     Instrument,
     Register,
     SensitivityMap,
+    Severity,
     SolidsReport,
     TuningSummary,
 )
+from borewright.words import Reader, say
 
 
 @dataclass(frozen=True)
@@ -63,7 +66,7 @@ class ReportMatter:
     file: str
     date: str
     files_made: Sequence[str]
-    language: str
+    words: Reader
 
 
 def report_page(matter: ReportMatter, pictures: dict[str, Picture]) -> Page:
@@ -71,60 +74,83 @@ def report_page(matter: ReportMatter, pictures: dict[str, Picture]) -> Page:
     blocks: list[Block] = []
     blocks += _what(matter)
     blocks += _outcome(matter)
-    blocks += _drawings(pictures)
+    blocks += _drawings(pictures, matter.words)
     blocks += _tuning(matter, pictures)
     blocks += _holes(matter)
     blocks += _changes(matter, pictures)
     blocks += _how_sure(matter)
     blocks += _files(matter)
     blocks += _next_steps(matter)
-    blocks += [Heading("Cautions"), PointList([(str(c.about), str(c.text)) for c in CAUTIONS])]
-    invented = " Invented example, no real instrument." if matter.after.invented else ""
-    date = f" {matter.date}." if matter.date else ""
-    subtitle = f"Report of a fit.{invented}{date}"
-    return Page(matter.after.name, subtitle, blocks, matter.language)
+    words = matter.words
+    cautions = [(words.tell(each.about), words.tell(each.text)) for each in CAUTIONS]
+    blocks += [Heading(words("Cautions")), PointList(cautions)]
+    subtitle = [words("Report of a fit.")]
+    if matter.after.invented:
+        subtitle.append(words("Invented example, no real instrument."))
+    if matter.date:
+        subtitle.append(f"{matter.date}.")
+    return Page(matter.after.name, " ".join(subtitle), blocks, words.language)
 
 
 def _what(matter: ReportMatter) -> list[Block]:
-    table = matter.result.after
+    table, words = matter.result.after, matter.words
+    nothing = words("not given")
+    parts = (
+        words("{part} {length_mm:.2f} mm", part=part.name, length_mm=part.length_mm)
+        for part in matter.after.parts
+    )
     facts = [
-        ("Instrument", matter.after.name),
-        ("Kind of data", "invented example" if matter.after.invented else "the owner's own"),
-        ("File", matter.file or "not given"),
-        ("Parts", ", ".join(f"{p.name} {p.length_mm:.2f} mm" for p in matter.after.parts)),
+        (words("Instrument"), matter.after.name),
         (
-            "Body length",
-            f"{matter.after.length_mm:.2f} mm, before the fit {matter.before.length_mm:.2f} mm",
+            words("Kind of data"),
+            words("invented example") if matter.after.invented else words("the owner's own"),
         ),
-        ("Pitch standard", pitch_words(matter.after)),
-        ("Playing climate", climate_words(matter.after)),
-        ("Climate of the prediction", table.climate or "not given"),
-        ("Model level", table.model_level or "not given"),
+        (words("File"), matter.file or nothing),
+        (words("Parts"), "; ".join(parts)),
+        (
+            words("Body length"),
+            words(
+                "{after_mm:.2f} mm, before the fit {before_mm:.2f} mm",
+                after_mm=matter.after.length_mm,
+                before_mm=matter.before.length_mm,
+            ),
+        ),
+        (words("Pitch standard"), words.tell(pitch_words(matter.after))),
+        (words("Playing climate"), words.tell(climate_words(matter.after))),
+        (words("Climate of the prediction"), words.tell(table.climate) or nothing),
+        (words("Model level"), words.tell(table.model_level) or nothing),
     ]
     if matter.after.note:
-        facts.append(("Note", matter.after.note))
-    return [Heading("What this is"), Facts(facts)]
+        facts.append((words("Note"), matter.after.note))
+    return [Heading(words("What this is")), Facts(facts)]
 
 
 def _outcome(matter: ReportMatter) -> list[Block]:
-    result = matter.result
-    sentences = summary_sentences(result.before, result.after, matter.tolerance_cents)
+    result, words = matter.result, matter.words
+    said = summary_sentences(result.before, result.after, matter.tolerance_cents)
+    sentences = [words.tell(each) for each in said]
     blocks: list[Block] = [
-        Heading("Outcome"),
+        Heading(words("Outcome")),
         Paragraph(" ".join(sentences[:2]), lead=True),
     ]
     if sentences[2:]:
         blocks.append(PointList([("", sentence) for sentence in sentences[2:]]))
-    rounds = f"{result.rounds} round{'s' if result.rounds != 1 else ''}"
-    if result.finished:
-        blocks.append(Paragraph(f"The fit settled after {rounds}."))
-    else:
-        blocks.append(
-            Paragraph(
-                f"The fit stopped after {rounds} before it had settled; run it again from this "
-                "state, or give it fewer free dimensions.",
-            )
+    ended = (
+        words.many(
+            "The fit settled after {count} round.",
+            "The fit settled after {count} rounds.",
+            result.rounds,
         )
+        if result.finished
+        else words.many(
+            "The fit stopped after {count} round before it had settled; run it again from this "
+            "state, or give it fewer free dimensions.",
+            "The fit stopped after {count} rounds before it had settled; run it again from this "
+            "state, or give it fewer free dimensions.",
+            result.rounds,
+        )
+    )
+    blocks.append(Paragraph(ended))
     rows = []
     for register in Register:
         old = [n for n in standard_notes(result.before) if n.register_ is register]
@@ -136,110 +162,121 @@ def _outcome(matter: ReportMatter) -> list[Block]:
         worst = TuningSummary.of(new)
         rows.append(
             [
-                register.value,
+                words.tell(register.words),
                 str(len(new)),
                 str(inside),
-                figure(TuningSummary.of(old).rms_cents),
-                figure(worst.rms_cents),
-                f"{worst.worst_note}, {sharp_or_flat(worst.worst_cents)}",
+                figure(TuningSummary.of(old).rms_cents, 1, words),
+                figure(worst.rms_cents, 1, words),
+                f"{worst.worst_note}, {words.tell(sharp_or_flat(worst.worst_cents))}",
             ]
         )
     columns = (
-        Column("register", is_text=True),
-        Column("standard notes"),
-        Column(f"within ±{matter.tolerance_cents:g} cents"),
-        Column("rms before"),
-        Column("rms after"),
-        Column("worst after", is_text=True, share=2.0),
+        Column(words("register"), is_text=True),
+        Column(words("standard notes")),
+        Column(words("within ±{tolerance_cents:g} cents", tolerance_cents=matter.tolerance_cents)),
+        Column(words("rms before")),
+        Column(words("rms after")),
+        Column(words("worst after"), is_text=True, share=2.0),
     )
     if rows:
-        blocks.append(Table("Registers; rms is the root mean square in cents.", columns, rows))
+        caption = words("Registers; rms is the root mean square in cents.")
+        blocks.append(Table(caption, columns, rows))
     return blocks
 
 
-def _drawings(pictures: dict[str, Picture]) -> list[Block]:
+def _drawings(pictures: dict[str, Picture], words: Reader) -> list[Block]:
     found = [pictures[name] for name in ("section", "developed") if name in pictures]
-    return [Heading("Drawings"), *found] if found else []
+    return [Heading(words("Drawings")), *found] if found else []
 
 
 def _tuning(matter: ReportMatter, pictures: dict[str, Picture]) -> list[Block]:
-    result = matter.result
-    blocks: list[Block] = [Heading("Tuning")]
+    result, words = matter.result, matter.words
+    blocks: list[Block] = [Heading(words("Tuning"))]
     if "tuning" in pictures:
         blocks.append(pictures["tuning"])
     if result.after.notes:
-        blocks.append(tuning_table(result.before, result.after, matter.tolerance_cents))
+        blocks.append(tuning_table(result.before, result.after, matter.tolerance_cents, words))
     else:
-        blocks.append(Paragraph("There are no fingerings in this result."))
-    blocks.append(Heading("Twelfths"))
+        blocks.append(Paragraph(words("There are no fingerings in this result.")))
+    blocks.append(Heading(words("Twelfths")))
     if result.after.twelfths:
         if "twelfths" in pictures:
             blocks.append(pictures["twelfths"])
-        blocks += twelfths_tables(result.after)
+        blocks += twelfths_tables(result.after, words)
     else:
-        blocks.append(Paragraph("No pair of fingerings makes a twelfth."))
+        blocks.append(Paragraph(words("No pair of fingerings makes a twelfth.")))
     return blocks
 
 
 def _holes(matter: ReportMatter) -> list[Block]:
+    words = matter.words
     rows = hole_schedule(matter.after, matter.result)
     if not rows:
-        return [Heading("Hole schedule"), Paragraph("This instrument has no holes.")]
-    return [Heading("Hole schedule"), schedule_table(rows, matter.after.name)]
+        return [Heading(words("Hole schedule")), Paragraph(words("This instrument has no holes."))]
+    return [Heading(words("Hole schedule")), schedule_table(rows, matter.after.name, words)]
 
 
 def _changes(matter: ReportMatter, pictures: dict[str, Picture]) -> list[Block]:
-    result = matter.result
-    blocks: list[Block] = [Heading("What moved")]
-    blocks.append(moves_table(result) if result.moved else Paragraph("Nothing moved."))
-    blocks.append(Heading("Notes out of reach"))
-    if result.out_of_reach:
-        blocks.append(reach_table(result))
+    result, words = matter.result, matter.words
+    blocks: list[Block] = [Heading(words("What moved"))]
+    if result.moved:
+        blocks.append(moves_table(result, words))
     else:
-        blocks.append(Paragraph("None: every fitted note keeps its tolerance."))
-    blocks.append(Heading("Findings"))
-    blocks.append(findings_table(result) if result.findings else Paragraph("Nothing was noticed."))
+        blocks.append(Paragraph(words("Nothing moved.")))
+    blocks.append(Heading(words("Notes out of reach")))
+    if result.out_of_reach:
+        blocks.append(reach_table(result, words))
+    else:
+        blocks.append(Paragraph(words("None: every fitted note keeps its tolerance.")))
+    blocks.append(Heading(words("Findings")))
+    if result.findings:
+        blocks.append(findings_table(result, words))
+    else:
+        blocks.append(Paragraph(words("Nothing was noticed.")))
     if "sensitivity" in pictures:
-        blocks += [Heading("Sensitivity"), pictures["sensitivity"]]
+        blocks += [Heading(words("Sensitivity")), pictures["sensitivity"]]
     return blocks
 
 
 def _how_sure(matter: ReportMatter) -> list[Block]:
-    level = matter.result.after.model_level or "a level that was not given"
+    words = matter.words
     items = [
         (
-            "This prediction",
-            f"It was made with {level}. It is a computation, not a recording: reed, "
-            "lip and player shift every note, most in the high register.",
+            words("This prediction"),
+            words(
+                "It was made with {level}. It is a computation, not a recording: reed, lip and "
+                "player shift every note, most in the high register.",
+                level=matter.result.after.model_level or say("a level that was not given"),
+            ),
         ),
+        (words("Three levels"), words.tell(LEVELS)),
         (
-            "Three levels",
-            "; ".join(f"{name}: {words}" for name, words in LEVELS)
-            + ". Each checks the one before it.",
-        ),
-        (
-            "Making",
-            "A bore held to ±0.05 mm and holes to ±0.1 mm are within a careful workshop's reach "
-            "(from memory); the body as made is what sounds, so measure it.",
+            words("Making"),
+            words(
+                "A bore held to ±0.05 mm and holes to ±0.1 mm are within a careful workshop's "
+                "reach (from memory); the body as made is what sounds, so measure it."
+            ),
         ),
     ]
-    strongest = _strongest(matter.sensitivity)
+    strongest = _strongest(matter.sensitivity, words)
     if strongest:
-        items.append(("Most delicate", strongest))
+        items.append((words("Most delicate"), strongest))
     items.append(
         (
-            "Trust",
-            "Tell finer differences than about 5 cents apart only by recordings: three takes, "
-            "temperature noted, a known instrument in the same hour (common practice).",
+            words("Trust"),
+            words(
+                "Tell finer differences than about 5 cents apart only by recordings: three takes, "
+                "temperature noted, a known instrument in the same hour (common practice)."
+            ),
         )
     )
-    blocks: list[Block] = [Heading("How sure this is"), PointList(items)]
+    blocks: list[Block] = [Heading(words("How sure this is")), PointList(items)]
     if matter.error_bars and matter.error_bars.bars:
-        blocks.append(error_bars_table(matter.error_bars, matter.result.after))
+        blocks.append(error_bars_table(matter.error_bars, matter.result.after, words))
     return blocks
 
 
-def _strongest(sensitivity: SensitivityMap | None) -> str:
+def _strongest(sensitivity: SensitivityMap | None, words: Reader) -> str:
     if not sensitivity:
         return ""
     cells = [
@@ -252,38 +289,50 @@ def _strongest(sensitivity: SensitivityMap | None) -> str:
     if not cells:
         return ""
     _, value, fingering, dimension = max(cells, key=lambda cell: cell[0])
-    return f"+0.1 mm of {dimension} moves {fingering} by {signed(value)} cents."
+    return words(
+        "+0.1 mm of {dimension} moves {note} by {cents} cents.",
+        dimension=dimension_words(dimension),
+        note=fingering,
+        cents=signed(value, 1, words),
+    )
 
 
 def _files(matter: ReportMatter) -> list[Block]:
-    blocks: list[Block] = [Heading("Files made")]
+    blocks: list[Block] = [Heading(matter.words("Files made"))]
     blocks.append(
         PointList([("", name) for name in ("report.html", "report.pdf", *matter.files_made)])
     )
     if matter.solids and matter.solids.parts:
-        blocks.append(solids_table(matter.solids))
+        blocks.append(solids_table(matter.solids, matter.words))
     return blocks
 
 
 def _next_steps(matter: ReportMatter) -> list[Block]:
-    steps = []
-    faults = [f for f in matter.result.findings if f.severity == "fault"]
+    words, steps = matter.words, []
+    faults = [f for f in matter.result.findings if f.severity is Severity.FAULT]
     if faults:
-        steps.append("Put right the faults under Findings before anything is made.")
+        steps.append(words("Put right the faults under Findings before anything is made."))
     if not matter.result.finished:
-        steps.append("Run the fit again until it settles.")
+        steps.append(words("Run the fit again until it settles."))
     if matter.result.out_of_reach:
         steps.append(
-            "Take the table of notes out of reach to your key supplier, or decide to live with "
-            "those notes."
+            words(
+                "Take the table of notes out of reach to your key supplier, or decide to live "
+                "with those notes."
+            )
         )
     if not matter.solids:
-        steps.append("Make the bodies as files for the printer.")
+        steps.append(words("Make the bodies as files for the printer."))
     steps += [
-        "Print the coupon, measure it, and let the compensation follow from it.",
-        "Print, seal and ream; gauge the bore at six stations and every hole, and write it down.",
-        "Check every joint and pad for leaks.",
-        "Record three takes of every fingering with the temperature, and compare with the "
-        "tuning table.",
+        words("Print the coupon, measure it, and let the compensation follow from it."),
+        words(
+            "Print, seal and ream; gauge the bore at six stations and every hole, and write it "
+            "down."
+        ),
+        words("Check every joint and pad for leaks."),
+        words(
+            "Record three takes of every fingering with the temperature, and compare with the "
+            "tuning table."
+        ),
     ]
-    return [Heading("Next steps"), PointList([("", step) for step in steps], steps=True)]
+    return [Heading(words("Next steps")), PointList([("", step) for step in steps], steps=True)]

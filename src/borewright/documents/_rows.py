@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from borewright.documents._profile import reach
 from borewright.errors import DocumentsError
 from borewright.model import Instrument, Part
+from borewright.words import ENGLISH, Reader, say
 
 #: Scales of technical drawings (ISO 5455), and 1:2.5, usual in workshops.
 SCALES = (5.0, 2.0, 1.0, 0.5, 0.4, 0.2, 0.1, 0.05)
@@ -62,9 +63,9 @@ def plan_rows(instrument: Instrument, count: int | None) -> list[Row]:
     bottom = max(offset + reach(part)[1] for part, offset in parts)
     if count not in (None, 1, 2):
         raise DocumentsError(
-            f"a section drawing in {count} rows was asked for",
-            place="section drawing, rows",
-            remedy="Use 1 or 2 rows, or leave the choice to the drawing.",
+            say("a section drawing in {count} rows was asked for", count=count),
+            place=(say("section drawing"), "rows"),
+            remedy=say("Use 1 or 2 rows, or leave the choice to the drawing."),
         )
     if count is None:
         count = 1 if bottom - top <= SINGLE_ROW_MM else 2
@@ -103,12 +104,16 @@ def choose_scale(rows: list[Row], paper_width_mm: float) -> float:
         if longest * scale <= room:
             return scale
     raise DocumentsError(
-        f"a row of {longest:g} mm does not fit on paper {paper_width_mm:g} mm wide",
-        place="drawing, paper_width_mm",
-        remedy="Give wider paper.",
+        say(
+            "a row of {longest_mm:g} mm does not fit on paper {paper_mm:g} mm wide",
+            longest_mm=longest,
+            paper_mm=paper_width_mm,
+        ),
+        place=(say("drawing"), "paper_width_mm"),
+        remedy=say("Give wider paper."),
     )
 
 
-def scale_words(scale: float) -> str:
+def scale_words(scale: float, words: Reader = ENGLISH) -> str:
     """``1:2``, ``2:1``."""
-    return f"{scale:g}:1" if scale > 1 else f"1:{1 / scale:g}"
+    return f"{words.number(scale, 'g')}:1" if scale > 1 else f"1:{words.number(1 / scale, 'g')}"

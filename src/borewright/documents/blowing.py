@@ -19,37 +19,42 @@ from borewright.documents._look import (
 )
 from borewright.documents._note_axis import note_axis, register_names
 from borewright.model.results.blowing import BlowingTable, BlownNote, Speaking
+from borewright.words import ENGLISH, Reader
 
 WIDTH_MM, HEIGHT_MM = 186.0, 158.0
 _PANEL_MM = 50.0
 _RESONANCES = ((1, BLUE, "o"), (2, ORANGE, "s"), (3, PLUM, "^"))
 
 
-def blowing_chart(table: BlowingTable, path: Path | str) -> Path:
-    """Write the chart as SVG or PNG, by the suffix of ``path``.
+def blowing_chart(table: BlowingTable, path: Path | str, *, words: Reader = ENGLISH) -> Path:
+    """Write the chart as SVG or PNG, by the suffix of ``path``, in the reader's language.
 
     Raises DocumentsError for another suffix.
     """
-    return write_picture(path, lambda: blowing_figure(table), f"{table.instrument}: blowing")
+    title = words("{instrument}: blowing", instrument=table.instrument)
+    return write_picture(path, lambda: blowing_figure(table, words), title, words)
 
 
-def blowing_figure(table: BlowingTable) -> Any:
+def blowing_figure(table: BlowingTable, words: Reader = ENGLISH) -> Any:
     """The chart as a figure of matplotlib."""
     figure = new_figure(WIDTH_MM, HEIGHT_MM)
     sheet = sheet_axes(figure)
-    write(sheet, 4, HEIGHT_MM - 6, f"{table.instrument}: blowing", fontsize=TITLE_PT,
-          fontweight="bold", va="center")  # fmt: skip
-    write(sheet, 4, HEIGHT_MM - 12, table.player, fontsize=SMALL_TEXT_PT, color=MUTED, va="center")
+    title = words("{instrument}: blowing", instrument=table.instrument)
+    write(sheet, 4, HEIGHT_MM - 6, title, fontsize=TITLE_PT, fontweight="bold", va="center")
+    write(
+        sheet, 4, HEIGHT_MM - 12, words.tell(table.player), fontsize=SMALL_TEXT_PT, color=MUTED,
+        va="center",
+    )  # fmt: skip
     upper = axes_mm(figure, 17, 88, WIDTH_MM - 21, _PANEL_MM)
     lower = axes_mm(figure, 17, 19, WIDTH_MM - 21, _PANEL_MM)
-    _thresholds(upper, table)
-    _pitches(lower, table)
+    _thresholds(upper, table, words)
+    _pitches(lower, table, words)
     return figure
 
 
-def _thresholds(axes: Any, table: BlowingTable) -> None:
+def _thresholds(axes: Any, table: BlowingTable, words: Reader) -> None:
     names = [note.fingering for note in table.notes]
-    note_axis(axes, names, "threshold, of closing", (0.3, 0.7), named=False)
+    note_axis(axes, names, words("threshold, of closing"), (0.3, 0.7), named=False)
     axes.axhline(table.pressure, color=MUTED, linewidth=LINE_PT, linestyle=(0, (4, 2)))
     for number, colour, mark in _RESONANCES:
         points = [
@@ -61,13 +66,13 @@ def _thresholds(axes: Any, table: BlowingTable) -> None:
         if points:
             axes.plot(
                 *zip(*points, strict=True), linestyle="none", marker=mark, markersize=3,
-                color=colour, label=f"resonance {number}",
+                color=colour, label=words("resonance {number}", number=number),
             )  # fmt: skip
-    register_names(axes, [note.register_.value for note in table.notes])
+    register_names(axes, [words.tell(note.register_.words) for note in table.notes])
     _legend(axes, -0.16)
 
 
-def _pitches(axes: Any, table: BlowingTable) -> None:
+def _pitches(axes: Any, table: BlowingTable, words: Reader) -> None:
     names = [note.fingering for note in table.notes]
     found = [
         tone.cents_from_target
@@ -76,10 +81,14 @@ def _pitches(axes: Any, table: BlowingTable) -> None:
         if tone.cents_from_target is not None
     ]
     low, high = min([*found, -10.0]), max([*found, 10.0])
-    note_axis(axes, names, "playing pitch, cents", (low - 5, high + 5), named=True)
+    note_axis(axes, names, words("playing pitch, cents"), (low - 5, high + 5), named=True)
     axes.axhline(0, color=HAIR, linewidth=2 * LINE_PT, zorder=0)
     for way, (label, colour, mark) in enumerate(
-        (("as blown", BLUE, "o"), ("softer", MUTED, "v"), ("stronger", ORANGE, "^"))
+        (
+            (words("as blown"), BLUE, "o"),
+            (words("softer"), MUTED, "v"),
+            (words("stronger"), ORANGE, "^"),
+        )
     ):
         points = _points(table.notes, way)
         if points:
@@ -93,7 +102,7 @@ def _pitches(axes: Any, table: BlowingTable) -> None:
     if helped:
         axes.plot(
             helped, [low - 4] * len(helped), linestyle="none", marker="|", markersize=5,
-            color=PLUM, label="prepared, helped or silent",
+            color=PLUM, label=words("prepared, helped or silent"),
         )  # fmt: skip
     _legend(axes, 1.06)
 

@@ -19,14 +19,19 @@ from borewright.documents._look import (
     TITLE_PT,
 )
 from borewright.documents._names import plain, short
-from borewright.model import BorePerturbation
+from borewright.model import BorePerturbation, Register
+from borewright.words import ENGLISH, Reader
 
 PANEL_MM = 46.0
 HEAD_MM = 16.0
 
 
 def perturbation_chart(
-    curves: BorePerturbation, path: Path | str, *, paper_width_mm: float = 186.0
+    curves: BorePerturbation,
+    path: Path | str,
+    *,
+    paper_width_mm: float = 186.0,
+    words: Reader = ENGLISH,
 ) -> Path:
     """Write the curves as SVG or PNG, by the suffix of ``path``; DocumentsError for another.
 
@@ -35,34 +40,48 @@ def perturbation_chart(
     """
     return write_picture(
         path,
-        lambda: perturbation_figure(curves, paper_width_mm),
-        f"{curves.instrument}: bore perturbation",
+        lambda: perturbation_figure(curves, paper_width_mm, words),
+        words("{instrument}: bore perturbation", instrument=curves.instrument),
+        words,
     )
 
 
-def perturbation_figure(curves: BorePerturbation, paper_width_mm: float = 186.0) -> Any:
+def perturbation_figure(
+    curves: BorePerturbation, paper_width_mm: float = 186.0, words: Reader = ENGLISH
+) -> Any:
     """The curves as a figure of matplotlib."""
     registers = list(dict.fromkeys(curves.registers))
     height = HEAD_MM + PANEL_MM * max(1, len(registers)) + 8
     figure = new_figure(paper_width_mm, height)
     sheet = sheet_axes(figure)
-    title = f"What a wider bore does: {plain(curves.instrument)}"
+    title = words("What a wider bore does: {instrument}", instrument=plain(curves.instrument))
     write(sheet, 4, height - 5, title, fontsize=TITLE_PT, fontweight="bold", va="center")
-    way = "wider" if curves.widening_mm > 0 else "narrower"
+    sizes = {"step_mm": curves.step_mm, "by_mm": abs(curves.widening_mm)}
+    note = (
+        words(
+            "Cents where {step_mm:g} mm of the bore are {by_mm:g} mm wider; above the line is "
+            "sharper. Spikes: the wall of an open hole is worked as well.",
+            **sizes,
+        )
+        if curves.widening_mm > 0
+        else words(
+            "Cents where {step_mm:g} mm of the bore are {by_mm:g} mm narrower; above the line is "
+            "sharper. Spikes: the wall of an open hole is worked as well.",
+            **sizes,
+        )
+    )
     write(
-        sheet, 4, height - 9.5, f"Cents where {curves.step_mm:g} mm of the bore are "
-        f"{abs(curves.widening_mm):g} mm {way}; above the line is sharper. Spikes: the wall of an "
-        "open hole is worked as well.",
+        sheet, 4, height - 9.5, note,
         fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
     )  # fmt: skip
     if not registers or not curves.stations:
-        write(sheet, paper_width_mm / 2, height / 2, "Nothing to show", ha="center")
+        write(sheet, paper_width_mm / 2, height / 2, words("Nothing to show"), ha="center")
         return figure
     most = max((abs(cents) for row in _scaled(curves) for cents in row), default=0.0) or 1.0
     for number, register in enumerate(registers):
         bottom = height - HEAD_MM - (number + 1) * PANEL_MM + 6
         axes = axes_mm(figure, 15, bottom, paper_width_mm - 38, PANEL_MM - 8)
-        _panel(axes, curves, register, most, last=number == len(registers) - 1)
+        _panel(axes, curves, register, most, words, last=number == len(registers) - 1)
     return figure
 
 
@@ -74,7 +93,9 @@ def _scaled(curves: BorePerturbation) -> list[list[float]]:
     ]
 
 
-def _panel(axes: Any, curves: BorePerturbation, register: str, most: float, *, last: bool) -> None:
+def _panel(
+    axes: Any, curves: BorePerturbation, register: str, most: float, words: Reader, *, last: bool
+) -> None:
     import matplotlib
 
     places = [station.position_mm for station in curves.stations]
@@ -85,7 +106,8 @@ def _panel(axes: Any, curves: BorePerturbation, register: str, most: float, *, l
         axes.spines[side].set_visible(False)
     axes.tick_params(length=2, width=FINE_PT, labelsize=SMALL_TEXT_PT)
     axes.axhline(0, color=INK, linewidth=LINE_PT)
-    axes.set_ylabel(f"{register}, cents", fontsize=TEXT_PT)
+    told = words("{register}, cents", register=Register(register))
+    axes.set_ylabel(told, fontsize=TEXT_PT)
     shades = matplotlib.colormaps["viridis"]
     scaled = _scaled(curves)
     letters = SMALL_TEXT_PT if len(rows) < 14 else SMALL_TEXT_PT - 1
@@ -110,4 +132,4 @@ def _panel(axes: Any, curves: BorePerturbation, register: str, most: float, *, l
                 )  # fmt: skip
             previous = station.part
     if last:
-        axes.set_xlabel("mm from the top of the body", fontsize=TEXT_PT, labelpad=2)
+        axes.set_xlabel(words("mm from the top of the body"), fontsize=TEXT_PT, labelpad=2)

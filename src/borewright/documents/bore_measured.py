@@ -19,26 +19,46 @@ from borewright.documents._look import (
     TITLE_PT,
 )
 from borewright.documents._names import short
-from borewright.model.bores import SmoothedBore
+from borewright.model.bores import BreakKind, SmoothedBore
+from borewright.words import ENGLISH, Reader, say
 
 HEIGHT_MM = 120.0
 
 
-def smoothed_chart(bore: SmoothedBore, path: Path | str, *, paper_width_mm: float = 186.0) -> Path:
+_BREAKS = {
+    BreakKind.BEND: say("bend"),
+    BreakKind.STEP: say("step"),
+    BreakKind.FLARE_START: say("flare start"),
+}
+
+
+def smoothed_chart(
+    bore: SmoothedBore,
+    path: Path | str,
+    *,
+    paper_width_mm: float = 186.0,
+    words: Reader = ENGLISH,
+) -> Path:
     """Write the chart as SVG or PNG, by the suffix of ``path``; DocumentsError for another."""
-    return write_picture(path, lambda: smoothed_figure(bore, paper_width_mm), bore.name)
+    return write_picture(
+        path, lambda: smoothed_figure(bore, paper_width_mm, words), bore.name, words
+    )
 
 
-def smoothed_figure(bore: SmoothedBore, paper_width_mm: float = 186.0) -> Any:
+def smoothed_figure(
+    bore: SmoothedBore, paper_width_mm: float = 186.0, words: Reader = ENGLISH
+) -> Any:
     """The chart as a figure of matplotlib."""
     figure = new_figure(paper_width_mm, HEIGHT_MM)
     sheet = sheet_axes(figure)
-    title = f"Measured bore: {short(bore.name, 60)}"
+    title = words("Measured bore: {bore}", bore=short(bore.name, 60))
     write(sheet, 4, HEIGHT_MM - 5, title, fontsize=TITLE_PT, fontweight="bold", va="center")
     write(
         sheet, 4, HEIGHT_MM - 10,
-        "Dots: readings. Line: smoothed bore. Bands: 95 % intervals of bends, steps and the "
-        "flare's start. Below: readings less the smoothed bore.",
+        words(
+            "Dots: readings. Line: smoothed bore. Bands: 95 % intervals of bends, steps and the "
+            "flare's start. Below: readings less the smoothed bore."
+        ),
         fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
     )  # fmt: skip
     above = axes_mm(figure, 19, 50, paper_width_mm - 24, 52)
@@ -60,15 +80,15 @@ def smoothed_figure(bore: SmoothedBore, paper_width_mm: float = 186.0) -> Any:
     for number, each in enumerate(bore.breaks):
         write(
             above, each.station_mm.value, top - 0.09 * (number % 2) * (top - above.get_ylim()[0]),
-            f"{each.kind.value} {each.station_mm.value:.1f}", fontsize=SMALL_TEXT_PT,
-            color=ORANGE, ha="right", va="top",
+            f"{words.tell(_BREAKS[each.kind])} {words.number(each.station_mm.value, '.1f')}",
+            fontsize=SMALL_TEXT_PT, color=ORANGE, ha="right", va="top",
         )  # fmt: skip
-    above.set_ylabel("diameter, mm", fontsize=TEXT_PT)
+    above.set_ylabel(words("diameter, mm"), fontsize=TEXT_PT)
     left = [each.diameter_mm - each.smoothed_mm for each in bore.readings]
     below.axhline(0, color=INK, linewidth=FINE_PT)
     below.errorbar(stations, left, yerr=[each.uncertainty_mm for each in bore.readings],
                    linestyle="none", marker=".", markersize=3, color=BLUE,
                    elinewidth=FINE_PT)  # fmt: skip
-    below.set_ylabel("left over, mm", fontsize=TEXT_PT)
-    below.set_xlabel("station, mm", fontsize=TEXT_PT)
+    below.set_ylabel(words("left over, mm"), fontsize=TEXT_PT)
+    below.set_xlabel(words("station, mm"), fontsize=TEXT_PT)
     return figure

@@ -22,6 +22,7 @@ from borewright.documents._look import (
 )
 from borewright.documents._names import short
 from borewright.model.bores import BoreLine, OverlayTable
+from borewright.words import ENGLISH, Reader
 
 COLOURS = (INK, BLUE, ORANGE, PLUM)
 STROKES = ("-", (0, (5, 1.5)), (0, (1.5, 1.2)), (0, (6, 1.5, 1, 1.5)))
@@ -34,24 +35,31 @@ def overlay_chart(
     path: Path | str,
     *,
     paper_width_mm: float = 186.0,
+    words: Reader = ENGLISH,
 ) -> Path:
     """Write the chart as SVG or PNG, by the suffix of ``path``; DocumentsError for another."""
-    return write_picture(path, lambda: overlay_figure(lines, table, paper_width_mm), "Bores")
+    return write_picture(
+        path, lambda: overlay_figure(lines, table, paper_width_mm, words), words("Bores"), words
+    )
 
 
 def overlay_figure(
-    lines: Sequence[BoreLine], table: OverlayTable, paper_width_mm: float = 186.0
+    lines: Sequence[BoreLine],
+    table: OverlayTable,
+    paper_width_mm: float = 186.0,
+    words: Reader = ENGLISH,
 ) -> Any:
     """The chart as a figure of matplotlib."""
     height = HEIGHT_MM + 4.0 * len(lines)
     figure = new_figure(paper_width_mm, height)
     sheet = sheet_axes(figure)
-    write(sheet, 4, height - 5, "Bores", fontsize=TITLE_PT, fontweight="bold", va="center")
+    write(sheet, 4, height - 5, words("Bores"), fontsize=TITLE_PT, fontweight="bold", va="center")
     for number, line in enumerate(lines):
         y = height - 10.5 - 4 * number
         sheet.plot([4, 14], [y, y], **_style(number))
-        words = short(line.name, 90) + (" (dots: readings)" if line.marks else "")
-        write(sheet, 16, y, words, fontsize=SMALL_TEXT_PT, color=MUTED, va="center")
+        name = short(line.name, 90)
+        told = words("{bore} (dots: readings)", bore=name) if line.marks else name
+        write(sheet, 16, y, told, fontsize=SMALL_TEXT_PT, color=MUTED, va="center")
     room = paper_width_mm - 20
     above = axes_mm(figure, 15, 56, room, 62)
     below = axes_mm(figure, 15, 12, room, 34)
@@ -76,14 +84,14 @@ def overlay_figure(
             above, station + 2, above.get_ylim()[1], short(name, 16), fontsize=SMALL_TEXT_PT,
             color=MUTED, va="top",
         )  # fmt: skip
-    above.set_ylabel("diameter, mm", fontsize=TEXT_PT)
+    above.set_ylabel(words("diameter, mm"), fontsize=TEXT_PT)
     stations = [row.station_mm for row in table.rows]
     below.axhline(0, color=INK, linewidth=FINE_PT)
     for number in range(1, len(lines)):
         wider = [row.wider_mm[number - 1] for row in table.rows]
         below.plot(stations, wider, marker=".", markersize=2.5, **_style(number))
-    below.set_ylabel("wider than the first, mm", fontsize=TEXT_PT)
-    below.set_xlabel("station, mm", fontsize=TEXT_PT)
+    below.set_ylabel(words("wider than the first, mm"), fontsize=TEXT_PT)
+    below.set_xlabel(words("station, mm"), fontsize=TEXT_PT)
     return figure
 
 

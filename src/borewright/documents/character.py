@@ -31,6 +31,7 @@ from borewright.documents._look import (
 from borewright.documents._names import plain, short
 from borewright.documents._note_axis import limits_of, note_axis, register_names
 from borewright.model import CharacterTable, NoteCharacter, Register, Use, note_number
+from borewright.words import ENGLISH, Message, Reader, say
 
 Read = Callable[[NoteCharacter], float | None]
 
@@ -50,13 +51,13 @@ def _sounding_db(note: NoteCharacter) -> float | None:
 
 
 #: What the panels show: label, least range, whether 0 belongs to it, how to read it.
-PANELS: tuple[tuple[str, float, bool, Read], ...] = (
-    ("cut-off, Hz", 400.0, False, lambda note: note.lattice.cutoff_hz),
-    ("sounding peak, dB", 6.0, False, _sounding_db),
-    ("alignment, cents", 40.0, True, lambda note: note.alignment_cents),
-    ("radiated at pitch, dB", 6.0, False, _radiated_db),
+PANELS: tuple[tuple[Message, float, bool, Read], ...] = (
+    (say("cut-off, Hz"), 400.0, False, lambda note: note.lattice.cutoff_hz),
+    (say("sounding peak, dB"), 6.0, False, _sounding_db),
+    (say("alignment, cents"), 40.0, True, lambda note: note.alignment_cents),
+    (say("radiated at pitch, dB"), 6.0, False, _radiated_db),
     (
-        "vented 2nd over 1st, dB",
+        say("vented 2nd over 1st, dB"),
         4.0,
         True,
         lambda note: note.venting.advantage_db if note.venting else None,
@@ -72,18 +73,27 @@ def character_notes(table: CharacterTable) -> list[NoteCharacter]:
 
 
 def character_chart(
-    table: CharacterTable, path: Path | str, *, paper_width_mm: float = 186.0
+    table: CharacterTable,
+    path: Path | str,
+    *,
+    paper_width_mm: float = 186.0,
+    words: Reader = ENGLISH,
 ) -> Path:
     """Write the chart of all standard notes as SVG or PNG; DocumentsError for another suffix.
 
     Panels for cut-off, sounding peak, alignment, radiated share and venting, a mark a note.
     """
     return write_picture(
-        path, lambda: character_figure(table, paper_width_mm), f"{table.instrument}: character"
+        path,
+        lambda: character_figure(table, paper_width_mm, words),
+        words("Character: {instrument}", instrument=table.instrument),
+        words,
     )
 
 
-def character_figure(table: CharacterTable, paper_width_mm: float = 186.0) -> Any:
+def character_figure(
+    table: CharacterTable, paper_width_mm: float = 186.0, words: Reader = ENGLISH
+) -> Any:
     """The chart as a figure of matplotlib."""
     notes = character_notes(table)
     panels = [panel for panel in PANELS if any(panel[3](note) is not None for note in notes)]
@@ -92,24 +102,26 @@ def character_figure(table: CharacterTable, paper_width_mm: float = 186.0) -> An
     height = HEAD_MM + PANEL_MM * max(1, len(panels)) + foot
     figure = new_figure(paper_width_mm, height)
     sheet = sheet_axes(figure)
-    title = f"Character: {plain(table.instrument)}"
+    title = words("Character: {instrument}", instrument=plain(table.instrument))
     write(sheet, 4, height - 5, title, fontsize=TITLE_PT, fontweight="bold", va="center")
     write(
-        sheet, 4, height - 9.5, "Cut-off: full a row of three open holes or more, hollow fewer, "
-        "or the bell, small dash the periodic formula. Shaded: mean and mean step.",
+        sheet, 4, height - 9.5, words(
+            "Cut-off: full a row of three open holes or more, hollow fewer, or the bell, small "
+            "dash the periodic formula. Shaded: mean and mean step."
+        ),
         fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
     )  # fmt: skip
     if not panels:
-        write(sheet, paper_width_mm / 2, height / 2, "Nothing to show", ha="center")
+        write(sheet, paper_width_mm / 2, height / 2, words("Nothing to show"), ha="center")
         return figure
-    registers = [note.register_.value for note in notes]
+    registers = [words.tell(note.register_.words) for note in notes]
     names = [note.fingering for note in notes]
     for number, (label, least, zero, read) in enumerate(panels):
         bottom = height - HEAD_MM - (number + 1) * PANEL_MM + 5
         axes = axes_mm(figure, 17, bottom, paper_width_mm - 21, PANEL_MM - 7)
         values = [read(note) for note in notes]
         last = number == len(panels) - 1
-        note_axis(axes, names, label, limits_of(values, least, zero), named=last)
+        note_axis(axes, names, words.tell(label), limits_of(values, least, zero), named=last)
         if number == 0:
             register_names(axes, registers)
             _formula(axes, notes)
@@ -166,17 +178,24 @@ def _formula(axes: Any, notes: Sequence[NoteCharacter]) -> None:
 
 
 def radiation_chart(
-    table: CharacterTable, path: Path | str, *, paper_width_mm: float = 186.0
+    table: CharacterTable,
+    path: Path | str,
+    *,
+    paper_width_mm: float = 186.0,
+    words: Reader = ENGLISH,
 ) -> Path:
     """Write the map of radiated shares, fingerings by thirds of an octave, as SVG or PNG."""
     return write_picture(
         path,
-        lambda: radiation_figure(table, paper_width_mm),
-        f"{table.instrument}: radiated share",
+        lambda: radiation_figure(table, paper_width_mm, words),
+        words("Radiated share: {instrument}", instrument=table.instrument),
+        words,
     )
 
 
-def radiation_figure(table: CharacterTable, paper_width_mm: float = 186.0) -> Any:
+def radiation_figure(
+    table: CharacterTable, paper_width_mm: float = 186.0, words: Reader = ENGLISH
+) -> Any:
     """The map as a figure of matplotlib."""
     import matplotlib
     from matplotlib.patches import Rectangle
@@ -186,17 +205,17 @@ def radiation_figure(table: CharacterTable, paper_width_mm: float = 186.0) -> An
     height = 14.0 + max(4, len(notes)) * CELL_MM + 12.0
     figure = new_figure(paper_width_mm, height)
     sheet = sheet_axes(figure)
+    title = words("Radiated share: {instrument}", instrument=plain(table.instrument))
+    write(sheet, 4, height - 5, title, fontsize=TITLE_PT, fontweight="bold", va="center")
     write(
-        sheet, 4, height - 5, f"Radiated share: {plain(table.instrument)}", fontsize=TITLE_PT,
-        fontweight="bold", va="center",
-    )  # fmt: skip
-    write(
-        sheet, 4, height - 9.5, "Of the power that enters the bore, per cent that leaves as "
-        "sound, by thirds of an octave. The rest warms the walls.",
+        sheet, 4, height - 9.5, words(
+            "Of the power that enters the bore, per cent that leaves as sound, by thirds of an "
+            "octave. The rest warms the walls."
+        ),
         fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
     )  # fmt: skip
     if not bands:
-        write(sheet, paper_width_mm / 2, height / 2, "Nothing to show", ha="center")
+        write(sheet, paper_width_mm / 2, height / 2, words("Nothing to show"), ha="center")
         return figure
     axes = axes_mm(figure, 24, 12, paper_width_mm - 30, height - 26)
     axes.set_xlim(0, len(bands))
@@ -220,7 +239,7 @@ def radiation_figure(table: CharacterTable, paper_width_mm: float = 186.0) -> An
     axes.tick_params(length=0, pad=1.5)
     tick_labels(
         axes.xaxis, [column + 0.5 for column in range(len(bands))],
-        [f"{band:g}" for band in bands], fontsize=SMALL_TEXT_PT,
+        [words.number(band, "g") for band in bands], fontsize=SMALL_TEXT_PT,
     )  # fmt: skip
     tick_labels(
         axes.yaxis, [row + 0.5 for row in range(len(notes))],

@@ -24,6 +24,7 @@ from borewright.documents._look import (
 from borewright.documents._names import plain
 from borewright.documents._words import signed
 from borewright.model import NoteCharacter
+from borewright.words import ENGLISH, Reader, joined
 
 _PANEL_MM = 58.0
 _HEAD_MM = 11.0
@@ -38,6 +39,7 @@ def note_chart(
     path: Path | str,
     *,
     paper_width_mm: float = 186.0,
+    words: Reader = ENGLISH,
 ) -> Path:
     """Write the chart as SVG or PNG, by the suffix of ``path``; DocumentsError for another.
 
@@ -52,26 +54,30 @@ def note_chart(
         The file.
     paper_width_mm
         Width of the sheet.
+    words
+        Who reads it.
     """
 
     def build() -> Any:
         height = _HEAD_MM + 2 * _PANEL_MM + 4
         figure = new_figure(paper_width_mm, height)
         sheet = sheet_axes(figure)
-        title = f"{plain(note.fingering)}, {note.register_.value}"
+        title = f"{plain(note.fingering)}, {words.tell(note.register_.words)}"
         write(sheet, 4, height - 5, title, fontsize=TITLE_PT, fontweight="bold", va="center")
         write(
-            sheet, 4, height - 9.5, "; ".join(note.words) + " (common practice).",
+            sheet, 4, height - 9.5, words(
+                "{said} (common practice).", said=joined(note.words, "; ")
+            ),
             fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
         )  # fmt: skip
-        upper = _axes(figure, paper_width_mm, _PANEL_MM + 12, frequency_hz, "impedance, dB")
-        _impedance(upper, note, frequency_hz, impedance_db)
-        lower = _axes(figure, paper_width_mm, 12, frequency_hz, "share of power, %")
-        _shares(lower, frequency_hz, radiated_holes, radiated_end)
+        upper = _axes(figure, paper_width_mm, _PANEL_MM + 12, frequency_hz, words("impedance, dB"))
+        _impedance(upper, note, frequency_hz, impedance_db, words)
+        lower = _axes(figure, paper_width_mm, 12, frequency_hz, words("share of power, %"))
+        _shares(lower, frequency_hz, radiated_holes, radiated_end, words)
         lower.set_xlabel("Hz", fontsize=TEXT_PT, labelpad=2)
         return figure
 
-    return write_picture(path, build, f"{note.fingering}: character")
+    return write_picture(path, build, words("Character: {note}", note=note.fingering), words)
 
 
 def _axes(
@@ -87,7 +93,11 @@ def _axes(
 
 
 def _impedance(
-    axes: Any, note: NoteCharacter, frequency_hz: Sequence[float], impedance_db: Sequence[float]
+    axes: Any,
+    note: NoteCharacter,
+    frequency_hz: Sequence[float],
+    impedance_db: Sequence[float],
+    words: Reader,
 ) -> None:
     low, high = min(impedance_db), max(impedance_db)
     axes.set_ylim(low - 3, high + 7)
@@ -114,22 +124,41 @@ def _impedance(
             )  # fmt: skip
     if note.lattice.cutoff_hz:
         axes.axvline(note.lattice.cutoff_hz, color=PLUM, linewidth=LINE_PT, linestyle=(0, (4, 2)))
-        write(axes, note.lattice.cutoff_hz + 15, low, "cut-off", fontsize=SMALL_TEXT_PT, color=PLUM)
+        write(
+            axes, note.lattice.cutoff_hz + 15, low, words("cut-off"), fontsize=SMALL_TEXT_PT,
+            color=PLUM,
+        )  # fmt: skip
 
 
 def _shares(
-    axes: Any, frequency_hz: Sequence[float], holes: Sequence[float], end: Sequence[float]
+    axes: Any,
+    frequency_hz: Sequence[float],
+    holes: Sequence[float],
+    end: Sequence[float],
+    words: Reader,
 ) -> None:
     by_holes = [100 * share for share in holes]
     both = [100 * (one + other) for one, other in zip(holes, end, strict=True)]
     axes.set_ylim(0, 100)
     axes.fill_between(
-        frequency_hz, 0, by_holes, facecolor=BLUE, alpha=0.55, linewidth=0, label="holes"
+        frequency_hz, 0, by_holes, facecolor=BLUE, alpha=0.55, linewidth=0, label=words("holes")
     )
     axes.fill_between(
-        frequency_hz, by_holes, both, facecolor=ORANGE, alpha=0.55, linewidth=0, label="bottom end"
+        frequency_hz,
+        by_holes,
+        both,
+        facecolor=ORANGE,
+        alpha=0.55,
+        linewidth=0,
+        label=words("bottom end"),
     )
     axes.fill_between(
-        frequency_hz, both, 100, facecolor=HAIR, alpha=0.6, linewidth=0, label="lost to the walls"
+        frequency_hz,
+        both,
+        100,
+        facecolor=HAIR,
+        alpha=0.6,
+        linewidth=0,
+        label=words("lost to the walls"),
     )
     axes.legend(loc="upper left", fontsize=SMALL_TEXT_PT, framealpha=0.9, edgecolor="none", ncols=3)

@@ -31,8 +31,15 @@ from borewright.documents._rows import (
     scale_words,
 )
 from borewright.model import Cover, Instrument, Part, ToneHole
+from borewright.words import ENGLISH, Reader, say_as
 
-BEARINGS = ((180, "back"), (90, "left"), (0, "front"), (-90, "right"), (-180, "back"))
+BEARINGS = (
+    (180, say_as("bearing", "back")),
+    (90, say_as("bearing", "left")),
+    (0, say_as("bearing", "front")),
+    (-90, say_as("bearing", "right")),
+    (-180, say_as("bearing", "back")),
+)
 BEYOND_DEG = 25.0
 RING_SIGN_MM = 2.2  # the model does not know a ring's own size, so this is only a sign
 AROUND_MM = 16.0
@@ -47,6 +54,7 @@ def developed_drawing(
     *,
     paper_width_mm: float = 390.0,
     scale: float | None = None,
+    words: Reader = ENGLISH,
 ) -> Path:
     """Write the unrolled outside as SVG or PNG, by the suffix of ``path``.
 
@@ -56,13 +64,17 @@ def developed_drawing(
     """
     return write_picture(
         path,
-        lambda: developed_figure(instrument, paper_width_mm, scale),
-        f"{instrument.name}: outside, developed",
+        lambda: developed_figure(instrument, paper_width_mm, scale, words),
+        words("{instrument}: outside, developed", instrument=instrument.name),
+        words,
     )
 
 
 def developed_figure(
-    instrument: Instrument, paper_width_mm: float = 390.0, scale: float | None = None
+    instrument: Instrument,
+    paper_width_mm: float = 390.0,
+    scale: float | None = None,
+    words: Reader = ENGLISH,
 ) -> Any:
     """The developed outside as a figure of matplotlib."""
     trimmed = [_trimmed(instrument, row) for row in plan_rows(instrument, None)]
@@ -74,24 +86,26 @@ def developed_figure(
     height = 18.0 + sum(2 * half * factor + 10.0 for half in halves)
     axes = sheet_axes(new_figure(width, height))
     write(
-        axes, MARGIN_MM, height - 5, "Outside, developed", fontsize=TITLE_PT, fontweight="bold",
-        va="center",
+        axes, MARGIN_MM, height - 5, words("Outside, developed"), fontsize=TITLE_PT,
+        fontweight="bold", va="center",
     )  # fmt: skip
-    for line, words in enumerate(
+    for line, told in enumerate(
         (
-            f"Seen from outside, top end at the left; bearing in degrees. Scale "
-            f"{scale_words(factor)}.",
-            "Thin rings: pads. Broken rings: ring keys, not to size.",
+            words(
+                "Seen from outside, top end at the left; bearing in degrees. Scale {scale}.",
+                scale=scale_words(factor, words),
+            ),
+            words("Thin rings: pads. Broken rings: ring keys, not to size."),
         )
     ):
         write(
-            axes, MARGIN_MM, height - 9.5 - 3.2 * line, words, fontsize=SMALL_TEXT_PT,
+            axes, MARGIN_MM, height - 9.5 - 3.2 * line, told, fontsize=SMALL_TEXT_PT,
             color=MUTED, va="center",
         )  # fmt: skip
     top = height - 16.0
     for row, half in zip(rows, halves, strict=True):
         frame = Frame(row, factor, MARGIN_MM + BEARING_ROOM_MM, top - half * factor - 2.0)
-        _row(axes, frame, instrument, half)
+        _row(axes, frame, instrument, half, words)
         top -= 2 * half * factor + 10.0
     return axes.figure
 
@@ -136,7 +150,7 @@ def _samples(instrument: Instrument, row: Row) -> list[tuple[Part, float, float]
     return found
 
 
-def _row(axes: Any, frame: Frame, instrument: Instrument, half: float) -> None:
+def _row(axes: Any, frame: Frame, instrument: Instrument, half: float, words: Reader) -> None:
     for index, (part, offset) in enumerate(placed_parts(instrument)):
         points = [s for p, _, s in _samples(instrument, frame.row) if p is part]
         if not points:
@@ -156,9 +170,10 @@ def _row(axes: Any, frame: Frame, instrument: Instrument, half: float) -> None:
     first = frame.x(frame.row.drawn_from)
     girth_here = _half_girth_at(instrument, frame.row.drawn_from)
     for bearing, word in BEARINGS:
+        told = words.tell(word)
         write(
-            axes, first - 1.2, frame.y(girth_here * bearing / 180), f"{bearing:+d}°\n{word}"
-            if bearing else f"0°\n{word}", fontsize=SMALL_TEXT_PT - 0.8, color=MUTED, ha="right",
+            axes, first - 1.2, frame.y(girth_here * bearing / 180), f"{bearing:+d}°\n{told}"
+            if bearing else f"0°\n{told}", fontsize=SMALL_TEXT_PT - 0.8, color=MUTED, ha="right",
             va="center", linespacing=0.95,
         )  # fmt: skip
     marks = [

@@ -19,13 +19,27 @@ from borewright.documents._look import (
 from borewright.documents._names import plain, short
 from borewright.documents._note_axis import limits_of, note_axis, register_names
 from borewright.model import Differences, NoteDifference, Register, Use
+from borewright.words import ENGLISH, Reader, say
 
+#: What the panels are called, by the table's own keys.
+_LABELS = {
+    "pitch": say("pitch, cents"),
+    "lattice cut-off": say("lattice cut-off, Hz"),
+    "sounding peak": say("sounding peak, dB"),
+    "out of alignment": say("out of alignment, cents"),
+    "radiated at 1250 Hz": say("at 1250 Hz, dB"),
+    "venting": say("venting, dB"),
+}
 PANEL_MM = 30.0
 HEAD_MM = 24.0
 
 
 def differences_chart(
-    found: Differences, path: Path | str, *, paper_width_mm: float = 186.0
+    found: Differences,
+    path: Path | str,
+    *,
+    paper_width_mm: float = 186.0,
+    words: Reader = ENGLISH,
 ) -> Path:
     """Write the chart as SVG or PNG, by the suffix of ``path``; DocumentsError for another.
 
@@ -34,12 +48,15 @@ def differences_chart(
     """
     return write_picture(
         path,
-        lambda: differences_figure(found, paper_width_mm),
-        f"{found.first} and {found.second}: differences",
+        lambda: differences_figure(found, paper_width_mm, words),
+        words("{first} and {second}: differences", first=found.first, second=found.second),
+        words,
     )
 
 
-def differences_figure(found: Differences, paper_width_mm: float = 186.0) -> Any:
+def differences_figure(
+    found: Differences, paper_width_mm: float = 186.0, words: Reader = ENGLISH
+) -> Any:
     """The chart as a figure of matplotlib."""
     notes = _notes(found)
     figures = [name for name in found.units if any(name in note.differences for note in notes)]
@@ -49,25 +66,31 @@ def differences_figure(found: Differences, paper_width_mm: float = 186.0) -> Any
     figure = new_figure(paper_width_mm, height)
     sheet = sheet_axes(figure)
     write(
-        sheet, 4, height - 5, "Differences, the second less the first", fontsize=TITLE_PT,
+        sheet, 4, height - 5, words("Differences, the second less the first"), fontsize=TITLE_PT,
         fontweight="bold", va="center",
     )  # fmt: skip
-    names = f"First: {short(plain(found.first), 60)}.  Second: {short(plain(found.second), 60)}."
+    names = words(
+        "First: {first}.  Second: {second}.",
+        first=short(plain(found.first), 60),
+        second=short(plain(found.second), 60),
+    )
     write(sheet, 4, height - 9.5, names, fontsize=SMALL_TEXT_PT, color=MUTED, va="center")
     write(
-        sheet, 4, height - 13.5, "Shaded: smaller than a player may plausibly notice (common "
-        "practice). Orange beyond it upwards, blue downwards.",
+        sheet, 4, height - 13.5, words(
+            "Shaded: smaller than a player may plausibly notice (common practice). Orange beyond "
+            "it upwards, blue downwards."
+        ),
         fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
     )  # fmt: skip
     if not figures:
-        write(sheet, paper_width_mm / 2, height / 2, "No fingering in common", ha="center")
+        write(sheet, paper_width_mm / 2, height / 2, words("No fingering in common"), ha="center")
         return figure
     for number, name in enumerate(figures):
         bottom = height - HEAD_MM - (number + 1) * PANEL_MM + 5
         axes = axes_mm(figure, 17, bottom, paper_width_mm - 21, PANEL_MM - 7)
-        _panel(axes, found, notes, name, last=number == len(figures) - 1)
+        _panel(axes, found, notes, name, words, last=number == len(figures) - 1)
         if number == 0:
-            register_names(axes, [note.register_.value for note in notes])
+            register_names(axes, [words.tell(note.register_.words) for note in notes])
     return figure
 
 
@@ -78,13 +101,19 @@ def _notes(found: Differences) -> list[NoteDifference]:
 
 
 def _panel(
-    axes: Any, found: Differences, notes: list[NoteDifference], name: str, *, last: bool
+    axes: Any,
+    found: Differences,
+    notes: list[NoteDifference],
+    name: str,
+    words: Reader,
+    *,
+    last: bool,
 ) -> None:
-    step, unit = found.steps[name], found.units[name]
+    step = found.steps[name]
     values = [note.differences.get(name) for note in notes]
     largest = max(abs(value) for value in values if value is not None)
     low, high = limits_of([largest, -largest], 3 * step)
-    label = f"{name.replace('radiated at', 'at')}, {unit}"
+    label = words.tell(_LABELS.get(name, f"{name}, {found.units[name]}"))
     note_axis(axes, [note.fingering for note in notes], label, (low, high), named=last)
     axes.axhspan(-step, step, facecolor=BAND, edgecolor="none", zorder=0)
     axes.axhline(0, color=INK, linewidth=LINE_PT)

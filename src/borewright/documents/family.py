@@ -20,28 +20,63 @@ from borewright.documents._look import (
     TITLE_PT,
 )
 from borewright.model.bores.families import FamilyTable
+from borewright.words import ENGLISH, Reader
 
 _COLOURS = (BLUE, INK, ORANGE, PLUM)
 _MARKS = ("v", "o", "^", "s")
 
 
-def family_chart(table: FamilyTable, path: Path | str, *, paper_width_mm: float = 186.0) -> Path:
+def family_chart(
+    table: FamilyTable,
+    path: Path | str,
+    *,
+    paper_width_mm: float = 186.0,
+    words: Reader = ENGLISH,
+) -> Path:
     """Write the chart as SVG or PNG, by the suffix of ``path``; DocumentsError for another."""
-    title = f"{table.instrument}: {table.kind}s"
-    return write_picture(path, lambda: family_figure(table, paper_width_mm), title)
+    return write_picture(
+        path, lambda: family_figure(table, paper_width_mm, words), _title(table, words), words
+    )
 
 
-def family_figure(table: FamilyTable, paper_width_mm: float = 186.0) -> Any:
+def _title(table: FamilyTable, words: Reader) -> str:
+    if table.kind == "barrel":
+        return words("Barrels for {instrument}", instrument=table.instrument)
+    return words("Bells for {instrument}", instrument=table.instrument)
+
+
+def family_figure(
+    table: FamilyTable, paper_width_mm: float = 186.0, words: Reader = ENGLISH
+) -> Any:
     """The chart as a figure of matplotlib."""
     height = 96.0 + 5.0 * len(table.chosen)
     figure = new_figure(paper_width_mm, height)
     sheet = sheet_axes(figure)
-    title = f"{table.kind.capitalize()}s for {table.instrument}"
-    write(sheet, 4, height - 5, title, fontsize=TITLE_PT, fontweight="bold", va="center")
     write(
-        sheet, 4, height - 9.5, "Left: every member against the one in place (cross). Right: bores "
-        f"of those chosen to span {table.by} from {table.low_cents:+g} to {table.high_cents:+g} "
-        "cents.", fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
+        sheet,
+        4,
+        height - 5,
+        _title(table, words),
+        fontsize=TITLE_PT,
+        fontweight="bold",
+        va="center",
+    )
+    span = {"low_cents": table.low_cents, "high_cents": table.high_cents}
+    note = (
+        words(
+            "Left: every member against the one in place (cross). Right: bores of those chosen to "
+            "span pitch from {low_cents:+g} to {high_cents:+g} cents.",
+            **span,
+        )
+        if table.by == "pitch"
+        else words(
+            "Left: every member against the one in place (cross). Right: bores of those chosen to "
+            "span twelfths from {low_cents:+g} to {high_cents:+g} cents.",
+            **span,
+        )
+    )
+    write(
+        sheet, 4, height - 9.5, note, fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
     )  # fmt: skip
     left = axes_mm(figure, 15, 12, 0.5 * paper_width_mm - 18, 68)
     right = axes_mm(figure, 0.5 * paper_width_mm + 14, 12, 0.5 * paper_width_mm - 20, 68)
@@ -71,13 +106,15 @@ def family_figure(table: FamilyTable, paper_width_mm: float = 186.0) -> Any:
         )  # fmt: skip
         y = height - 14.5 - 5 * number
         sheet.plot([6], [y], marker=mark, markersize=4, color=colour)
-        words = (
-            f"{member.name}: pitch {member.pitch_cents:+.1f}, twelfths "
-            f"{member.twelfths_cents:+.1f} cents"
+        told = words(
+            "{member}: pitch {pitch_cents:+.1f}, twelfths {twelfths_cents:+.1f} cents",
+            member=words.tell(member.name),
+            pitch_cents=member.pitch_cents,
+            twelfths_cents=member.twelfths_cents,
         )
-        write(sheet, 10, y, words, fontsize=SMALL_TEXT_PT, va="center")
-    left.set_xlabel("pitch, cents against the one in place", fontsize=TEXT_PT)
-    left.set_ylabel("twelfths, cents wider", fontsize=TEXT_PT)
-    right.set_xlabel("station, mm", fontsize=TEXT_PT)
-    right.set_ylabel("diameter, mm", fontsize=TEXT_PT)
+        write(sheet, 10, y, told, fontsize=SMALL_TEXT_PT, va="center")
+    left.set_xlabel(words("pitch, cents against the one in place"), fontsize=TEXT_PT)
+    left.set_ylabel(words("twelfths, cents wider"), fontsize=TEXT_PT)
+    right.set_xlabel(words("station, mm"), fontsize=TEXT_PT)
+    right.set_ylabel(words("diameter, mm"), fontsize=TEXT_PT)
     return figure

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from borewright.model import Instrument, Part, write_text
+from borewright.words import Message, say
 
 #: Workshop tolerances on finished diameters (mm, from memory): bore, side holes.
 BORE_TOLERANCE_MM, HOLE_TOLERANCE_MM = 0.05, 0.1
@@ -33,13 +34,19 @@ class GaugeRow:
     most_depth_mm: float | None
 
     @property
-    def words(self) -> str:
+    def words(self) -> Message:
         """What to do, in words."""
         if self.least_depth_mm is None or self.most_depth_mm is None:
-            return f"{self.go_mm:.2f} goes, {self.no_go_mm:.2f} does not"
-        return (
-            f"plug {self.nominal_mm:.2f} stops at {self.least_depth_mm:.1f} "
-            f"to {self.most_depth_mm:.1f}"
+            return say(
+                "{go_mm:.2f} goes, {no_go_mm:.2f} does not",
+                go_mm=self.go_mm,
+                no_go_mm=self.no_go_mm,
+            )
+        return say(
+            "plug {nominal_mm:.2f} stops at {least_mm:.1f} to {most_mm:.1f}",
+            nominal_mm=self.nominal_mm,
+            least_mm=self.least_depth_mm,
+            most_mm=self.most_depth_mm,
         )
 
 

@@ -22,11 +22,17 @@ from borewright.documents._look import (
     TITLE_PT,
 )
 from borewright.model.results.playtest import FoundNote, NoteStatus, PitchTrack, Take
+from borewright.words import ENGLISH, Reader, say
 
 WIDTH_MM, PANEL_MM = 186.0, 62.0
 #: Seconds in one panel; a longer take has more panels.
 PANEL_S = 30.0
 MOST_PANELS = 20
+_STATUS = {
+    NoteStatus.OUT_OF_ORDER: say("out of order"),
+    NoteStatus.WRONG_REGISTER: say("wrong register"),
+    NoteStatus.UNPLANNED: say("unplanned"),
+}
 _COLOURS = {
     NoteStatus.OK: BLUE,
     NoteStatus.REPEATED: BLUE,
@@ -36,7 +42,9 @@ _COLOURS = {
 }
 
 
-def pitch_track_chart(take: Take, track: PitchTrack, path: Path | str) -> Path:
+def pitch_track_chart(
+    take: Take, track: PitchTrack, path: Path | str, *, words: Reader = ENGLISH
+) -> Path:
     """Write the chart as SVG or PNG, by the suffix of ``path``.
 
     Parameters
@@ -45,16 +53,19 @@ def pitch_track_chart(take: Take, track: PitchTrack, path: Path | str) -> Path:
         From ``playing.analyse_take``.
     path
         The file.
+    words
+        Who reads it.
 
     Raises
     ------
     DocumentsError
         For a suffix other than .svg and .png.
     """
-    return write_picture(path, lambda: pitch_track_figure(take, track), f"{take.file}: pitch track")
+    title = words("Pitch track of {file}", file=Path(take.file).name)
+    return write_picture(path, lambda: pitch_track_figure(take, track, words), title, words)
 
 
-def pitch_track_figure(take: Take, track: PitchTrack) -> Any:
+def pitch_track_figure(take: Take, track: PitchTrack, words: Reader = ENGLISH) -> Any:
     """The chart as a figure of matplotlib."""
     panels = min(max(1, math.ceil(take.seconds / PANEL_S)), MOST_PANELS)
     span = take.seconds / panels
@@ -64,19 +75,22 @@ def pitch_track_figure(take: Take, track: PitchTrack) -> Any:
     heading.set_xlim(0, WIDTH_MM)
     heading.set_ylim(0, 18)
     heading.axis("off")
-    write(heading, 4, 13, f"Pitch track of {Path(take.file).name}", fontsize=TITLE_PT,
-          fontweight="bold", va="center")  # fmt: skip
+    title = words("Pitch track of {file}", file=Path(take.file).name)
+    write(heading, 4, 13, title, fontsize=TITLE_PT, fontweight="bold", va="center")
     write(
         heading, 4, 7.5,
-        "Grey: every frame with a pitch. Bars: the steady part of each note, with its cents from "
-        f"the pitch standard at A = {take.a4_hz:g} Hz and {take.temperature_c:g} °C.",
+        words(
+            "Grey: every frame with a pitch. Bars: the steady part of each note, with its cents "
+            "from the pitch standard at A = {a4_hz:g} Hz and {temperature_c:g} °C.",
+            a4_hz=take.a4_hz, temperature_c=take.temperature_c,
+        ),
         fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
     )  # fmt: skip
     low, high = _range(take.notes, track)
     for panel in range(panels):
         bottom = height - 18 - (panel + 1) * PANEL_MM + 9
         axes = axes_mm(figure, 15, bottom, WIDTH_MM - 19, PANEL_MM - 12)
-        _panel(axes, take.notes, track, (panel * span, (panel + 1) * span), low, high)
+        _panel(axes, take.notes, track, (panel * span, (panel + 1) * span), low, high, words)
     return figure
 
 
@@ -98,6 +112,7 @@ def _panel(
     span: tuple[float, float],
     low: float,
     high: float,
+    words: Reader,
 ) -> None:
     axes.set_xlim(*span)
     axes.set_ylim(low, high)
@@ -128,14 +143,14 @@ def _panel(
             [note.steady_start_s, note.steady_end_s], [place, place], color=colour,
             linewidth=4 * LINE_PT, solid_capstyle="butt",
         )  # fmt: skip
-        words = f"{note.cents:+.1f}"
+        told = words.number(note.cents, "+.1f")
         if not note.status.counts:
-            words = f"{note.name or '?'}: {note.status.value}"
+            told = f"{note.name or '?'}: {words.tell(_STATUS[note.status])}"
         middle = (note.steady_start_s + note.steady_end_s) / 2
-        write(axes, middle, place + 0.04 * (high - low), words, fontsize=SMALL_TEXT_PT,
+        write(axes, middle, place + 0.04 * (high - low), told, fontsize=SMALL_TEXT_PT,
               color=INK if note.status.counts else colour, ha="left", rotation=60,
               rotation_mode="anchor", clip_on=True)  # fmt: skip
-    axes.set_xlabel("seconds", fontsize=TEXT_PT)
+    axes.set_xlabel(words("seconds"), fontsize=TEXT_PT)
 
 
 def _apart(ticks: list[tuple[str, float]], least: float) -> list[tuple[str, float]]:

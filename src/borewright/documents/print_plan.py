@@ -61,8 +61,10 @@ def write_plan(
             ]
             rows = [[words.tell(cell) for cell in row] for row in table.rows]
             blocks.append(Table(words.tell(table.caption), columns, rows))
-    blocks.append(Heading("Cautions"))
-    blocks.append(Points([(str(caution.about), str(caution.text)) for caution in CAUTIONS]))
+    blocks.append(Heading(words("Cautions")))
+    blocks.append(Points([(words.tell(each.about), words.tell(each.text)) for each in CAUTIONS]))
     target = Path(path)
-    write_bytes(target, pdf_bytes(Page(words.tell(title), words.tell(subtitle), blocks)))
+    write_bytes(
+        target, pdf_bytes(Page(words.tell(title), words.tell(subtitle), blocks, words.language))
+    )
     return target

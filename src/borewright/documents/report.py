@@ -22,6 +22,7 @@ from borewright.model import (
     write_bytes,
     write_text,
 )
+from borewright.words import ENGLISH, Reader, joined, say
 
 #: Pictures a report may hold, in the order they appear.
 PICTURES = ("section", "developed", "tuning", "twelfths", "sensitivity")
@@ -50,7 +51,7 @@ def fit_report(
     file: str = "",
     date: str = "",
     files_made: Sequence[str] = (),
-    language: str = "en",
+    words: Reader = ENGLISH,
 ) -> ReportFiles:
     """Write ``report.html`` and ``report.pdf`` into a folder.
 
@@ -76,8 +77,8 @@ def fit_report(
         A date to print; none is printed by itself, so the same input gives the same bytes.
     files_made
         Names of further files that belong to this report.
-    language
-        Language tag of the page.
+    words
+        Who reads it: every text is told in this reader's language.
 
     Raises
     ------
@@ -90,9 +91,9 @@ def fit_report(
     unknown = [name for name in pictures if name not in PICTURES]
     if unknown:
         raise DocumentsError(
-            f"there is no picture called '{unknown[0]}'",
-            place="report, pictures",
-            remedy=f"Choose among {', '.join(PICTURES)}.",
+            say("there is no picture called '{picture}'", picture=unknown[0]),
+            place=(say("report"), "pictures"),
+            remedy=say("Choose among {names}.", names=", ".join(PICTURES)),
         )
     matter = ReportMatter(
         before=instrument_before,
@@ -105,7 +106,7 @@ def fit_report(
         file=file,
         date=date,
         files_made=files_made,
-        language=language,
+        words=words,
     )
     page = report_page(matter, _pictures(matter, pictures))
     target = Path(folder)
@@ -123,54 +124,79 @@ def _pictures(matter: ReportMatter, wanted: Sequence[str]) -> dict[str, Picture]
     from borewright.documents.tuning import tuning_figure
     from borewright.documents.twelfths import twelfths_figure
 
-    instrument, result = matter.after, matter.result
-    holes = ", ".join(
-        f"{hole.name} at {station:.1f}" for _, hole, station in instrument.placed_holes()
-    )
-    parts = ", ".join(part.name for part in instrument.parts)
+    instrument, result, words = matter.after, matter.result, matter.words
+    holes = [
+        say("{hole} at {station_mm:.1f}", hole=hole.name, station_mm=station)
+        for _, hole, station in instrument.placed_holes()
+    ]
     stretches = [twelfth.stretch_cents for twelfth in result.after.twelfths]
     made: dict[str, Picture] = {}
     if "section" in wanted:
         made["section"] = _picture(
-            lambda: section_figure(instrument, TEXT_WIDTH_MM),
-            f"Longitudinal section of {instrument.name}: {parts}. Holes in mm from the top of the "
-            f"first part: {holes or 'none'}.",
-            "The assembled instrument after the fit. The PDF printed at full size keeps the "
-            "scale; elsewhere measure the bar.",
+            lambda: section_figure(instrument, TEXT_WIDTH_MM, words=words),
+            words(
+                "Longitudinal section of {instrument}: {parts}. Holes in mm from the top of the "
+                "first part: {holes}.",
+                instrument=instrument.name,
+                parts=joined((part.name for part in instrument.parts), ", "),
+                holes=joined(holes or [say("none")], "; "),
+            ),
+            words(
+                "The assembled instrument after the fit. The PDF printed at full size keeps the "
+                "scale; elsewhere measure the bar."
+            ),
+            words,
         )
     if "developed" in wanted:
         made["developed"] = _picture(
-            lambda: developed_figure(instrument, TEXT_WIDTH_MM),
-            f"The outside of {instrument.name} unrolled, each hole at its station and bearing.",
-            "Holes and pads where they stand on the outside.",
+            lambda: developed_figure(instrument, TEXT_WIDTH_MM, words=words),
+            words(
+                "The outside of {instrument} unrolled, each hole at its station and bearing.",
+                instrument=instrument.name,
+            ),
+            words("Holes and pads where they stand on the outside."),
+            words,
         )
     if "tuning" in wanted and result.after.notes:
+        tolerance = matter.tolerance_cents
+        said = summary_sentences(result.before, result.after, tolerance)
         made["tuning"] = _picture(
-            lambda: tuning_figure(result.before, result.after, matter.tolerance_cents),
-            "Cents of every fingering before and after the fit. "
-            + " ".join(summary_sentences(result.before, result.after, matter.tolerance_cents)),
-            "Every fingering by register. The figures are in the table below.",
+            lambda: tuning_figure(result.before, result.after, tolerance, words=words),
+            words(
+                "Cents of every fingering before and after the fit. {summary}", summary=joined(said)
+            ),
+            words("Every fingering by register. The figures are in the table below."),
+            words,
         )
     if "twelfths" in wanted and stretches:
         made["twelfths"] = _picture(
-            lambda: twelfths_figure(result.after),
-            f"Twelfths from {min(stretches):+.1f} to {max(stretches):+.1f} cents from pure.",
-            "Twelfths after the fit.",
+            lambda: twelfths_figure(result.after, words=words),
+            words(
+                "Twelfths from {low_cents:+.1f} to {high_cents:+.1f} cents from pure.",
+                low_cents=min(stretches),
+                high_cents=max(stretches),
+            ),
+            words("Twelfths after the fit."),
+            words,
         )
     if "sensitivity" in wanted and matter.sensitivity:
         sensitivity = matter.sensitivity
         made["sensitivity"] = _picture(
-            lambda: sensitivity_figure(sensitivity),
-            f"Cents for a tenth of a millimetre: {len(sensitivity.fingerings)} fingerings by the "
-            "diameters and stations of the holes.",
-            f"Sensitivities, computed with {sensitivity.model_level}.",
+            lambda: sensitivity_figure(sensitivity, words=words),
+            words(
+                "Cents for a tenth of a millimetre: {count} fingerings by the diameters and "
+                "stations of the holes.",
+                count=len(sensitivity.fingerings),
+            ),
+            words("Sensitivities, computed with {level}.", level=sensitivity.model_level),
+            words,
         )
     return made
 
 
-def _picture(build: Callable[[], Any], alt: str, caption: str) -> Picture:
-    svg = svg_text(build, caption)
+def _picture(build: Callable[[], Any], alt: str, caption: str, words: Reader) -> Picture:
+    svg = svg_text(build, caption, words)
     width = re.search(r'<svg[^>]*? width="([0-9.]+)pt"', svg)
     if not width:
-        raise DocumentsError("a picture came without its width", place="report")
+        raise DocumentsError(say("a picture came without its width"), place=say("report"))
     return Picture(svg, float(width.group(1)) / 72 * MM_PER_INCH, alt, caption)

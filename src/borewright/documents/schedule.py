@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from borewright.model import FitResult, Instrument
+from borewright.documents._words import dimension_words
+from borewright.model import Cover, FitResult, Instrument, Rest
+from borewright.words import Said, joined, say
 
 
 @dataclass(frozen=True)
@@ -23,20 +25,24 @@ class HoleRow:
     diameter_mm: float
     tube_height_mm: float
     chimney_mm: float
-    cover: str
+    cover: Cover
     pad_mm: float | None
     lift_mm: float | None
-    rest: str
-    limit: str
+    rest: Rest | None
+    limit: Said | None
 
 
 def hole_schedule(instrument: Instrument, fit_result: FitResult | None = None) -> list[HoleRow]:
     """Every tone hole from the top down; limits come from ``fit_result`` where it is given."""
-    limits: dict[tuple[str, str], list[str]] = {}
+    limits: dict[tuple[str, str], list[Said]] = {}
     for move in fit_result.moved if fit_result else []:
         if move.hole and move.limit:
             limits.setdefault((move.part, move.hole), []).append(
-                f"{move.dimension.replace('_', ' ')}: {move.limit}"
+                say(
+                    "{dimension}: {limit}",
+                    dimension=dimension_words(move.dimension),
+                    limit=move.limit,
+                )
             )
     rows = []
     for part, hole, from_top in instrument.placed_holes():
@@ -50,11 +56,11 @@ def hole_schedule(instrument: Instrument, fit_result: FitResult | None = None) -
                 diameter_mm=hole.diameter_mm,
                 tube_height_mm=part.tube_height_mm(hole),
                 chimney_mm=hole.chimney_mm,
-                cover=hole.cover.value,
+                cover=hole.cover,
                 pad_mm=hole.pad.diameter_mm if hole.pad else None,
                 lift_mm=hole.pad.lift_mm if hole.pad else None,
-                rest=hole.pad.rest.value if hole.pad else "",
-                limit="; ".join(limits.get((part.name, hole.name), [])),
+                rest=hole.pad.rest if hole.pad else None,
+                limit=joined(said, "; ") if (said := limits.get((part.name, hole.name))) else None,
             )
         )
     return sorted(rows, key=lambda row: row.from_top_mm)

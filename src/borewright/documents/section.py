@@ -37,6 +37,7 @@ from borewright.documents._section_body import (
     side_of_section,
 )
 from borewright.model import Instrument
+from borewright.words import ENGLISH, Reader
 
 LETTER_MM = 1.62  # width of a letter of SMALL_TEXT_PT, with its share of the gap
 TITLE_LETTER_MM = 2.15  # the same of a bold letter of TITLE_PT
@@ -66,6 +67,7 @@ def section_drawing(
     paper_width_mm: float = 390.0,
     scale: float | None = None,
     rows: int | None = None,
+    words: Reader = ENGLISH,
 ) -> Path:
     """Write the section drawing as SVG or PNG, by the suffix of ``path``.
 
@@ -81,6 +83,8 @@ def section_drawing(
         Paper over reality, 0.5 for 1:2; None takes the largest usual scale that fits.
     rows
         1 or 2; None cuts a long instrument in two at a joint near its middle.
+    words
+        Who reads it.
 
     Raises
     ------
@@ -89,8 +93,9 @@ def section_drawing(
     """
     return write_picture(
         path,
-        lambda: section_figure(instrument, paper_width_mm, scale, rows),
-        f"{instrument.name}: longitudinal section",
+        lambda: section_figure(instrument, paper_width_mm, scale, rows, words),
+        words("{instrument}: longitudinal section", instrument=instrument.name),
+        words,
     )
 
 
@@ -99,17 +104,18 @@ def section_figure(
     paper_width_mm: float = 390.0,
     scale: float | None = None,
     rows: int | None = None,
+    words: Reader = ENGLISH,
 ) -> Any:
     """The section drawing as a figure of matplotlib."""
     planned = plan_rows(instrument, rows)
     factor = scale or choose_scale(planned, paper_width_mm)
     longest = max(row.drawn_to - row.drawn_from for row in planned)
     width = max(longest * factor + 2 * MARGIN_MM, 120.0)
-    layouts = [_RowLayout(instrument, row, factor, width) for row in planned]
+    layouts = [_RowLayout(instrument, row, factor, width, words) for row in planned]
     height = 18.0 + sum(layout.height for layout in layouts)
     figure = new_figure(width, height)
     axes = sheet_axes(figure)
-    _title(axes, instrument, factor, width, height)
+    _title(axes, instrument, factor, width, height, words)
     top = height - 15.0
     for layout in layouts:
         layout.draw(axes, top)
@@ -117,8 +123,10 @@ def section_figure(
     return figure
 
 
-def _title(axes: Any, instrument: Instrument, scale: float, width: float, height: float) -> None:
-    invented = " (invented example)" if instrument.invented else ""
+def _title(
+    axes: Any, instrument: Instrument, scale: float, width: float, height: float, words: Reader
+) -> None:
+    invented = " " + words("(invented example)") if instrument.invented else ""
     reference = next(mm for mm in (100.0, 50.0, 20.0, 10.0, 5.0) if mm * scale <= width * 0.3)
     length = reference * scale
     letters = int((width - length - 22.0) / TITLE_LETTER_MM) - len(invented)
@@ -126,14 +134,18 @@ def _title(axes: Any, instrument: Instrument, scale: float, width: float, height
     write(axes, MARGIN_MM, height - 5, name, fontsize=TITLE_PT, fontweight="bold", va="center")
     write(
         axes, MARGIN_MM, height - 9.5,
-        "Longitudinal section, front upwards, seen from the player's right. mm from the top of "
-        f"the first part. Scale {scale_words(scale)}", fontsize=SMALL_TEXT_PT, color=MUTED,
+        words(
+            "Longitudinal section, front upwards, seen from the player's right. mm from the top "
+            "of the first part. Scale {scale}", scale=scale_words(scale, words),
+        ), fontsize=SMALL_TEXT_PT, color=MUTED,
         va="center",
     )  # fmt: skip
     write(
         axes, MARGIN_MM, height - 12.7,
-        "Near front and back: holes turned into the section. At the sides: full line "
-        "far side, dashed near side.", fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
+        words(
+            "Near front and back: holes turned into the section. At the sides: full line far "
+            "side, dashed near side."
+        ), fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
     )  # fmt: skip
     right = width - MARGIN_MM
     bar = axes.plot([right - length, right], [height - 4.5] * 2, color=INK, linewidth=1.4)[0]
@@ -148,7 +160,10 @@ def _title(axes: Any, instrument: Instrument, scale: float, width: float, height
 class _RowLayout:
     """One row of the drawing: heights first, so that the sheet's size is known, then ink."""
 
-    def __init__(self, instrument: Instrument, row: Row, scale: float, width: float) -> None:
+    def __init__(
+        self, instrument: Instrument, row: Row, scale: float, width: float, words: Reader
+    ) -> None:
+        self.words = words
         self.instrument, self.row, self.scale, self.width = instrument, row, scale, width
         self.left = (width - (row.drawn_to - row.drawn_from) * scale) / 2
         self.up, self.down = self._extent()
@@ -206,9 +221,16 @@ class _RowLayout:
             else:
                 half = hole.diameter_mm / 2 * abs(math.sin(math.radians(hole.bearing_deg)))
                 height = projected_height_mm(part, hole) + half
-            lines = (short(hole.name, 10), f"⌀{hole.diameter_mm:.1f}", f"{station:.1f}")
+            lines = (
+                short(hole.name, 10),
+                "⌀" + self._tenth(hole.diameter_mm),
+                self._tenth(station),
+            )
             labels.append(_Label(lines, station, height, INK))
         return labels
+
+    def _tenth(self, value: float) -> str:
+        return self.words.number(value, ".1f")
 
     def _bore_labels(self) -> list[_Label]:
         """Bore diameters at the listed stations; both sides of a step stand in one label."""
@@ -220,9 +242,9 @@ class _RowLayout:
         labels = []
         for station, diameters in found.items():
             if self.row.owns(station):
-                different = list(dict.fromkeys(f"{diameter:.2f}" for diameter in diameters))
-                words = "⌀" + "|".join(different)
-                labels.append(_Label((words, f"{station:.1f}"), station, -diameters[-1] / 2, BLUE))
+                different = list(dict.fromkeys(self.words.number(d, ".2f") for d in diameters))
+                lines = ("⌀" + "|".join(different), self._tenth(station))
+                labels.append(_Label(lines, station, -diameters[-1] / 2, BLUE))
         return labels
 
     def draw(self, axes: Any, top: float) -> None:
@@ -295,7 +317,7 @@ class _RowLayout:
     def _part_lengths(self, axes: Any, frame: Frame, y: float) -> None:
         spans = [(part.name, o, o + part.length_mm) for part, o in placed_parts(self.instrument)]
         if self.instrument.mouthpiece:
-            spans.insert(0, ("mouthpiece", -self.instrument.mouthpiece.shown_mm, 0.0))
+            spans.insert(0, (self.words("mouthpiece"), -self.instrument.mouthpiece.shown_mm, 0.0))
         for name, start, end in spans:
             low = max(start, self.row.first, self.row.drawn_from)
             high = min(end, self.row.last, self.row.drawn_to)
@@ -311,6 +333,7 @@ class _RowLayout:
                 axes.plot([x, x], [y - 1.2, y + 1.2], color=HAIR, linewidth=LINE_PT)
             letters = max(4, int((high_x - low_x) / 1.75) - 7)
             write(
-                axes, (low_x + high_x) / 2, y - 2.6, f"{short(name, letters)}  {end - start:.1f}",
-                fontsize=TEXT_PT, ha="center", va="center",
+                axes, (low_x + high_x) / 2, y - 2.6,
+                f"{short(name, letters)}  {self._tenth(end - start)}", fontsize=TEXT_PT,
+                ha="center", va="center",
             )  # fmt: skip

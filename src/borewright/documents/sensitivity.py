@@ -10,8 +10,9 @@ from borewright.documents._figure import axes_mm, new_figure, tick_labels, write
 from borewright.documents._look import HAIR, MUTED, SMALL_TEXT_PT, TEXT_PT, TITLE_PT
 from borewright.documents._names import short
 from borewright.model import SensitivityMap
+from borewright.words import ENGLISH, Reader, say
 
-MEASURES = ("diameter", "station")
+MEASURES = {"diameter": say("hole diameter"), "station": say("hole station")}
 _HOLE_DIMENSION = re.compile(r"^(?P<hole>.+) (?P<measure>diameter|station)$")
 #: Diverging colours that stay apart for the common kinds of colour blindness.
 COLOUR_MAP = "PuOr_r"
@@ -37,7 +38,11 @@ def hole_columns(sensitivity: SensitivityMap, measure: str) -> list[tuple[str, i
 
 
 def sensitivity_chart(
-    sensitivity: SensitivityMap, path: Path | str, *, paper_width_mm: float = 186.0
+    sensitivity: SensitivityMap,
+    path: Path | str,
+    *,
+    paper_width_mm: float = 186.0,
+    words: Reader = ENGLISH,
 ) -> Path:
     """Write the chart as SVG or PNG, by the suffix of ``path``; DocumentsError for another.
 
@@ -46,12 +51,15 @@ def sensitivity_chart(
     """
     return write_picture(
         path,
-        lambda: sensitivity_figure(sensitivity, paper_width_mm),
-        f"{sensitivity.instrument}: sensitivity map",
+        lambda: sensitivity_figure(sensitivity, paper_width_mm, words),
+        words("{instrument}: sensitivity map", instrument=sensitivity.instrument),
+        words,
     )
 
 
-def sensitivity_figure(sensitivity: SensitivityMap, paper_width_mm: float = 186.0) -> Any:
+def sensitivity_figure(
+    sensitivity: SensitivityMap, paper_width_mm: float = 186.0, words: Reader = ENGLISH
+) -> Any:
     """The chart as a figure of matplotlib."""
     rows = len(sensitivity.fingerings)
     height = HEAD_MM + max(rows, 4) * CELL_MM + FOOT_MM
@@ -60,18 +68,25 @@ def sensitivity_figure(sensitivity: SensitivityMap, paper_width_mm: float = 186.
     sheet.set_xlim(0, paper_width_mm)
     sheet.set_ylim(0, height)
     sheet.axis("off")
+    title = words("Sensitivity map")
+    write(sheet, 4, height - 5, title, fontsize=TITLE_PT, fontweight="bold", va="center")
     write(
-        sheet, 4, height - 5, "Sensitivity map", fontsize=TITLE_PT, fontweight="bold", va="center"
-    )
-    write(
-        sheet, 4, height - 9.5, "Cents for +0.1 mm. Orange raises the note; violet with a stroke "
-        "lowers it (station: the hole moved down the instrument).",
+        sheet, 4, height - 9.5, words(
+            "Cents for +0.1 mm. Orange raises the note; violet with a stroke lowers it (station: "
+            "the hole moved down the instrument)."
+        ),
         fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
     )  # fmt: skip
     panels = [(measure, hole_columns(sensitivity, measure)) for measure in MEASURES]
     panels = [(measure, columns) for measure, columns in panels if columns]
     if not panels or not rows:
-        write(sheet, paper_width_mm / 2, height / 3, "No hole dimensions in this map", ha="center")
+        write(
+            sheet,
+            paper_width_mm / 2,
+            height / 3,
+            words("No hole dimensions in this map"),
+            ha="center",
+        )
         return figure
     most = max(
         (abs(row[index]) for _, columns in panels for _, index in columns
@@ -84,9 +99,9 @@ def sensitivity_figure(sensitivity: SensitivityMap, paper_width_mm: float = 186.
     for number, (measure, columns) in enumerate(panels):
         width = cell * len(columns)
         axes = axes_mm(figure, left, FOOT_MM, width, rows * CELL_MM)
-        _panel(axes, sensitivity, measure, columns, most, named=number == 0)
+        _panel(axes, sensitivity, measure, columns, most, words, named=number == 0)
         left += width + GAP_MM
-    _scale(sheet, paper_width_mm, height, most)
+    _scale(sheet, paper_width_mm, height, most, words)
     return figure
 
 
@@ -98,7 +113,7 @@ def _colour(value: float, most: float) -> Any:
 
 def _panel(
     axes: Any, sensitivity: SensitivityMap, measure: str, columns: list[tuple[str, int]],
-    most: float, *, named: bool,
+    most: float, words: Reader, *, named: bool,
 ) -> None:  # fmt: skip
     from matplotlib.collections import PatchCollection
     from matplotlib.patches import Rectangle
@@ -133,11 +148,11 @@ def _panel(
     fingerings = [short(name, 18) for name in sensitivity.fingerings] if named else []
     places = [i + 0.5 for i in range(rows)] if named else []
     tick_labels(axes.yaxis, places, fingerings, fontsize=SMALL_TEXT_PT)
-    axes.set_xlabel(f"hole {measure}", fontsize=TEXT_PT, labelpad=2)
+    axes.set_xlabel(words.tell(MEASURES[measure]), fontsize=TEXT_PT, labelpad=2)
     axes.xaxis.set_label_position("bottom")
 
 
-def _scale(sheet: Any, width: float, height: float, most: float) -> None:
+def _scale(sheet: Any, width: float, height: float, most: float, words: Reader) -> None:
     from matplotlib.patches import Rectangle
 
     steps = 21
@@ -148,9 +163,10 @@ def _scale(sheet: Any, width: float, height: float, most: float) -> None:
             Rectangle((left + step * box, y), box, 2.6, facecolor=_colour(value, most),
                       edgecolor="none")
         )  # fmt: skip
-    for share, words in ((0.0, f"−{most:.2g}"), (0.5, "0"), (1.0, f"+{most:.2g}")):
+    end = words.number(most, ".2g")
+    for share, told in ((0.0, f"−{end}"), (0.5, "0"), (1.0, f"+{end}")):
         write(
-            sheet, left + share * box * steps, y - 1.8, words, fontsize=SMALL_TEXT_PT,
+            sheet, left + share * box * steps, y - 1.8, told, fontsize=SMALL_TEXT_PT,
             ha="center", va="center",
         )  # fmt: skip
-    write(sheet, left - 4, y + 1.3, "cents", fontsize=SMALL_TEXT_PT, ha="right", va="center")
+    write(sheet, left - 4, y + 1.3, words("cents"), fontsize=SMALL_TEXT_PT, ha="right", va="center")

@@ -12,6 +12,7 @@ import numpy as np
 
 from borewright.errors import DocumentsError
 from borewright.model import write_bytes
+from borewright.words import say
 
 _AMBIENT, _LIGHT = 0.30, 0.68
 _TOWARDS_LIGHT = np.array([0.35, 0.45, 0.82])
@@ -54,12 +55,15 @@ def shaded_picture(
     target = Path(path)
     if target.suffix.lower() != ".png":
         raise DocumentsError(
-            f"'{target.suffix or target.name}' is not a format for shaded pictures",
+            say(
+                "'{suffix}' is not a format for shaded pictures",
+                suffix=target.suffix or target.name,
+            ),
             place=str(target),
-            remedy="Let the file name end in .png.",
+            remedy=say("Let the file name end in .png."),
         )
     if not any(len(shape.triangles) for shape in shapes):
-        raise DocumentsError("there is nothing to draw", place=str(target))
+        raise DocumentsError(say("there is nothing to draw"), place=str(target))
     from matplotlib.image import imsave
 
     picture = np.concatenate([_view(shapes, bearing, width_px) for bearing in bearings_deg])

@@ -11,6 +11,7 @@ from borewright.documents._look import BLUE, HAIR, INK, MUTED, ORANGE, OUTLINE_T
 from borewright.documents.sheet import Layer, Sheet
 from borewright.errors import DocumentsError
 from borewright.model import write_bytes
+from borewright.words import say
 
 #: Width (points), colour and dashes of every layer.
 _INK: dict[Layer, tuple[float, str, Any]] = {
@@ -54,9 +55,9 @@ def write_sheet(sheet: Sheet, path: Path | str) -> Path:
         write_bytes(target, _picture(sheet, suffix[1:]))
     else:
         raise DocumentsError(
-            f"'{target.suffix or target.name}' is not a drawing format",
+            say("'{suffix}' is not a drawing format", suffix=target.suffix or target.name),
             place=str(target),
-            remedy="Let the file name end in .pdf, .svg, .dxf or .png.",
+            remedy=say("Let the file name end in .pdf, .svg, .dxf or .png."),
         )
     return target
 

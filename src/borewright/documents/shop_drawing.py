@@ -10,9 +10,10 @@ from borewright.documents._labels import spread
 from borewright.documents._rows import SCALES, scale_words
 from borewright.documents.gauges import BORE_TOLERANCE_MM, HOLE_TOLERANCE_MM, part_gauge_plan
 from borewright.documents.sheet import PAPERS, Layer, Point, Sheet
-from borewright.documents.unrolled import PostMark
+from borewright.documents.unrolled import PostMark, head_lines
 from borewright.errors import DocumentsError
 from borewright.model import Instrument, Part, ToneHole
+from borewright.words import ENGLISH, Reader, say
 
 MARGIN_MM = 12.0
 _LABEL_MM = 15.0
@@ -28,23 +29,33 @@ class ShopPart:
     posts: Sequence[PostMark] = ()
 
 
-def shop_sheet(instrument: Instrument, shop: ShopPart, paper: str | None = None) -> Sheet:
+def shop_sheet(
+    instrument: Instrument,
+    shop: ShopPart,
+    paper: str | None = None,
+    *,
+    words: Reader = ENGLISH,
+) -> Sheet:
     """The shop drawing of one part on A4, or A3 where A4 has no room, landscape.
 
     Raises DocumentsError where even the paper given, or A3, is too small.
     """
     for name in [paper] if paper else list(PAPERS):
-        sheet = _drawn(instrument, shop, name)
+        sheet = _drawn(instrument, shop, name, words)
         if sheet is not None:
             return sheet
     raise DocumentsError(
-        f"the tables of part '{shop.part.name}' do not fit on {paper or list(PAPERS)[-1]}",
+        say(
+            "the tables of part '{part}' do not fit on {paper}",
+            part=shop.part.name,
+            paper=paper or list(PAPERS)[-1],
+        ),
         place=instrument.name,
-        remedy="Choose larger paper.",
+        remedy=say("Choose larger paper."),
     )
 
 
-def _drawn(instrument: Instrument, shop: ShopPart, paper: str) -> Sheet | None:
+def _drawn(instrument: Instrument, shop: ShopPart, paper: str, words: Reader) -> Sheet | None:
     width, height = PAPERS[paper]
     part = shop.part
     sheet = Sheet(f"{instrument.name}: {part.name}", width, height)
@@ -61,25 +72,23 @@ def _drawn(instrument: Instrument, shop: ShopPart, paper: str) -> Sheet | None:
     def place(station: float, radius: float) -> Point:
         return left + (station - min(stations)) * scale, axis + radius * scale
 
-    _head(sheet, instrument, part, paper, scale)
+    _head(sheet, instrument, part, paper, scale, words)
     _section(sheet, shop, place)
-    bottom = _labels(sheet, shop, place, reach, width)
-    end = _tables(sheet, instrument, shop, bottom - 4.0, width)
+    bottom = _labels(sheet, shop, place, reach, width, words)
+    end = _tables(sheet, instrument, shop, bottom - 4.0, width, words)
     return sheet if end > 8.0 else None
 
 
-def _head(sheet: Sheet, instrument: Instrument, part: Part, paper: str, scale: float) -> None:
-    top = sheet.height_mm - 11.0
-    mark = " (invented example)" if instrument.invented else ""
-    serial = f" Serial {instrument.serial}." if instrument.serial else ""
-    sheet.text(MARGIN_MM, top, f"{instrument.name}: {part.name}{mark}", height=2.8, bold=True)
-    sheet.text(
-        MARGIN_MM,
-        top - 4.6,
-        f"Longitudinal section, front upwards, top end left. Scale {scale_words(scale)} on "
-        f"{paper}; mm; finished sizes.{serial}",
-        height=1.8,
+def _head(
+    sheet: Sheet, instrument: Instrument, part: Part, paper: str, scale: float, words: Reader
+) -> None:
+    told = words(
+        "Longitudinal section, front upwards, top end left. Scale {scale} on {paper}; mm; "
+        "finished sizes.",
+        scale=scale_words(scale, words),
+        paper=paper,
     )
+    head_lines(sheet, instrument, part, told, words)
 
 
 def _section(sheet: Sheet, shop: ShopPart, place) -> None:  # type: ignore[no-untyped-def]
@@ -143,7 +152,9 @@ def _hole(sheet: Sheet, part: Part, hole: ToneHole, place) -> None:  # type: ign
             sheet.line(cone, Layer.HOLE)
 
 
-def _labels(sheet: Sheet, shop: ShopPart, place, reach: float, width: float) -> float:  # type: ignore[no-untyped-def]
+def _labels(
+    sheet: Sheet, shop: ShopPart, place, reach: float, width: float, words: Reader
+) -> float:  # type: ignore[no-untyped-def]
     """Hole names above, bore stations below; returns where the drawing ends (y)."""
     holes = sorted(shop.part.holes, key=lambda hole: hole.station_mm)
     ends = (MARGIN_MM, width - MARGIN_MM)
@@ -156,7 +167,7 @@ def _labels(sheet: Sheet, shop: ShopPart, place, reach: float, width: float) -> 
             at = place(hole.station_mm, 0)[0]
             sheet.line([(at, top - 2), (at, top), (x, top + 2), (x, y - 1)], Layer.DIMENSION)
             sheet.text(x, y + 2.6, hole.name, height=1.7, align="center", bold=True)
-            sheet.text(x, y + 0.3, f"{hole.station_mm:.2f}", height=1.4, align="center")
+            sheet.text(x, y + 0.3, words.number(hole.station_mm, ".2f"), height=1.4, align="center")
     rows = part_gauge_plan(shop.part)
     wanted = [place(row.station_mm, 0)[0] for row in rows]
     centres, tiers = spread(wanted, [12.0] * len(rows), *ends)
@@ -166,48 +177,60 @@ def _labels(sheet: Sheet, shop: ShopPart, place, reach: float, width: float) -> 
         at = place(row.station_mm, 0)
         start = place(row.station_mm, -row.nominal_mm / 2)
         sheet.line([start, (at[0], low), (x, low - 2), (x, y + 1)], Layer.DIMENSION)
-        sheet.text(x, y - 0.6, f"⌀{row.nominal_mm:.2f}", height=1.6, align="center", bold=True)
-        sheet.text(x, y - 2.9, f"{row.station_mm:.2f}", height=1.4, align="center")
+        size = f"⌀{words.number(row.nominal_mm, '.2f')}"
+        sheet.text(x, y - 0.6, size, height=1.6, align="center", bold=True)
+        sheet.text(x, y - 2.9, words.number(row.station_mm, ".2f"), height=1.4, align="center")
     return low - 8.0 - (6.0 if any(tiers) else 0.0)
 
 
 def _tables(
-    sheet: Sheet, instrument: Instrument, shop: ShopPart, top: float, width: float
+    sheet: Sheet, instrument: Instrument, shop: ShopPart, top: float, width: float, words: Reader
 ) -> float:
     """All tables in columns from left to right; returns the lowest end (y)."""
     part = shop.part
     ends = []
     x = MARGIN_MM
     if part.holes:
-        rows = [_hole_row(part, hole) for hole in sorted(part.holes, key=lambda h: h.station_mm)]
-        heads = [("hole", 11), ("station", 13), ("bearing", 13), ("⌀", 11), ("tube", 11),
-                 ("rim", 10), ("cover", 12), ("pad", 10), ("lift", 9)]  # fmt: skip
-        ends.append(sheet.table(x, top, heads, rows, caption="Tone holes"))
+        holes = sorted(part.holes, key=lambda hole: hole.station_mm)
+        rows = [_hole_row(part, hole, words) for hole in holes]
+        heads = [
+            (words("hole"), 11.0), (words("station"), 13.0), (words("bearing"), 13.0),
+            ("⌀", 11.0), (words("tube"), 11.0), (words("rim"), 10.0), (words("cover"), 12.0),
+            (words("pad"), 10.0), (words("lift"), 9.0),
+        ]  # fmt: skip
+        ends.append(sheet.table(x, top, heads, rows, caption=words("Tone holes")))
         x += 104
-    gauges: list[tuple[str, ...]] = [(f"{row.station_mm:.2f}", f"{row.nominal_mm:.2f}", row.words)
-              for row in part_gauge_plan(part)]  # fmt: skip
-    heads = [("station", 13), ("⌀", 11), ("gauge", 48)]
-    end = sheet.table(x, top, heads, gauges, caption="Bore and gauge plan")
-    joints = _joint_rows(part)
+    gauges = [
+        (*(words.number(size, ".2f") for size in (row.station_mm, row.nominal_mm)),
+         words.tell(row.words))
+        for row in part_gauge_plan(part)
+    ]  # fmt: skip
+    heads = [(words("station"), 13.0), ("⌀", 11.0), (words("gauge"), 48.0)]
+    end = sheet.table(x, top, heads, gauges, caption=words("Bore and gauge plan"))
+    joints = _joint_rows(part, words)
     if joints:
-        end = sheet.table(
-            x, end - 3, [("joint", 22), ("⌀", 12), ("long", 12), ("remarks", 26)], joints,
-            caption="Tenons and sockets",
-        )  # fmt: skip
+        heads = [
+            (words("joint"), 22.0), ("⌀", 12.0), (words("long"), 12.0), (words("remarks"), 26.0),
+        ]  # fmt: skip
+        end = sheet.table(x, end - 3, heads, joints, caption=words("Tenons and sockets"))
     ends.append(end)
     x += 76
     y = top
     if shop.posts:
-        posts: list[tuple[str, ...]] = [
-            (post.name[:26], f"{post.station_mm:.1f}", f"{post.bearing_deg:+.0f}°",
-             f"{post.hole_mm:.2f}", f"{post.depth_mm:.1f}")
+        posts = [
+            (post.name[:26], words.number(post.station_mm, ".1f"),
+             f"{words.number(post.bearing_deg, '+.0f')}°", words.number(post.hole_mm, ".2f"),
+             words.number(post.depth_mm, ".1f"))
             for post in shop.posts
         ]  # fmt: skip
-        heads = [("post", 34), ("station", 13), ("bearing", 13), ("hole", 10), ("deep", 9)]
-        y = sheet.table(x, top, heads, posts, caption="Posts") - 3
+        heads = [
+            (words("post"), 34.0), (words("station"), 13.0), (words("bearing"), 13.0),
+            (words("hole"), 10.0), (words("deep"), 9.0),
+        ]  # fmt: skip
+        y = sheet.table(x, top, heads, posts, caption=words("Posts")) - 3
         if x + 79 > width - 6:
             return -1.0
-    for line in _notes(instrument, part):
+    for line in _notes(instrument, part, words):
         y -= 3.4
         sheet.text(x, y, line, height=1.6)
         if x + 1.35 * len(line) > width - 7:
@@ -216,54 +239,79 @@ def _tables(
     return min(ends)
 
 
-def _hole_row(part: Part, hole: ToneHole) -> tuple[str, ...]:
+def _hole_row(part: Part, hole: ToneHole, words: Reader) -> tuple[str, ...]:
     return (
         hole.name,
-        f"{hole.station_mm:.2f}",
-        f"{hole.bearing_deg:+.1f}°",
-        f"{hole.diameter_mm:.2f}",
-        f"{part.tube_height_mm(hole):.2f}",
-        f"{hole.chimney_mm:+.2f}",
-        hole.cover.value,
-        f"{hole.pad.diameter_mm:g}" if hole.pad else "",
-        f"{hole.pad.lift_mm:g}" if hole.pad else "",
+        words.number(hole.station_mm, ".2f"),
+        f"{words.number(hole.bearing_deg, '+.1f')}°",
+        words.number(hole.diameter_mm, ".2f"),
+        words.number(part.tube_height_mm(hole), ".2f"),
+        words.number(hole.chimney_mm, "+.2f"),
+        words.tell(hole.cover.words),
+        words.number(hole.pad.diameter_mm, "g") if hole.pad else "",
+        words.number(hole.pad.lift_mm, "g") if hole.pad else "",
     )
 
 
-def _joint_rows(part: Part) -> list[tuple[str, ...]]:
+def _joint_rows(part: Part, words: Reader) -> list[tuple[str, ...]]:
     rows: list[tuple[str, ...]] = []
-    for end in ("top", "bottom"):
-        tenon, socket = getattr(part, f"tenon_{end}"), getattr(part, f"socket_{end}")
+    for tenon, socket, tenon_words, socket_words in (
+        (part.tenon_top, part.socket_top, words("top tenon"), words("top socket")),
+        (part.tenon_bottom, part.socket_bottom, words("bottom tenon"), words("bottom socket")),
+    ):
         if tenon:
-            cork = f"{tenon.clearance_class.value} fit"
+            remark = words("{clearance} fit", clearance=tenon.clearance_class)
             if tenon.cork_length_mm:
-                cork = f"cork {tenon.cork_length_mm:g} by {tenon.cork_depth_mm:g} deep"
-            rows.append((f"{end} tenon", f"{tenon.diameter_mm:.2f}", f"{tenon.length_mm:g}", cork))
-        if socket:
-            ring = f"ring seat ⌀{socket.ring_inside_mm:g}" if socket.ring_length_mm else ""
-            rows.append(
-                (f"{end} socket", f"{socket.diameter_mm:.2f}", f"{socket.depth_mm:g}", ring)
+                remark = words(
+                    "cork {long_mm:g} by {deep_mm:g} deep",
+                    long_mm=tenon.cork_length_mm,
+                    deep_mm=tenon.cork_depth_mm,
+                )
+            size, length = (
+                words.number(tenon.diameter_mm, ".2f"),
+                words.number(tenon.length_mm, "g"),
             )
+            rows.append((tenon_words, size, length, remark))
+        if socket:
+            size, depth = (
+                words.number(socket.diameter_mm, ".2f"),
+                words.number(socket.depth_mm, "g"),
+            )
+            remark = ""
+            if socket.ring_length_mm:
+                remark = words("ring seat ⌀{inside_mm:g}", inside_mm=socket.ring_inside_mm)
+            rows.append((socket_words, size, depth, remark))
     return rows
 
 
-def _notes(instrument: Instrument, part: Part) -> list[str]:
+def _notes(instrument: Instrument, part: Part, words: Reader) -> list[str]:
     body = instrument.body
     whole = part.length_mm
     for tenon in (part.tenon_top, part.tenon_bottom):
         whole += tenon.length_mm if tenon else 0.0
-    return [
-        f"Length {part.length_mm:.2f} between shoulders, {whole:.2f} over all.",
-        "Tolerances, finished (from memory):",
-        f"bore ±{BORE_TOLERANCE_MM:g}, tone holes ±{HOLE_TOLERANCE_MM:g},",
-        "stations ±0.1, bearings ±0.5°,",
-        "tenons and sockets ±0.1, lengths ±0.2.",
-        *(
-            [f"Pad seats: {body.seat.value}, land {body.seat_land_mm:g}."]
-            if any(hole.pad for hole in part.holes)
-            else []
+    wall = (part.outside_diameter_at(0) - part.bore_diameter_at(0)) / 2
+    notes = [
+        words(
+            "Length {length_mm:.2f} between shoulders, {whole_mm:.2f} over all.",
+            length_mm=part.length_mm,
+            whole_mm=whole,
         ),
-        f"Wall: {(part.outside_diameter_at(0) - part.bore_diameter_at(0)) / 2:.2f} at the top.",
-        "Reamers and blades wound: clamp the work.",
-        "Dust: extraction and a mask. Heat softens PLA.",
+        words("Tolerances, finished (from memory):"),
+        words(
+            "bore ±{bore_mm:g}, tone holes ±{hole_mm:g},",
+            bore_mm=BORE_TOLERANCE_MM,
+            hole_mm=HOLE_TOLERANCE_MM,
+        ),
+        words("stations ±0.1, bearings ±0.5°,"),
+        words("tenons and sockets ±0.1, lengths ±0.2."),
+    ]
+    if any(hole.pad for hole in part.holes):
+        notes.append(
+            words("Pad seats: {seat}, land {land_mm:g}.", seat=body.seat, land_mm=body.seat_land_mm)
+        )
+    return [
+        *notes,
+        words("Wall: {wall_mm:.2f} at the top.", wall_mm=wall),
+        words("Reamers and blades wound: clamp the work."),
+        words("Dust: extraction and a mask. Heat softens PLA."),
     ]

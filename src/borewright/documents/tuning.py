@@ -25,6 +25,7 @@ from borewright.documents._look import (
 )
 from borewright.documents._words import signed
 from borewright.model import NoteResult, Register, TuningTable, Use, note_number
+from borewright.words import ENGLISH, Reader
 
 GROUPS = (
     (Register.CHALUMEAU, Register.THROAT),
@@ -45,6 +46,7 @@ def tuning_chart(
     tolerance_cents: float = 10.0,
     *,
     paper_width_mm: float = 186.0,
+    words: Reader = ENGLISH,
 ) -> Path:
     """Write the chart as SVG or PNG, by the suffix of ``path``.
 
@@ -58,6 +60,8 @@ def tuning_chart(
         Half the width of the shaded band.
     paper_width_mm
         Width of the sheet.
+    words
+        Who reads it.
 
     Raises
     ------
@@ -66,8 +70,9 @@ def tuning_chart(
     """
     return write_picture(
         path,
-        lambda: tuning_figure(before, after, tolerance_cents, paper_width_mm),
-        f"{after.instrument}: tuning",
+        lambda: tuning_figure(before, after, tolerance_cents, paper_width_mm, words),
+        words("{instrument}: tuning", instrument=after.instrument),
+        words,
     )
 
 
@@ -76,6 +81,7 @@ def tuning_figure(
     after: TuningTable,
     tolerance_cents: float = 10.0,
     paper_width_mm: float = 186.0,
+    words: Reader = ENGLISH,
 ) -> Any:
     """The chart as a figure of matplotlib."""
     groups = [
@@ -86,49 +92,55 @@ def tuning_figure(
     height = 24.0 + PANEL_MM * max(1, len(groups))
     figure = new_figure(paper_width_mm, height)
     heading = axes_mm(figure, 0, height - 22, paper_width_mm, 22)
-    _heading(heading, before is not None, tolerance_cents, paper_width_mm)
+    _heading(heading, before is not None, tolerance_cents, paper_width_mm, words)
     earlier = {note.fingering: note for note in before.notes} if before else {}
     top = height - 22
     for notes in groups:
         axes = axes_mm(figure, 15, top - PANEL_MM + 10, paper_width_mm - 19, PANEL_MM - 15)
-        _panel(axes, notes, earlier, tolerance_cents)
+        _panel(axes, notes, earlier, tolerance_cents, words)
         top -= PANEL_MM
     if not groups:
-        write(heading, paper_width_mm / 2, -20, "No fingerings to show", ha="center")
+        write(heading, paper_width_mm / 2, -20, words("No fingerings to show"), ha="center")
     return figure
 
 
-def _heading(axes: Any, compared: bool, tolerance: float, width: float) -> None:
+def _heading(axes: Any, compared: bool, tolerance: float, width: float, words: Reader) -> None:
     axes.set_xlim(0, width)
     axes.set_ylim(0, 22)
     axes.axis("off")
-    title = "Tuning before and after the fit" if compared else "Tuning"
+    title = words("Tuning before and after the fit") if compared else words("Tuning")
     write(axes, 4, 17, title, fontsize=TITLE_PT, fontweight="bold", va="center")
     write(
-        axes, 4, 12.4, f"Cents from the target, positive is sharp. Shaded: within ±{tolerance:g} "
-        "cents. Triangles at the edge: further out, figure beside.",
+        axes, 4, 12.4, words(
+            "Cents from the target, positive is sharp. Shaded: within ±{tolerance_cents:g} cents. "
+            "Triangles at the edge: further out, figure beside.", tolerance_cents=tolerance,
+        ),
         fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
     )  # fmt: skip
     entries = [
-        ("standard", MARKERS[Use.STANDARD], BLUE, BLUE),
-        ("alternate", MARKERS[Use.ALTERNATE], PLUM, PLUM),
-        ("apart (not fitted)", MARKERS[Use.APART], INK, PAPER),
-        ("no resonance found", "x", ORANGE, ORANGE),
+        (words("standard"), MARKERS[Use.STANDARD], BLUE, BLUE),
+        (words("alternate"), MARKERS[Use.ALTERNATE], PLUM, PLUM),
+        (words("apart (not fitted)"), MARKERS[Use.APART], INK, PAPER),
+        (words("no resonance found"), "x", ORANGE, ORANGE),
     ]
     if compared:
-        entries.insert(0, ("before the fit (hollow)", "o", MUTED, PAPER))
+        entries.insert(0, (words("before the fit (hollow)"), "o", MUTED, PAPER))
     x = 5.0
-    for words, marker, edge, face in entries:
+    for told, marker, edge, face in entries:
         axes.plot(
             [x], [7.4], marker=marker, color=edge, markerfacecolor=face, markersize=4.6,
             markeredgewidth=0.9, linestyle="none",
         )  # fmt: skip
-        write(axes, x + 2.4, 7.4, words, fontsize=SMALL_TEXT_PT, va="center")
-        x += 8.0 + 1.3 * len(words)
+        write(axes, x + 2.4, 7.4, told, fontsize=SMALL_TEXT_PT, va="center")
+        x += 8.0 + 1.3 * len(told)
 
 
 def _panel(
-    axes: Any, notes: Sequence[NoteResult], earlier: dict[str, NoteResult], tolerance: float
+    axes: Any,
+    notes: Sequence[NoteResult],
+    earlier: dict[str, NoteResult],
+    tolerance: float,
+    words: Reader,
 ) -> None:
     columns = _columns(notes)
     limit = _limit(notes, earlier, tolerance)
@@ -143,13 +155,13 @@ def _panel(
     axes.tick_params(length=0, labelsize=TEXT_PT)
     middles = [column.middle for column in columns]
     tick_labels(axes.xaxis, middles, [column.notes[0].written for column in columns])
-    axes.set_ylabel("cents", fontsize=TEXT_PT)
+    axes.set_ylabel(words("cents"), fontsize=TEXT_PT)
     for column in columns:
         if column.left:
             axes.axvline(column.left, color=HAIR, linewidth=FINE_PT, zorder=0)
         for x, note in zip(column.places, column.notes, strict=True):
             _one(axes, x, note, earlier.get(note.fingering), tolerance, limit)
-    _register_names(axes, notes, columns, limit)
+    _register_names(axes, notes, columns, limit, words)
 
 
 def _limit(notes: Sequence[NoteResult], earlier: dict[str, NoteResult], tolerance: float) -> float:
@@ -212,13 +224,13 @@ def _one(
         [x], [y], marker=("^" if note.cents > 0 else "v") if beyond else marker, color=colour,
         markerfacecolor=face, markersize=size, markeredgewidth=1.0, linestyle="none", zorder=4,
     )  # fmt: skip
-    words = signed(note.cents, 0) if abs(note.cents) > tolerance else ""
+    figure = signed(note.cents, 0) if abs(note.cents) > tolerance else ""
     if note.status != "ok":
-        words += "?"
-    if words:
+        figure += "?"
+    if figure:
         way = _free_side(note.cents, old.cents if old else None, beyond)
         write(
-            axes, x, y + way * 0.09 * limit, words, fontsize=SMALL_TEXT_PT, ha="center",
+            axes, x, y + way * 0.09 * limit, figure, fontsize=SMALL_TEXT_PT, ha="center",
             va="center", color=colour, zorder=5,
         )  # fmt: skip
 
@@ -238,7 +250,7 @@ def _held(cents: float, limit: float) -> tuple[float, bool]:
 
 
 def _register_names(
-    axes: Any, notes: Sequence[NoteResult], columns: list[_Column], limit: float
+    axes: Any, notes: Sequence[NoteResult], columns: list[_Column], limit: float, words: Reader
 ) -> None:
     for register in Register:
         own = [note for note in notes if note.register_ is register]
@@ -250,6 +262,6 @@ def _register_names(
         low, high = own_columns[0].left + 0.08, own_columns[-1].right - 0.08
         axes.plot([low, high], [limit * 1.03] * 2, color=INK, linewidth=LINE_PT, clip_on=False)
         write(
-            axes, (low + high) / 2, limit * 1.09, register.value, fontsize=TEXT_PT,
+            axes, (low + high) / 2, limit * 1.09, words.tell(register.words), fontsize=TEXT_PT,
             ha="center", va="center", fontstyle="italic",
         )  # fmt: skip

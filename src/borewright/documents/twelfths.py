@@ -18,6 +18,7 @@ from borewright.documents._look import (
 )
 from borewright.documents._words import signed
 from borewright.model import TuningTable
+from borewright.words import ENGLISH, Reader
 
 HEIGHT_MM = 72.0
 #: A tempered twelfth is 1900 cents; the pure one, 1200·log2(3), is 1.955 wider.
@@ -26,16 +27,25 @@ TEMPERED_CENTS = -1.955
 LETTER_MM = 1.6
 
 
-def twelfths_chart(table: TuningTable, path: Path | str, *, paper_width_mm: float = 186.0) -> Path:
+def twelfths_chart(
+    table: TuningTable,
+    path: Path | str,
+    *,
+    paper_width_mm: float = 186.0,
+    words: Reader = ENGLISH,
+) -> Path:
     """Write the chart as SVG or PNG, by the suffix of ``path``; DocumentsError for another."""
     return write_picture(
         path,
-        lambda: twelfths_figure(table, paper_width_mm),
-        f"{table.instrument}: twelfths",
+        lambda: twelfths_figure(table, paper_width_mm, words),
+        words("{instrument}: twelfths", instrument=table.instrument),
+        words,
     )
 
 
-def twelfths_figure(table: TuningTable, paper_width_mm: float = 186.0) -> Any:
+def twelfths_figure(
+    table: TuningTable, paper_width_mm: float = 186.0, words: Reader = ENGLISH
+) -> Any:
     """The chart as a figure of matplotlib."""
     # Alternates carry their label under the notes, upright, where it has room.
     foot = max((len(_label(twelfth.low)) for twelfth in table.twelfths), default=0) * LETTER_MM
@@ -45,13 +55,15 @@ def twelfths_figure(table: TuningTable, paper_width_mm: float = 186.0) -> Any:
     heading.set_xlim(0, paper_width_mm)
     heading.set_ylim(0, 14)
     heading.axis("off")
-    write(heading, 4, 9, "Twelfths", fontsize=TITLE_PT, fontweight="bold", va="center")
+    write(heading, 4, 9, words("Twelfths"), fontsize=TITLE_PT, fontweight="bold", va="center")
     write(
-        heading, 4, 4.4, "Cents from a pure twelfth: upwards is wide, downwards narrow. "
-        "Broken line: the tempered twelfth.", fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
+        heading, 4, 4.4, words(
+            "Cents from a pure twelfth: upwards is wide, downwards narrow. Broken line: the "
+            "tempered twelfth."
+        ), fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
     )  # fmt: skip
     if not table.twelfths:
-        write(heading, paper_width_mm / 2, -20, "No twelfths to show", ha="center")
+        write(heading, paper_width_mm / 2, -20, words("No twelfths to show"), ha="center")
         return figure
     axes = axes_mm(figure, 15, 13 + foot, paper_width_mm - 19, HEIGHT_MM - 30)
     stretches = [twelfth.stretch_cents for twelfth in table.twelfths]
@@ -66,7 +78,7 @@ def twelfths_figure(table: TuningTable, paper_width_mm: float = 186.0) -> Any:
         axes.plot([index, index], [0, value], color=colour, linewidth=2.2, solid_capstyle="butt")
         axes.plot([index], [value], marker="^" if wide else "v", color=colour, markersize=5)
         write(
-            axes, index, value + (0.13 if wide else -0.13) * limit, signed(value),
+            axes, index, value + (0.13 if wide else -0.13) * limit, signed(value, 1, words),
             fontsize=SMALL_TEXT_PT, ha="center", va="center",
         )  # fmt: skip
     for side in ("top", "right", "bottom"):
@@ -79,7 +91,7 @@ def twelfths_figure(table: TuningTable, paper_width_mm: float = 186.0) -> Any:
             axes, index, -limit - limit * 0.42, _label(twelfth.low), fontsize=SMALL_TEXT_PT,
             color=MUTED, ha="center", va="top", rotation=90,
         )  # fmt: skip
-    axes.set_ylabel("cents", fontsize=TEXT_PT)
+    axes.set_ylabel(words("cents"), fontsize=TEXT_PT)
     return figure
 
 

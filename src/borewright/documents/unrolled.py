@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from borewright.documents.sheet import PAPERS, Layer, Point, Sheet
 from borewright.errors import DocumentsError
 from borewright.model import Instrument, Part, ToneHole
+from borewright.words import ENGLISH, Reader, say, say_as
 
 MARGIN_MM = 12.0
 HEAD_MM = 16.0
@@ -86,14 +87,26 @@ def paper_for(part: Part, paper: str | None = None) -> str:
         if need[0] <= width and need[1] <= height:
             return name
     raise DocumentsError(
-        f"its template at 1:1 needs {need[0]:.0f} by {need[1]:.0f} mm of paper",
-        place=f"part '{part.name}', paper {paper or list(PAPERS)[-1]}",
-        remedy="Choose larger paper; a template must not be scaled.",
+        say(
+            "its template at 1:1 needs {long_mm:.0f} by {wide_mm:.0f} mm of paper",
+            long_mm=need[0],
+            wide_mm=need[1],
+        ),
+        place=(
+            say("part '{part}'", part=part.name),
+            say("paper {paper}", paper=paper or list(PAPERS)[-1]),
+        ),
+        remedy=say("Choose larger paper; a template must not be scaled."),
     )
 
 
 def template_sheet(
-    instrument: Instrument, part: Part, posts: Sequence[PostMark] = (), paper: str | None = None
+    instrument: Instrument,
+    part: Part,
+    posts: Sequence[PostMark] = (),
+    paper: str | None = None,
+    *,
+    words: Reader = ENGLISH,
 ) -> Sheet:
     """The unrolled outside of a part at 1:1, with holes, posts, stations and bearings.
 
@@ -102,7 +115,10 @@ def template_sheet(
     """
     size = paper_for(part, paper)
     width, height = PAPERS[size]
-    sheet = Sheet(f"{instrument.name}: {part.name}, drilling template 1:1", width, height)
+    title = words(
+        "{instrument}: {part}, drilling template 1:1", instrument=instrument.name, part=part.name
+    )
+    sheet = Sheet(title, width, height)
     sheet.frame()
     flat = Unrolling(part)
     left = (width - flat.along[-1]) / 2
@@ -111,21 +127,21 @@ def template_sheet(
     def place(point: Point) -> Point:
         return left + point[0], middle + point[1]
 
-    _edges(sheet, part, flat, place)
+    _edges(sheet, part, flat, place, words)
     taken = [
         _box(*place(flat.at(h.station_mm, h.bearing_deg)), h.diameter_mm / 2) for h in part.holes
     ]
     taken += [_box(*place(flat.at(p.station_mm, p.bearing_deg)), 2.2) for p in posts]
     for hole in part.holes:
-        _hole(sheet, flat, hole, place, taken)
+        _hole(sheet, flat, hole, place, taken, words)
     for post in posts:
-        _post(sheet, flat, post, place, taken)
-    _head(sheet, instrument, part, size)
+        _post(sheet, flat, post, place, taken, words)
+    _head(sheet, instrument, part, size, words)
     _check_bars(sheet, width)
     return sheet
 
 
-def _edges(sheet: Sheet, part: Part, flat: Unrolling, place) -> None:  # type: ignore[no-untyped-def]
+def _edges(sheet: Sheet, part: Part, flat: Unrolling, place, words: Reader) -> None:  # type: ignore[no-untyped-def]
     stretches = range(len(flat.profile) - 1)
     for index in stretches:
         s0, s1 = flat.profile[index][0], flat.profile[index + 1][0]
@@ -149,10 +165,15 @@ def _edges(sheet: Sheet, part: Part, flat: Unrolling, place) -> None:  # type: i
         sheet.line([(x, y), (x, y - (2.4 if station % 50 == 0 else 1.4))], Layer.DIMENSION)
         if station % 20 == 0:
             sheet.text(x, y - 4.0, str(station), height=1.7, align="center")
-    for bearing, word in ((180, "back"), (90, "left"), (0, "front"), (-90, "right")):
+    for bearing, word in (
+        (180, say_as("bearing", "back")),
+        (90, say_as("bearing", "left")),
+        (0, say_as("bearing", "front")),
+        (-90, say_as("bearing", "right")),
+    ):
         x, y = place(flat.at(0.0, bearing))
-        sheet.text(x - 1.2, y, f"{bearing:+d}° {word}" if bearing else "0° front", height=1.6,
-                   align="right", angle=0)  # fmt: skip
+        told = f"{bearing:+d}° {words.tell(word)}" if bearing else f"0° {words.tell(word)}"
+        sheet.text(x - 1.2, y, told, height=1.6, align="right", angle=0)
 
 
 def hole_curve(flat: Unrolling, station: float, bearing: float, radius: float) -> list[Point]:
@@ -186,11 +207,11 @@ def _box(x: float, y: float, half: float) -> _Box:
 
 
 def _label(
-    sheet: Sheet, at: Point, away: float, words: str, height: float, taken: list[_Box], bold: bool
+    sheet: Sheet, at: Point, away: float, text: str, height: float, taken: list[_Box], bold: bool
 ) -> None:
     """A name on the first side of its mark where it covers nothing."""
     x, y = at
-    wide, high = 0.37 * height * len(words) + 0.5, 0.75 * height
+    wide, high = 0.37 * height * len(text) + 0.5, 0.75 * height
     places = [
         (x, y + away + high),
         (x, y - away - high),
@@ -208,10 +229,12 @@ def _label(
     ]
     chosen = free.index(True) if any(free) else 0
     taken.append(boxes[chosen])
-    sheet.text(*places[chosen], words, height=height, align="center", bold=bold)
+    sheet.text(*places[chosen], text, height=height, align="center", bold=bold)
 
 
-def _hole(sheet: Sheet, flat: Unrolling, hole: ToneHole, place, taken: list[_Box]) -> None:  # type: ignore[no-untyped-def]
+def _hole(  # type: ignore[no-untyped-def]
+    sheet: Sheet, flat: Unrolling, hole: ToneHole, place, taken: list[_Box], words: Reader
+) -> None:
     for bearing in _shown(hole.bearing_deg, hole.diameter_mm / 2):
         curve = hole_curve(flat, hole.station_mm, bearing, hole.diameter_mm / 2)
         own = bearing == hole.bearing_deg
@@ -222,11 +245,13 @@ def _hole(sheet: Sheet, flat: Unrolling, hole: ToneHole, place, taken: list[_Box
         sheet.line([(x - arm, y), (x + arm, y)], Layer.CENTRE, name=name)
         sheet.line([(x, y - arm), (x, y + arm)], Layer.CENTRE)
         if own:
-            words = f"{hole.name} ⌀{hole.diameter_mm:.2f}"
-            _label(sheet, (x, y), arm, words, 1.7, taken, True)
+            text = f"{hole.name} ⌀{words.number(hole.diameter_mm, '.2f')}"
+            _label(sheet, (x, y), arm, text, 1.7, taken, True)
 
 
-def _post(sheet: Sheet, flat: Unrolling, post: PostMark, place, taken: list[_Box]) -> None:  # type: ignore[no-untyped-def]
+def _post(  # type: ignore[no-untyped-def]
+    sheet: Sheet, flat: Unrolling, post: PostMark, place, taken: list[_Box], words: Reader
+) -> None:
     radius = max(post.hole_mm / 2, 0.6)
     for bearing in _shown(post.bearing_deg, radius):
         curve = hole_curve(flat, post.station_mm, bearing, radius)
@@ -235,27 +260,35 @@ def _post(sheet: Sheet, flat: Unrolling, post: PostMark, place, taken: list[_Box
         sheet.line([(x - 2.2, y), (x + 2.2, y)], Layer.POST)
         sheet.line([(x, y - 2.2), (x, y + 2.2)], Layer.POST)
         if bearing == post.bearing_deg:
-            words = f"{post.name} ⌀{post.hole_mm:.2f}"
-            _label(sheet, (x, y), 2.4, words, 1.4, taken, False)
+            text = f"{post.name} ⌀{words.number(post.hole_mm, '.2f')}"
+            _label(sheet, (x, y), 2.4, text, 1.4, taken, False)
 
 
-def _head(sheet: Sheet, instrument: Instrument, part: Part, paper: str) -> None:
+def head_lines(sheet: Sheet, instrument: Instrument, part: Part, told: str, words: Reader) -> float:
+    """The part's name and what the sheet is, on top of it; returns the lower line's place (y)."""
     top = sheet.height_mm - 11.0
-    mark = " (invented example)" if instrument.invented else ""
-    sheet.text(MARGIN_MM, top, f"{instrument.name}: {part.name}{mark}", height=2.8, bold=True)
-    serial = f" Serial {instrument.serial}." if instrument.serial else ""
-    sheet.text(
-        MARGIN_MM,
-        top - 4.6,
-        f"Drilling template 1:1, {paper}. Print at 100 %, check both bars, wrap printed side out: "
-        f"front line to the front, left end at the top shoulder.{serial}",
-        height=1.8,
+    name = f"{instrument.name}: {part.name}"
+    if instrument.invented:
+        name = f"{name} {words('(invented example)')}"
+    sheet.text(MARGIN_MM, top, name, height=2.8, bold=True)
+    if instrument.serial:
+        told = f"{told} {words('Serial {serial}.', serial=instrument.serial)}"
+    sheet.text(MARGIN_MM, top - 4.6, told, height=1.8)
+    return top - 4.6
+
+
+def _head(sheet: Sheet, instrument: Instrument, part: Part, paper: str, words: Reader) -> None:
+    told = words(
+        "Drilling template 1:1, {paper}. Print at 100 %, check both bars, wrap printed side out: "
+        "front line to the front, left end at the top shoulder.",
+        paper=paper,
     )
+    line = head_lines(sheet, instrument, part, told, words)
     if len(part.outside) > 2:
-        words = (
+        told = words(
             "Where the body changes its slope, slit the paper from both edges to the front line."
         )
-        sheet.text(MARGIN_MM, top - 8.2, words, height=1.8)
+        sheet.text(MARGIN_MM, line - 3.6, told, height=1.8)
 
 
 def _check_bars(sheet: Sheet, width: float) -> None:
