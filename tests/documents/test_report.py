@@ -226,7 +226,7 @@ def test_the_summary_never_promises_more_than_the_table(invented: ModuleType) ->
     table = invented.table(1).model_copy(
         update={"notes": notes, "summary": TuningSummary.of(notes)}
     )
-    first, second, *_ = summary_sentences(table, table, 10.0)
+    first, second, *_ = map(str, summary_sentences(table, table, 10.0))
     assert first == (
         "After the fit every standard note from E3 to F3 lies within 3.1 cents of its target."
     )

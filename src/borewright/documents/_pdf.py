@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import tempfile
+from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
@@ -23,84 +24,11 @@ from borewright.documents._page import (
     Table,
 )
 from borewright.errors import DocumentsError
+from borewright.words import Message, say
 
 LONGEST_UNBROKEN = 14
-
-_TEMPLATE = r"""
-#let doc = json("page.json")
-#let ink = rgb("#22303a")
-#let soft = rgb("#5c6871")
-#let rule = rgb("#c3cacf")
-#let card = rgb("#f2f4f3")
-#set document(title: doc.title, author: (), date: none)
-#set text(font: ("Libertinus Serif", "DejaVu Sans"), size: 10pt, fill: ink, lang: doc.language,
-  number-width: "tabular")
-#set par(leading: 0.58em, spacing: 0.85em)
-#set page(paper: "a4", flipped: doc.sideways)
-#set page(margin: (x: 12mm, top: 14mm, bottom: 16mm), footer: context {
-  set text(size: 8pt, fill: soft)
-  grid(columns: (1fr, auto), doc.title,
-    [#counter(page).display() / #counter(page).final().first()])
-})
-#show heading.where(level: 1): set text(size: 19pt)
-#show heading.where(level: 2): it => block(above: 1.7em, below: 0.8em, sticky: true, {
-  set text(size: 13pt)
-  it.body
-})
-#show heading.where(level: 3): it => block(above: 1.3em, below: 0.6em, sticky: true, {
-  set text(size: 11pt)
-  it.body
-})
-#show figure.where(kind: table): set block(breakable: true)
-#show figure.caption: it => block(width: 100%, below: 0.5em, above: 0.5em,
-  align(left, text(size: 8.5pt, fill: soft, it.body)))
-#set figure(gap: 0.5em, supplement: none, numbering: none)
-#set figure.caption(position: bottom)
-#show figure.where(kind: table): set figure.caption(position: top)
-
-#let set-table(b) = figure(kind: table, caption: b.caption, {
-  set text(size: 8pt)
-  set par(leading: 0.45em, justify: false)
-  table(
-    columns: b.columns.map(c => if c.text { c.share * 1fr } else { auto }),
-    align: b.columns.map(c => if c.text { left } else { right }),
-    inset: (x: 3.2pt, y: 2.6pt),
-    stroke: (x, y) => (bottom: if y == 0 { 0.9pt + soft } else { 0.3pt + rule }),
-    table.header(..b.columns.map(c => text(weight: "bold", c.title))),
-    ..b.rows.flatten(),
-  )
-})
-
-#let set-block(b) = {
-  if b.kind == "heading" { heading(level: b.level, b.text) }
-  else if b.kind == "paragraph" {
-    if b.lead {
-      block(fill: card, inset: 8pt, width: 100%, stroke: (left: 3pt + rgb("#1c5f9e")),
-        text(size: 11pt, b.text))
-    } else { par(b.text) }
-  }
-  else if b.kind == "facts" {
-    grid(columns: (auto, 1fr), column-gutter: 12pt, row-gutter: 5.5pt,
-      ..b.rows.map(r => (text(fill: soft, r.at(0)), text(r.at(1)))).flatten())
-  }
-  else if b.kind == "points" {
-    let items = b.items.map(i =>
-      if i.at(0) == "" { text(i.at(1)) } else { strong(i.at(0) + ".") + " " + i.at(1) })
-    if b.steps { enum(spacing: 0.75em, ..items) } else { list(spacing: 0.75em, ..items) }
-  }
-  else if b.kind == "picture" {
-    figure(caption: b.caption, image(b.file, width: b.width_mm * 1mm, alt: b.alt))
-  }
-  else { set-table(b) }
-}
-
-#heading(level: 1, doc.title)
-#text(fill: soft, doc.subtitle)
-#for b in doc.blocks {
-  if b.kind == "sideways" { page(flipped: true, for inner in b.blocks { set-block(inner) }) }
-  else { set-block(b) }
-}
-"""
+#: Typst's sources: "report.typ" and "sheet.typ" set what "blocks.typ" defines.
+TEMPLATES = files("borewright.documents") / "templates"
 
 
 def pdf_bytes(page: Page) -> bytes:
@@ -118,8 +46,8 @@ def pdf_bytes(page: Page) -> bytes:
             "sideways": page.sideways,
             "blocks": blocks if page.sideways else _turned_sideways(blocks),
         }
-        remedy = "Please report this with the instrument's file; HTML holds the same."
-        return typeset(folder, _TEMPLATE, whole, remedy)
+        remedy = say("Please report this with the instrument's file; HTML holds the same.")
+        return typeset(folder, "report.typ", whole, remedy)
 
 
 def blocks_in(folder: Path, page: Page) -> list[dict[str, Any]]:
@@ -134,8 +62,8 @@ def blocks_in(folder: Path, page: Page) -> list[dict[str, Any]]:
     return blocks
 
 
-def typeset(folder: Path, template: str, whole: dict[str, Any], remedy: str) -> bytes:
-    """A template filled with ``whole`` as PDF, in ``folder``, which holds its pictures."""
+def typeset(folder: Path, template: str, whole: dict[str, Any], remedy: Message) -> bytes:
+    """A template of that name filled with ``whole`` as PDF; ``folder`` holds its pictures."""
     import matplotlib
     import typst
 
@@ -143,15 +71,18 @@ def typeset(folder: Path, template: str, whole: dict[str, Any], remedy: str) -> 
     # own fonts are left out, so that every machine sets the same page.
     fonts = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
     (folder / "page.json").write_text(json.dumps(whole), encoding="utf-8")
-    source = folder / "page.typ"
-    source.write_text(template, encoding="utf-8")
+    for name in ("blocks.typ", template):
+        (folder / name).write_bytes((TEMPLATES / name).read_bytes())
     try:
         made = typst.compile(
-            str(source), root=str(folder), font_paths=[str(fonts)], ignore_system_fonts=True
+            str(folder / template),
+            root=str(folder),
+            font_paths=[str(fonts)],
+            ignore_system_fonts=True,
         )
     except RuntimeError as error:
         raise DocumentsError(
-            f"the typesetter refused the page ({str(error).splitlines()[0]})",
+            say("the typesetter refused the page ({why})", why=str(error).splitlines()[0]),
             place=whole["title"],
             remedy=remedy,
         ) from error

@@ -152,9 +152,9 @@ def _hole(sheet: Sheet, part: Part, hole: ToneHole, place) -> None:  # type: ign
             sheet.line(cone, Layer.HOLE)
 
 
-def _labels(
+def _labels(  # type: ignore[no-untyped-def]
     sheet: Sheet, shop: ShopPart, place, reach: float, width: float, words: Reader
-) -> float:  # type: ignore[no-untyped-def]
+) -> float:
     """Hole names above, bore stations below; returns where the drawing ends (y)."""
     holes = sorted(shop.part.holes, key=lambda hole: hole.station_mm)
     ends = (MARGIN_MM, width - MARGIN_MM)
