@@ -8,7 +8,7 @@ from datetime import date
 
 from borewright.documents._page import Block, Column, Facts, Page, Paragraph, Points, Table
 from borewright.documents._paper_words import BOX, file_stem, number, weekday
-from borewright.words import Reader, Text
+from borewright.words import Reader, Text, say_as
 
 
 @dataclass(frozen=True)
@@ -61,11 +61,11 @@ class BatchPlan:
                 [
                     Column("", False),
                     Column(words("Day"), True, 1.5),
-                    Column(words("Start")),
+                    Column(words.tell(say_as("paper", "Start"))),
                     Column(words("Printer"), True),
                     Column(words("Part"), True, 1.4),
-                    Column(words("Takes")),
-                    Column(words("Ready"), True),
+                    Column(words.tell(say_as("paper", "Takes"))),
+                    Column(words.tell(say_as("paper", "Ready")), True),
                 ],
                 [self._cells(words, row) for row in self.rows],
             ),

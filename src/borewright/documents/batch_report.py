@@ -8,7 +8,7 @@ from datetime import date
 
 from borewright.documents._page import Block, Column, Facts, Heading, Page, Points, Table
 from borewright.documents._paper_words import NONE, file_stem, number
-from borewright.words import Reader, Text
+from borewright.words import Reader, Text, say_as
 
 
 @dataclass(frozen=True)
@@ -92,7 +92,7 @@ class BatchReport:
             words("Tuning is the root mean square in cents, as measured."),
             [
                 Column(words("Serial"), True),
-                Column(words("Order"), True),
+                Column(words.tell(say_as("paper", "Order")), True),
                 Column(words("Tuning")),
                 Column(words("Checks")),
                 Column(words("Signed by"), True),
@@ -118,10 +118,10 @@ class BatchReport:
             words("Means over the good jobs on record."),
             [
                 Column(words("Part"), True),
-                Column(words("Good")),
-                Column(words("Rejected")),
-                Column(words("Hours")),
-                Column(words("Grams")),
+                Column(words.tell(say_as("paper", "Good"))),
+                Column(words.tell(say_as("paper", "Rejected"))),
+                Column(words.tell(say_as("paper", "Hours"))),
+                Column(words.tell(say_as("paper", "Grams"))),
             ],
             [
                 (

@@ -8,7 +8,7 @@ from datetime import date
 
 from borewright.documents._page import Block, Column, Facts, Heading, Page, Paragraph, Points, Table
 from borewright.documents._paper_words import file_stem, note, number
-from borewright.words import Reader, Text
+from borewright.words import Reader, Text, say_as
 
 
 @dataclass(frozen=True)
@@ -59,7 +59,7 @@ class KeyworkOrder:
         blocks: list[Block] = [
             Facts(
                 [
-                    (words("To"), self.source),
+                    (words.tell(say_as("paper", "To")), self.source),
                     (words("Day"), self.day.isoformat()),
                     (words("Sets"), str(self.quantity)),
                     (words("Plating"), self.plating),
@@ -73,7 +73,7 @@ class KeyworkOrder:
                 words("In mm; the last column is the median of the samples already measured."),
                 [
                     Column(words("Feature"), True),
-                    Column(words("Measure"), True),
+                    Column(words.tell(say_as("paper", "Measure")), True),
                     Column(words("Nominal")),
                     Column(words("Allowed")),
                     Column(words("Samples")),

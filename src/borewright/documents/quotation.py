@@ -8,7 +8,7 @@ from datetime import date
 
 from borewright.documents._page import Block, Column, Facts, Heading, Page, Paragraph, Table
 from borewright.documents._paper_words import NONE, file_stem, note, sign_line
-from borewright.words import Reader, Text
+from borewright.words import Reader, Text, say_as
 
 
 @dataclass(frozen=True)
@@ -57,7 +57,7 @@ class Quotation:
         blocks: list[Block] = [
             Facts(
                 [
-                    (words("For"), self.customer),
+                    (words.tell(say_as("paper", "For")), self.customer),
                     (words("Day"), self.day.isoformat() if self.day else NONE),
                     *[(tell(name), tell(value)) for name, value in self.variant],
                 ]
@@ -67,8 +67,8 @@ class Quotation:
                 words("Amounts are {rounding}.", rounding=self.rounding),
                 [
                     Column("", True, 3),
-                    Column(words("Quantity")),
-                    Column(words("Each")),
+                    Column(words.tell(say_as("paper", "Quantity"))),
+                    Column(words.tell(say_as("paper", "Each"))),
                     Column(words("Amount")),
                 ],
                 rows,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from borewright.documents._page import Block, Column, Page, Paragraph, Table
 from borewright.documents._paper_words import BOX, NONE, file_stem, number, signed
-from borewright.words import Reader, Text
+from borewright.words import Reader, Text, say_as
 
 
 @dataclass(frozen=True)
@@ -59,16 +59,16 @@ class SetUpCard:
                 words("Lengths in mm, force at the touch in grams."),
                 [
                     Column("", False),
-                    Column(words("Key"), True, 1.6),
+                    Column(words.tell(say_as("keywork", "Key")), True, 1.6),
                     Column(words("Hole")),
                     Column(words("Least lift")),
-                    Column(words("Lift")),
+                    Column(words.tell(say_as("keywork", "Lift"))),
                     Column(words("Cents"), True, 1.1),
-                    Column(words("Lever")),
-                    Column(words("Travel")),
-                    Column(words("Force")),
-                    Column(words("Height")),
-                    Column(words("Play")),
+                    Column(words.tell(say_as("keywork", "Lever"))),
+                    Column(words.tell(say_as("keywork", "Travel"))),
+                    Column(words.tell(say_as("keywork", "Force"))),
+                    Column(words.tell(say_as("keywork", "Height"))),
+                    Column(words.tell(say_as("keywork", "Play"))),
                     Column(words("To do"), True, 2.6),
                 ],
                 [self._cells(words, row) for row in self.rows],

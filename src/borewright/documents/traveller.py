@@ -16,7 +16,7 @@ from borewright.documents._paper_words import (
     sign_line,
 )
 from borewright.documents.cautions import Hazard
-from borewright.words import Reader, Text
+from borewright.words import Reader, Text, say_as
 
 #: Cautions that concern the bench rather than the player.
 _AT_THE_BENCH = (Hazard.DUST, Hazard.ADHESIVES, Hazard.BLADES)
@@ -68,10 +68,14 @@ class Traveller:
                     (words("Serial number"), self.serial),
                     (words("Design revision"), design),
                     (words("Batch"), self.batch or NONE),
-                    (words("Order"), self.order or NONE),
+                    (words.tell(say_as("paper", "Order")), self.order or NONE),
                     (words("Keywork"), self.plating or NONE),
                     *[(words("Certificate"), words.tell(one)) for one in self.certificates],
-                    *([(words("Note"), note(self.note))] if self.note else []),
+                    *(
+                        [(words.tell(say_as("paper", "Note")), note(self.note))]
+                        if self.note
+                        else []
+                    ),
                 ]
             ),
             Heading(words("Steps")),
@@ -81,9 +85,9 @@ class Traveller:
                 ),
                 [
                     Column("", False),
-                    Column(words("Step"), True, 3),
-                    Column(words("Limit"), True, 2),
-                    Column(words("Who"), True, 1),
+                    Column(words.tell(say_as("paper", "Step")), True, 3),
+                    Column(words.tell(say_as("paper", "Limit")), True, 2),
+                    Column(words.tell(say_as("paper", "Who")), True, 1),
                     Column(words("Reading, day"), True, 2),
                 ],
                 [self._cells(words, step) for step in self.steps],
@@ -94,6 +98,9 @@ class Traveller:
         ]
         title = words("Job traveller {serial}", serial=self.serial)
         return Page(title, self.instrument, blocks)
+
+    def _note(self, words: Reader) -> list[tuple[str, str]]:
+        return [(words.tell(say_as("paper", "Note")), note(self.note))] if self.note else []
 
     def _cells(self, words: Reader, step: Step) -> tuple[str, ...]:
         limit = words.tell(step.limit).replace("-", "−") if step.limit else ""

@@ -24,7 +24,7 @@ from borewright.ledger.quotes import best_quote
 from borewright.ledger.rejects import RejectRate, reject_rate
 from borewright.ledger.store import Ledger
 from borewright.ledger.waiting import names_of
-from borewright.words import Message, say, say_many
+from borewright.words import Message, say, say_as, say_many
 
 NONE, ONE = Decimal(0), Decimal(1)
 #: What a price list may hold besides amounts of money.
@@ -122,12 +122,14 @@ def batch_cost(
     each += labour + [_priced(row, ONE, currency) for row in prices[Per.INSTRUMENT]]
     fixed += [_priced(row, ONE, currency) for row in prices[Per.BATCH]]
     name = say("keywork, {plating}, {source}", plating=quote.plating, source=quote.source)
-    each.append(CostLine(name, ONE, say("set"), quote.unit_price))
+    each.append(CostLine(name, ONE, say_as("price", "set"), quote.unit_price))
     if quote.tooling_price:
-        fixed.append(CostLine(say("keywork tooling"), ONE, say("order"), quote.tooling_price))
+        fixed.append(
+            CostLine(say("keywork tooling"), ONE, say_as("price", "order"), quote.tooling_price)
+        )
     if quote.surplus:
         surplus, name = Decimal(quote.surplus), say("keywork beyond the need")
-        fixed.append(CostLine(name, surplus, say("set"), quote.unit_price))
+        fixed.append(CostLine(name, surplus, say_as("price", "set"), quote.unit_price))
         notes.append(
             say(
                 "quote {quote} sells no fewer than {count} sets",

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from borewright.doors.columns import columns
-from borewright.words import Reader, joined
+from borewright.words import Reader, joined, say_as
 
 if TYPE_CHECKING:
     from borewright.ledger import (
@@ -311,13 +311,13 @@ def set_up_lines(keys: Sequence[KeySetUp], words: Reader) -> list[str]:
         for key in keys
     ]
     headings = [
-        words("key"),
+        words.tell(say_as("keywork", "key")),
         words("hole"),
         words("least lift"),
-        words("lift"),
+        words.tell(say_as("keywork", "lift")),
         words("cents"),
-        words("lever"),
-        words("travel"),
+        words.tell(say_as("keywork", "lever")),
+        words.tell(say_as("keywork", "travel")),
         words("grams"),
         words("remarks"),
     ]
@@ -354,11 +354,11 @@ def plan_lines(plan: Plan, words: Reader) -> list[str]:
         proof = words("No shorter plan exists.")
     headings = [
         words("day"),
-        words("start"),
+        words.tell(say_as("paper", "start")),
         words("printer"),
         words("part"),
-        words("takes"),
-        words("ready"),
+        words.tell(say_as("paper", "takes")),
+        words.tell(say_as("paper", "ready")),
     ]
     ready = words("All is printed on {day}.", day=plan.ready)
     return [*columns(headings, rows), f"{ready} {proof}"]

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from borewright.doors.columns import columns
-from borewright.words import ENGLISH, Reader
+from borewright.words import ENGLISH, Reader, say_as
 
 if TYPE_CHECKING:
     from borewright.ledger import BatchCost, CostLine, Money
@@ -128,7 +128,7 @@ def _table(title: str, lines: tuple[CostLine, ...], currency: str, words: Reader
         ]
         for line in lines
     ]
-    headings = [title, words("quantity"), words("price"), "", currency]
+    headings = [title, words.tell(say_as("price", "quantity")), words("price"), "", currency]
     return ["", *columns(headings, rows, right=(4,))] if rows else []
 
 
