@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from borewright.errors import PlayingError
 from borewright.model import Instrument
 from borewright.model.dimensions import read_values, with_values
-from borewright.model.results.advice import CorrectionStep, Leak
-from borewright.playing.moves import Aim, moves, with_neutral_undercuts
+from borewright.model.results.advice import Aim, CorrectionStep, Leak
+from borewright.playing.moves import moves, with_neutral_undercuts
+from borewright.words import say
 
 #: Sizes are written as a person would: to a thousandth of a millimetre.
 _DIGITS = 3
@@ -50,9 +51,9 @@ def with_steps(
         move = known.get((step.kind, step.part, step.hole))
         if move is None:
             raise PlayingError(
-                f"'{step.words}' cannot be done here",
+                say("'{step}' cannot be done here", step=step.words),
                 place=instrument.name,
-                remedy="Work out the corrections again; the instrument was changed since.",
+                remedy=say("Work out the corrections again; the instrument was changed since."),
             )
         if not move.columns:
             sealed.add(step.hole)

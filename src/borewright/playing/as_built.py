@@ -19,6 +19,7 @@ from borewright.model.plausible import SMALLEST_HOLE_MM
 from borewright.model.profile import diameter_at
 from borewright.model.results.advice import AppliedReading, Leak
 from borewright.playing.readings import Item, Reading, check_names, orifice_mm
+from borewright.words import Message, Said, say
 
 #: A reading this far (mm) from the design is more likely a slip than a deviation.
 _SLIP_MM = 3.0
@@ -45,7 +46,7 @@ class AsBuilt:
         fingerings: FingeringTable,
         applied: list[AppliedReading],
         leaks: list[Leak],
-        notices: list[str],
+        notices: list[Said],
     ) -> None:
         self.instrument = instrument
         self.fingerings = fingerings
@@ -81,7 +82,7 @@ def as_built(instrument: Instrument, fingerings: FingeringTable, found: list[Rea
     try:
         built = Instrument.model_validate(data)
     except ValidationError as error:
-        raise model_error(error, f"{instrument.name}, as built", data) from error
+        raise model_error(error, (instrument.name, say("as built")), data) from error
     built, leaks, notices = _with_leaks(built, found)
     names = tuple(leak.hole for leak in leaks)
     table = fingerings.model_copy(
@@ -100,13 +101,18 @@ def _mean(found: list[Reading]) -> float:
 
 
 def _note(
-    applied: list[AppliedReading], what: str, old: float, new: float, found: list[Reading]
+    applied: list[AppliedReading], what: Message, old: float, new: float, found: list[Reading]
 ) -> None:
     if abs(new - old) > _SLIP_MM:
         raise PlayingError(
-            f"{what} was designed as {old:.2f} mm and read as {new:.2f}",
+            say(
+                "{what} was designed as {old_mm:.2f} mm and read as {new_mm:.2f}",
+                what=what,
+                old_mm=old,
+                new_mm=new,
+            ),
             place=found[0].place,
-            remedy="Measure again; a difference this large is usually a slip.",
+            remedy=say("Measure again; a difference this large is usually a slip."),
         )
     applied.append(AppliedReading(what=what, from_mm=old, to_mm=new))
 
@@ -122,7 +128,7 @@ def _lengths(
         if not own:
             continue
         new = _mean(own)
-        _note(applied, f"{part.name} length", part.length_mm, new, own)
+        _note(applied, say("{part} length", part=part.name), part.length_mm, new, own)
         parts[part.name]["length_mm"] = new
         for profile in ("bore", "outside"):
             parts[part.name][profile] = [
@@ -150,13 +156,27 @@ def _bores(
         for station in stations:
             if not design[0][0] <= station <= design[-1][0]:
                 raise PlayingError(
-                    f"station {station:g} is outside the bore of '{part.name}'",
+                    say(
+                        "station {station:g} is outside the bore of '{part}'",
+                        station=station,
+                        part=part.name,
+                    ),
                     place=own[0].place,
-                    remedy=f"It runs from {design[0][0]:g} to {design[-1][0]:g} mm.",
+                    remedy=say(
+                        "It runs from {top_mm:g} to {bottom_mm:g} mm.",
+                        top_mm=design[0][0],
+                        bottom_mm=design[-1][0],
+                    ),
                 )
             here = [each for each in own if each.station_mm == station]
             old = diameter_at(design, station)
-            _note(applied, f"{part.name} bore at {station:g}", old, _mean(here), here)
+            _note(
+                applied,
+                say("{part} bore at {station_mm:g}", part=part.name, station_mm=station),
+                old,
+                _mean(here),
+                here,
+            )
             deviations.append(_mean(here) - old)
         grown = parts[part.name]["length_mm"] - part.length_mm
         points = list(parts[part.name]["bore"])
@@ -183,31 +203,39 @@ def _holes(
         }
         if own[Item.DIAMETER]:
             new = _mean(own[Item.DIAMETER])
-            _note(applied, f"{hole.name} diameter", hole.diameter_mm, new, own[Item.DIAMETER])
+            _note(
+                applied,
+                say("{hole} diameter", hole=hole.name),
+                hole.diameter_mm,
+                new,
+                own[Item.DIAMETER],
+            )
             data["diameter_mm"] = new
             if hole.undercut and hole.undercut.diameter_mm < new:
                 data["undercut"]["diameter_mm"] = new
         if own[Item.HEIGHT]:
             old, new = part.tube_height_mm(hole), _mean(own[Item.HEIGHT])
-            _note(applied, f"{hole.name} tube height", old, new, own[Item.HEIGHT])
+            _note(applied, say("{hole} tube height", hole=hole.name), old, new, own[Item.HEIGHT])
             data["chimney_mm"] = hole.chimney_mm + new - old
         if own[Item.LIFT]:
             if hole.pad is None:
                 raise PlayingError(
-                    f"'{hole.name}' has no pad",
+                    say("'{hole}' has no pad", hole=hole.name),
                     place=own[Item.LIFT][0].place,
-                    remedy="Read lifts of pads only.",
+                    remedy=say("Read lifts of pads only."),
                 )
             new = _mean(own[Item.LIFT])
-            _note(applied, f"{hole.name} lift", hole.pad.lift_mm, new, own[Item.LIFT])
+            _note(
+                applied, say("{hole} lift", hole=hole.name), hole.pad.lift_mm, new, own[Item.LIFT]
+            )
             data["pad"]["lift_mm"] = new
 
 
 def _with_leaks(
     instrument: Instrument, found: list[Reading]
-) -> tuple[Instrument, list[Leak], list[str]]:
+) -> tuple[Instrument, list[Leak], list[Said]]:
     leaks: list[Leak] = []
-    notices: list[str] = []
+    notices: list[Said] = []
     for each in found:
         if each.item not in (Item.LEAK, Item.LEAK_FLOW):
             continue
@@ -221,15 +249,23 @@ def _with_leaks(
         )
         if size < SMALLEST_HOLE_MM:
             notices.append(
-                f"the leak of '{each.hole or owner.name}' ({size:.2f} mm) is below "
-                f"{SMALLEST_HOLE_MM:g} mm and was not modelled"
+                say(
+                    "the leak of '{hole}' ({size_mm:.2f} mm) is below {least_mm:g} mm and was "
+                    "not modelled",
+                    hole=each.hole or owner.name,
+                    size_mm=size,
+                    least_mm=SMALLEST_HOLE_MM,
+                )
             )
             continue
-        station, place = owner.length_mm / 2, "middle of the joint, its place being unknown"
+        station = owner.length_mm / 2
+        place = say("middle of the joint, its place being unknown")
         if each.hole:
-            station, place = owner.hole(each.hole).station_mm, f"at {each.hole}"
+            station = owner.hole(each.hole).station_mm
+            place = say("at {hole}", hole=each.hole)
         elif each.station_mm is not None:
-            station, place = each.station_mm, f"at station {each.station_mm:g}"
+            station = each.station_mm
+            place = say("at station {station_mm:g}", station_mm=each.station_mm)
         name = f"leak{len(leaks) + 1}"
         instrument = _bored(instrument, owner.name, name, station, size, each)
         leaks.append(
@@ -266,7 +302,12 @@ def _bored(
         except (ValidationError, ModelError):
             continue
     raise PlayingError(
-        f"a leak of {size:.2f} mm finds no room at station {station:g} of '{part}'",
+        say(
+            "a leak of {size_mm:.2f} mm finds no room at station {station:g} of '{part}'",
+            size_mm=size,
+            station=station,
+            part=part,
+        ),
         place=found.place,
-        remedy="Give another station.",
+        remedy=say("Give another station."),
     )

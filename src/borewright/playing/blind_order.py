@@ -6,6 +6,7 @@ import random
 
 from borewright.errors import PlayingError
 from borewright.model.base import Entity
+from borewright.words import say
 
 MOST_PAIRS = 500
 
@@ -32,13 +33,15 @@ def blind_order(first: str, second: str, pairs: int, seed: int) -> list[BlindTak
     """
     if not 1 <= pairs <= MOST_PAIRS:
         raise PlayingError(
-            f"{pairs} pairs cannot be listed",
-            place="blind order",
-            remedy=f"Ask for 1 to {MOST_PAIRS}.",
+            say("{pairs} pairs cannot be listed", pairs=pairs),
+            place=say("blind order"),
+            remedy=say("Ask for 1 to {MOST_PAIRS}.", MOST_PAIRS=MOST_PAIRS),
         )
     if first == second:
         raise PlayingError(
-            f"'{first}' cannot be compared with itself", place="blind order", remedy="Name two."
+            say("'{first}' cannot be compared with itself", first=first),
+            place=say("blind order"),
+            remedy=say("Name two."),
         )
     dice = random.Random(seed)
     starts = [number % 2 == 0 for number in range(pairs)]

@@ -21,6 +21,7 @@ from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument, Use, dimensions
 from borewright.model.results.campaign import Interval, ParameterEstimate
 from borewright.playing.corrections import MeasuredNote
+from borewright.words import Text, say
 
 #: What the model itself leaves open about a note (cents).
 _MODEL_CENTS = 1.0
@@ -92,9 +93,13 @@ def calibrate(
     count = len(table.fingerings)
     if count < len(entries) + 2:
         raise PlayingError(
-            f"{count} notes cannot tell {len(entries)} parameters",
+            say(
+                "{notes} notes cannot tell {parameters} parameters",
+                notes=count,
+                parameters=len(entries),
+            ),
             place="calibration",
-            remedy="Record a whole scale in both registers.",
+            remedy=say("Record a whole scale in both registers."),
         )
     cents = np.array([measured[each.name].cents for each in table.fingerings])
     error = np.hypot([measured[each.name].error for each in table.fingerings], _MODEL_CENTS)
@@ -125,15 +130,19 @@ def _entries(instrument: Instrument, wanted: Sequence[str]) -> list[Parameter]:
     for name in wanted:
         if name not in known:
             raise PlayingError(
-                f"'{name}' cannot be fitted to '{instrument.name}'",
+                say(
+                    "'{name}' cannot be fitted to '{instrument}'",
+                    name=name,
+                    instrument=instrument.name,
+                ),
                 place="calibration",
-                remedy=f"Parameters are: {', '.join(known)}.",
+                remedy=say("Parameters are: {parameters}.", parameters=", ".join(known)),
             )
     if not wanted or len(set(wanted)) < len(wanted):
         raise PlayingError(
-            "no parameter, or one twice, is asked for",
+            say("no parameter, or one twice, is asked for"),
             place="calibration",
-            remedy=f"Parameters are: {', '.join(known)}.",
+            remedy=say("Parameters are: {parameters}.", parameters=", ".join(known)),
         )
     return [PARAMETERS[name] for name in wanted]
 
@@ -236,14 +245,19 @@ def _refuse_if_alike(
     alike = [name for name, share in zip(wanted, weakest, strict=True) if share > 0.3]
     if len(alike) == 1:
         raise PlayingError(
-            f"these takes say nothing of {alike[0]}",
+            say("these takes say nothing of {name}", name=alike[0]),
             place="calibration",
-            remedy="Record more takes or other notes, or leave it as it is.",
+            remedy=say("Record more takes or other notes, or leave it as it is."),
         )
+    told: Text = alike[0]
+    for name in alike[1:]:
+        told = say("{first} from {second}", first=told, second=name)
     raise PlayingError(
-        f"these takes cannot tell {' from '.join(alike)}",
+        say("these takes cannot tell {alike}", alike=told),
         place="calibration",
-        remedy="Measure one of them and fit the other, or record more takes in both registers.",
+        remedy=say(
+            "Measure one of them and fit the other, or record more takes in both registers."
+        ),
     )
 
 

@@ -20,6 +20,7 @@ from borewright.errors import PlayingError
 from borewright.model.results.campaign import CampaignResult, InstrumentOffset, Interval, Scatter
 from borewright.playing.corrections import MeasuredNote
 from borewright.playing.records import Record, counted
+from borewright.words import Said, say
 
 _LEVEL = 0.95
 #: Scatter from take to take (cents) where one take alone cannot tell: the middle of 3 to 6
@@ -46,11 +47,11 @@ def separate(records: Sequence[Record]) -> CampaignResult:
     notes, instruments = frame["note"].nunique(), list(dict.fromkeys(frame["instrument"]))
     if takes < 3 or notes < 2:
         raise PlayingError(
-            f"{takes} takes of {notes} notes are too few",
+            say("{takes} takes of {notes} notes are too few", takes=takes, notes=notes),
             place="takes",
-            remedy="Record at least three takes of the same notes.",
+            remedy=say("Record at least three takes of the same notes."),
         )
-    notices: list[str] = []
+    notices: list[Said] = []
     fixed, names = _fixed(frame, instruments, notices)
     result, scatter = _fitted(frame, fixed, notices)
     within = frame[["player", "day"]].drop_duplicates().shape[0]
@@ -97,7 +98,9 @@ def _frame(found: Sequence[Record]) -> Any:
     import pandas
 
     if not found:
-        raise PlayingError("there are no notes", place="takes", remedy="Record some takes.")
+        raise PlayingError(
+            say("there are no notes"), place="takes", remedy=say("Record some takes.")
+        )
     frame = pandas.DataFrame(
         [
             {
@@ -116,7 +119,7 @@ def _frame(found: Sequence[Record]) -> Any:
 
 
 def _fixed(
-    frame: Any, instruments: list[str], notices: list[str]
+    frame: Any, instruments: list[str], notices: list[Said]
 ) -> tuple[np.ndarray, list[tuple[str, str]]]:
     """Design matrix of the fixed effects, and what each column stands for."""
     columns, names = [], []
@@ -133,18 +136,20 @@ def _fixed(
             if np.linalg.matrix_rank(grown) < grown.shape[1]:
                 if kind == "instrument":
                     raise PlayingError(
-                        f"the instrument '{name}' shares no notes with the others",
+                        say("the instrument '{name}' shares no notes with the others", name=name),
                         place="takes",
-                        remedy="Play the same notes on all of them.",
+                        remedy=say("Play the same notes on all of them."),
                     )
-                notices.append(f"the mouthpiece '{name}' cannot be told from an instrument")
+                notices.append(
+                    say("the mouthpiece '{name}' cannot be told from an instrument", name=name)
+                )
                 continue
             columns.append(column)
             names.append((kind, name))
     return np.stack(columns, axis=1), names
 
 
-def _fitted(frame: Any, fixed: np.ndarray, notices: list[str]) -> tuple[Any, Scatter]:
+def _fitted(frame: Any, fixed: np.ndarray, notices: list[Said]) -> tuple[Any, Scatter]:
     from statsmodels.regression.mixed_linear_model import MixedLM
 
     players = frame["player"].nunique()
@@ -168,12 +173,14 @@ def _fitted(frame: Any, fixed: np.ndarray, notices: list[str]) -> tuple[Any, Sca
         result = model.fit(reml=True, method=["lbfgs", "bfgs", "cg", "powell"])
     if not result.converged:
         raise PlayingError(
-            "the mixed model did not converge",
+            say("the mixed model did not converge"),
             place="takes",
-            remedy="Look for a slip in the cents, or record more takes.",
+            remedy=say("Look for a slip in the cents, or record more takes."),
         )
     if any("singular" in str(warning.message).lower() for warning in caught):
-        notices.append("a share of the scatter is too small to be told apart; it counts as none")
+        notices.append(
+            say("a share of the scatter is too small to be told apart; it counts as none")
+        )
     variances = dict(zip(model.exog_vc.names, np.asarray(result.vcomp).tolist(), strict=True))
     outer = float(np.asarray(result.cov_re).ravel()[0]) if frame[group].nunique() > 1 else None
     day = variances.get("day")
@@ -206,9 +213,12 @@ def takes_needed(scatter: Scatter, half_width_cents: float, notes: int) -> int:
 
     if half_width_cents <= 0:
         raise PlayingError(
-            f"a certainty of {half_width_cents:g} cents is impossible",
-            place="wanted certainty",
-            remedy="Give cents above 0.",
+            say(
+                "a certainty of {half_width_cents:g} cents is impossible",
+                half_width_cents=half_width_cents,
+            ),
+            place=say("wanted certainty"),
+            remedy=say("Give cents above 0."),
         )
     variance = 2 * (scatter.take**2 + scatter.note**2 / max(notes, 1))
     for count in range(2, 10_000):
@@ -216,9 +226,12 @@ def takes_needed(scatter: Scatter, half_width_cents: float, notes: int) -> int:
         if half <= half_width_cents:
             return count
     raise PlayingError(
-        f"no reachable number of takes gives {half_width_cents:g} cents",
-        place="wanted certainty",
-        remedy="Ask for less.",
+        say(
+            "no reachable number of takes gives {half_width_cents:g} cents",
+            half_width_cents=half_width_cents,
+        ),
+        place=say("wanted certainty"),
+        remedy=say("Ask for less."),
     )
 
 
@@ -234,7 +247,9 @@ def measured_notes(
     if not own:
         known = ", ".join(dict.fromkeys(record.instrument for record in records))
         raise PlayingError(
-            f"there are no takes of '{instrument}'", place="takes", remedy=f"There are: {known}."
+            say("there are no takes of '{instrument}'", instrument=instrument),
+            place="takes",
+            remedy=say("There are: {instruments}.", instruments=known),
         )
     frame = _frame(own)
     profile = frame.groupby("note")["cents"].mean()

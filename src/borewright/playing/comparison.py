@@ -16,8 +16,9 @@ from typing import NamedTuple
 import numpy as np
 
 from borewright.errors import PlayingError
-from borewright.model.results.campaign import Comparison, Difference, Interval
+from borewright.model.results.campaign import Comparison, Difference, Interval, Verdict
 from borewright.playing.records import TONES, Record, counted
+from borewright.words import Message, Said, joined, say
 
 #: Two equal things are called different in three of a hundred comparisons at most.
 CHANCE = 0.03
@@ -28,11 +29,12 @@ _LEAST_PAIRS = 3
 #: Quantities a full comparison looks at: pitch, its pattern over notes, four descriptors.
 _QUANTITIES = 2 + len(TONES)
 
+_HIGHER, _LOWER = say("higher"), say("lower")
 _UNITS = {
-    "centroid_hz": ("%", "brighter", "darker"),
-    "odd_even_db": ("dB", "more hollow (odd harmonics stronger)", "less hollow"),
-    "slope_db_per_octave": ("dB/octave", "more upper harmonics", "fewer upper harmonics"),
-    "attack_ms": ("%", "slower to speak", "quicker to speak"),
+    "centroid_hz": ("%", say("brighter"), say("darker")),
+    "odd_even_db": ("dB", say("more hollow (odd harmonics stronger)"), say("less hollow")),
+    "slope_db_per_octave": ("dB/octave", say("more upper harmonics"), say("fewer upper harmonics")),
+    "attack_ms": ("%", say("slower to speak"), say("quicker to speak")),
 }
 
 
@@ -69,9 +71,14 @@ def compare(
     """
     if by not in ("instrument", "mouthpiece") or first == second:
         raise PlayingError(
-            f"'{first}' and '{second}' by '{by}' cannot be compared",
+            say(
+                "'{first}' and '{second}' by '{by}' cannot be compared",
+                first=first,
+                second=second,
+                by=by,
+            ),
             place="comparison",
-            remedy="Name two different instruments or mouthpieces.",
+            remedy=say("Name two different instruments or mouthpieces."),
         )
     pairs, notices = _paired(counted(records), first, second, by)
     count = len(pairs.values["cents"])
@@ -123,18 +130,21 @@ def pairs_needed(scatter_of_pairs_cents: float, shift_cents: float) -> int:
 
     if shift_cents <= 0:
         raise PlayingError(
-            f"a shift of {shift_cents:g} cents cannot be looked for",
+            say("a shift of {shift_cents:g} cents cannot be looked for", shift_cents=shift_cents),
             place="comparison",
-            remedy="Give cents above 0.",
+            remedy=say("Give cents above 0."),
         )
     size = shift_cents / max(scatter_of_pairs_cents, 0.01)
     for count in range(_LEAST_PAIRS, 2000):
         if TTestPower().power(size, count, CHANCE / _QUANTITIES) >= _POWER:
             return count
     raise PlayingError(
-        f"no reachable number of pairs finds {shift_cents:g} cents in this scatter",
+        say(
+            "no reachable number of pairs finds {shift_cents:g} cents in this scatter",
+            shift_cents=shift_cents,
+        ),
         place="comparison",
-        remedy="Record more evenly, or look for a larger difference.",
+        remedy=say("Record more evenly, or look for a larger difference."),
     )
 
 
@@ -142,7 +152,7 @@ def _natural(take: str) -> list[object]:
     return [int(piece) if piece.isdigit() else piece for piece in re.split(r"(\d+)", take)]
 
 
-def _paired(records: list[Record], first: str, second: str, by: str) -> tuple[_Pairs, list[str]]:
+def _paired(records: list[Record], first: str, second: str, by: str) -> tuple[_Pairs, list[Said]]:
     takes: dict[tuple[str, str, str], dict[str, list[Record]]] = {}
     names: dict[str, None] = {}
     for record in records:
@@ -153,9 +163,9 @@ def _paired(records: list[Record], first: str, second: str, by: str) -> tuple[_P
     for name in (first, second):
         if name not in names:
             raise PlayingError(
-                f"there are no takes of '{name}'",
+                say("there are no takes of '{name}'", name=name),
                 place="comparison",
-                remedy=f"There are: {', '.join(names)}.",
+                remedy=say("There are: {known}.", known=", ".join(names)),
             )
     couples, left = [], 0
     for player, day in dict.fromkeys((player, day) for player, day, _ in takes):
@@ -167,9 +177,12 @@ def _paired(records: list[Record], first: str, second: str, by: str) -> tuple[_P
         left += abs(len(ours) - len(theirs))
     if len(couples) < _LEAST_PAIRS:
         raise PlayingError(
-            f"{len(couples)} pairs of takes are too few",
+            say("{pairs} pairs of takes are too few", pairs=len(couples)),
             place="comparison",
-            remedy=f"Record at least {_LEAST_PAIRS} pairs, each by one player on one day.",
+            remedy=say(
+                "Record at least {pairs} pairs, each by one player on one day.",
+                pairs=_LEAST_PAIRS,
+            ),
         )
     common = [
         note
@@ -178,9 +191,13 @@ def _paired(records: list[Record], first: str, second: str, by: str) -> tuple[_P
     ]
     if len(common) < 2:
         raise PlayingError(
-            "the takes share fewer than two notes", place="comparison", remedy="Play one order."
+            say("the takes share fewer than two notes"),
+            place="comparison",
+            remedy=say("Play one order."),
         )
-    notices = [f"{left} takes had no partner and were left out"] if left else []
+    notices: list[Said] = []
+    if left:
+        notices = [say("{takes} takes had no partner and were left out", takes=left)]
     values = {}
     for quantity in ("cents", *TONES):
         tables = [
@@ -217,7 +234,7 @@ def _t_test(values: np.ndarray, level: float = 0.05) -> tuple[Interval, float]:
 
 def _difference(quantity: str, values: np.ndarray) -> Difference:
     interval, probability = _t_test(np.nanmean(values, axis=1))
-    unit, more, less = _UNITS.get(quantity, ("cents", "higher", "lower"))
+    unit, more, less = _UNITS.get(quantity, ("cents", _HIGHER, _LOWER))
     return Difference(
         quantity=quantity,
         unit=unit,
@@ -233,7 +250,7 @@ def _note_difference(note: str, values: np.ndarray, notes: int) -> Difference:
     return Difference(
         quantity=note,
         unit="cents",
-        words="higher" if interval.value > 0 else "lower",
+        words=_HIGHER if interval.value > 0 else _LOWER,
         value=interval,
         p_value=min(1.0, probability * notes),
         different=False,
@@ -266,30 +283,48 @@ def _verdict(
     notes: list[Difference],
     different: set[str],
     matters: float,
-) -> tuple[str, str]:
+) -> tuple[Verdict, Said]:
     pitch = differences[0].value
-    words = [_said(each) for each in differences if each.different]
+    found: list[Message] = [_said(each) for each in differences if each.different]
     if "pattern" in different:
         worst = min(notes, key=lambda note: note.p_value)
-        words.append(f"tuned differently from note to note, most at {worst.quantity}")
-    if words:
-        return "different", f"Different: '{second}' is {'; '.join(words)} than '{first}'."
-    if -matters < pitch.low and pitch.high < matters:
-        return (
-            "not different",
-            f"Not different: '{second}' lies {pitch.low:+.1f} to {pitch.high:+.1f} cents from "
-            f"'{first}', less than the {matters:g} cents that matter.",
+        found.append(
+            say("tuned differently from note to note, most at {note}", note=worst.quantity)
         )
-    return (
-        "cannot tell",
-        f"Cannot tell from these takes: '{second}' may lie anywhere from {pitch.low:+.1f} to "
-        f"{pitch.high:+.1f} cents from '{first}'.",
+    if found:
+        return Verdict.DIFFERENT, say(
+            "Different: '{second}' is {found} than '{first}'.",
+            second=second,
+            found=joined(found, "; "),
+            first=first,
+        )
+    if -matters < pitch.low and pitch.high < matters:
+        return Verdict.NOT_DIFFERENT, say(
+            "Not different: '{second}' lies {low:+.1f} to {high:+.1f} cents from '{first}', "
+            "less than the {matters:g} cents that matter.",
+            second=second,
+            low=pitch.low,
+            high=pitch.high,
+            first=first,
+            matters=matters,
+        )
+    return Verdict.CANNOT_TELL, say(
+        "Cannot tell from these takes: '{second}' may lie anywhere from {low:+.1f} to "
+        "{high:+.1f} cents from '{first}'.",
+        second=second,
+        low=pitch.low,
+        high=pitch.high,
+        first=first,
     )
 
 
-def _said(difference: Difference) -> str:
+def _said(difference: Difference) -> Message:
     value = difference.value
-    return (
-        f"{difference.words} by {abs(value.value):.1f} {difference.unit} "
-        f"({value.low:+.1f} to {value.high:+.1f})"
+    return say(
+        "{words} by {amount:.1f} {unit} ({low:+.1f} to {high:+.1f})",
+        words=difference.words,
+        amount=abs(value.value),
+        unit=say("cents") if difference.unit == "cents" else difference.unit,
+        low=value.low,
+        high=value.high,
     )

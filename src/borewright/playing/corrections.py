@@ -18,9 +18,10 @@ from borewright.acoustics.request import climate_words
 from borewright.acoustics.tuning import MODEL_LEVEL
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument, Use
-from borewright.model.results.advice import CorrectionPlan, CorrectionStep, Leak
-from borewright.playing.moves import Aim, BenchMove, moves, with_neutral_undercuts
+from borewright.model.results.advice import Aim, CorrectionPlan, CorrectionStep, Leak
+from borewright.playing.moves import BenchMove, moves, with_neutral_undercuts
 from borewright.playing.response import Response
+from borewright.words import Message, say
 
 MOST_STEPS = 8
 #: What an ear and this model leave open about any note (cents); adds to the scatter.
@@ -33,7 +34,7 @@ _GRAIN_MM = 0.05
 _ROUNDS = 3
 #: A leak of unknown place that moves the notes by more than this (cents) hides the rest.
 _HIDING_CENTS = 3.0
-_SEAL_FIRST = (
+_SEAL_FIRST = say(
     "a leak of unknown place hides the rest: seal it, record again, and ask again without it"
 )
 
@@ -117,21 +118,21 @@ def _check(fingerings: FingeringTable, measured: Mapping[str, MeasuredNote]) -> 
     for name, value in measured.items():
         if name not in known:
             raise PlayingError(
-                f"'{name}' is not in the fingering table",
-                place="measured notes",
-                remedy="Name notes as the table does, such as B3 or B3 (sliver).",
+                say("'{name}' is not in the fingering table", name=name),
+                place=say("measured notes"),
+                remedy=say("Name notes as the table does, such as B3 or B3 (sliver)."),
             )
         if not (np.isfinite(value.cents) and value.error > 0):
             raise PlayingError(
-                f"'{name}' has no standard error",
-                place="measured notes",
-                remedy="Give one above 0.",
+                say("'{name}' has no standard error", name=name),
+                place=say("measured notes"),
+                remedy=say("Give one above 0."),
             )
     if len(measured) < 3:
         raise PlayingError(
-            f"only {len(measured)} notes were measured",
-            place="measured notes",
-            remedy="Record at least a scale: single notes say little about an instrument.",
+            say("only {notes} notes were measured", notes=len(measured)),
+            place=say("measured notes"),
+            remedy=say("Record at least a scale: single notes say little about an instrument."),
         )
 
 
@@ -147,7 +148,9 @@ def _problem(
     weight = np.array([weight_of[fingering.use] for fingering in table.fingerings])
     if not weight.any():
         raise PlayingError(
-            "no standard fingering was measured", place="measured notes", remedy="Record a scale."
+            say("no standard fingering was measured"),
+            place=say("measured notes"),
+            remedy=say("Record a scale."),
         )
     error = np.array([measured[fingering.name].error for fingering in table.fingerings])
     counted = np.flatnonzero(weight > 0)
@@ -165,14 +168,14 @@ def _problem(
     )
 
 
-def _choose(problem: _Problem, most_steps: int) -> tuple[np.ndarray, str]:
+def _choose(problem: _Problem, most_steps: int) -> tuple[np.ndarray, Message]:
     """Amounts [n] of all moves (most of them 0), and why it stopped."""
     from scipy.stats import chi2
 
     amounts = np.zeros(len(problem.moves))
     chosen: list[int] = []
     threshold = float(chi2.ppf(1 - _CHANCE / max(len(problem.moves), 1), 1))
-    reason = f"{most_steps} steps were asked for at most"
+    reason = say("{steps} steps were asked for at most", steps=most_steps)
     while len(chosen) < most_steps:
         cents, slopes = problem.response.cents_and_slopes(amounts)
         before = _chi_square(problem, cents)
@@ -182,7 +185,7 @@ def _choose(problem: _Problem, most_steps: int) -> tuple[np.ndarray, str]:
             for column in candidates
         ]
         if not trials:
-            reason = "nothing is left that may be done"
+            reason = say("nothing is left that may be done")
             break
         _, best = min(trials)
         trial = _settle(problem, amounts, [*chosen, best])
@@ -190,10 +193,10 @@ def _choose(problem: _Problem, most_steps: int) -> tuple[np.ndarray, str]:
         gain = before - _chi_square(problem, after_cents)
         rms = _rms(problem, cents) - _rms(problem, after_cents)
         if gain < threshold:
-            reason = "what is left is smaller than the scatter of the takes"
+            reason = say("what is left is smaller than the scatter of the takes")
             break
         if rms < _LEAST_GAIN_CENTS:
-            reason = "no further step would bring a tenth of a cent"
+            reason = say("no further step would bring a tenth of a cent")
             break
         amounts, chosen = trial, [*chosen, best]
     return _rounded(problem, amounts, chosen), reason
@@ -278,7 +281,7 @@ def _plan(
     problem: _Problem,
     amounts: np.ndarray,
     aim: Aim,
-    reason: str,
+    reason: Message,
     measured: Mapping[str, MeasuredNote],
 ) -> CorrectionPlan:
     start = problem.predicted
@@ -329,7 +332,7 @@ def _plan(
     ]
     return CorrectionPlan(
         instrument=instrument.name,
-        aim=aim.value,
+        aim=aim,
         fingerings=[fingering.name for fingering in table.fingerings],
         predicted_cents=start.tolist(),
         measured_cents=problem.measured.tolist(),

@@ -9,10 +9,10 @@ print (design change) every dimension may go both ways.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 from borewright.model import Cover, Dimension, Instrument, Part, ToneHole, Undercut, dimensions
-from borewright.model.results.advice import Leak
+from borewright.model.results.advice import Aim, Leak
+from borewright.words import Message, say
 
 _REAM_MM, _UNDERCUT_MM, _FACE_MM, _SHORTEN_MM, _BORE_MM = 0.6, 1.2, 0.4, 1.5, 0.15
 _BUILD_UP_MM = 0.4
@@ -23,13 +23,6 @@ _LEAST_LIFT = 0.25
 #: Pads keep this much (mm) of seat all round.
 _SEAT_MM = 1.0
 _HOLE_TO_BORE = 0.9
-
-
-class Aim(StrEnum):
-    """Whether the finished instrument is reworked or the next one printed differently."""
-
-    REWORK = "rework"
-    NEXT_PRINT = "next print"
 
 
 @dataclass(frozen=True)
@@ -45,14 +38,15 @@ class BenchMove:
     columns: tuple[int, ...]
     low: float
     high: float
-    up: str  # words for a positive amount
-    down: str
+    up: Message  # what to do for a positive amount
+    down: Message | None = None
 
-    def words(self, amount: float) -> str:
+    def words(self, amount: float) -> Message:
         """What to do, such as ``ream L3 by 0.15 mm``."""
         if not self.columns:
             return self.up
-        return f"{self.up if amount > 0 else self.down} by {abs(amount):.2f} mm"
+        done = self.up if amount > 0 or self.down is None else self.down
+        return say("{done} by {amount_mm:.2f} mm", done=done, amount_mm=abs(amount))
 
 
 def with_neutral_undercuts(instrument: Instrument) -> Instrument:
@@ -109,7 +103,7 @@ def moves(
                 found += _hole_moves(part, hole, index, aim, allow_building_up)
     found += [
         BenchMove("seal", leak.part, leak.hole, (), 0.0, 1.0,
-             f"seal the leak of the {leak.part} ({leak.place})", "")
+             say("seal the leak of the {part} ({place})", part=leak.part, place=leak.place))
         for leak in leaks
     ]  # fmt: skip
     return [move for move in found if move.high - move.low > 0.02]
@@ -123,8 +117,8 @@ def _part_moves(part: Part, all_dimensions: list[Dimension], aim: Aim) -> list[B
     wide = _BORE_MM if rework else _NEXT_PRINT_MM["bore"]
     found = [
         BenchMove("bore", part.name, "", bore, 0.0 if rework else -wide, wide,
-             f"ream the bore of the {part.name}" if rework
-             else f"widen the bore of the {part.name}", f"narrow the bore of the {part.name}")
+             say("ream the bore of the {part}", part=part.name) if rework
+             else say("widen the bore of the {part}", part=part.name), say("narrow the bore of the {part}", part=part.name))
     ]  # fmt: skip
     if not part.holes:
         # A barrel or bell; a joint with holes is not shortened.
@@ -132,7 +126,7 @@ def _part_moves(part: Part, all_dimensions: list[Dimension], aim: Aim) -> list[B
         low, high = (-_SHORTEN_MM, 0.0) if rework else (-far, far)
         found.append(
             BenchMove("length", part.name, "", length, low, high,
-                 f"lengthen the {part.name}", f"shorten the {part.name}")
+                 say("lengthen the {part}", part=part.name), say("shorten the {part}", part=part.name))
         )  # fmt: skip
     return found
 
@@ -161,24 +155,24 @@ def _hole_moves(
     found = [
         BenchMove("diameter", part.name, name, column("diameter") + column("undercut_diameter"),
              max(lower, 2.5 - hole.diameter_mm), min(ream, max(widest - hole.diameter_mm, 0.0)),
-             f"ream {name}" if rework else f"widen {name}",
-             f"build {name} up" if rework else f"narrow {name}"),
+             say("ream {hole}", hole=name) if rework else say("widen {hole}", hole=name),
+             say("build {hole} up", hole=name) if rework else say("narrow {hole}", hole=name)),
         BenchMove("rim", part.name, name, column("chimney"),
              -min(face, max(height - 2.0, 0.0)), raised,
-             f"raise the rim of {name}", f"face the rim of {name}"),
+             say("raise the rim of {hole}", hole=name), say("face the rim of {hole}", hole=name)),
     ]  # fmt: skip
     if hole.undercut and hole.cover is not Cover.PAD:
         room = max(mouth - hole.undercut.diameter_mm, 0.0)
         found.append(
             BenchMove("undercut", part.name, name, column("undercut_diameter"), 0.0,
-                 min(_UNDERCUT_MM, room), f"undercut {name}, its mouth wider", "")
+                 min(_UNDERCUT_MM, room), say("undercut {hole}, its mouth wider", hole=name))
         )  # fmt: skip
     if hole.pad:
         least = max(_LEAST_LIFT * hole.diameter_mm, 0.5)
         found.append(
             BenchMove("lift", part.name, name, column("lift"),
                  min(0.0, max(-_LIFT_DOWN_MM, least - hole.pad.lift_mm)), _LIFT_UP_MM,
-                 f"raise the pad of {name}", f"lower the pad of {name}")
+                 say("raise the pad of {hole}", hole=name), say("lower the pad of {hole}", hole=name))
         )  # fmt: skip
     if not rework:
         far = _NEXT_PRINT_MM["station"]
@@ -186,6 +180,6 @@ def _hole_moves(
             far /= 3  # the key reaches a little either way only
         found.append(
             BenchMove("station", part.name, name, column("station"), -far, far,
-                 f"move {name} down", f"move {name} up")
+                 say("move {hole} down", hole=name), say("move {hole} up", hole=name))
         )  # fmt: skip
     return found

@@ -8,9 +8,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from borewright.errors import PlayingError
+from borewright.errors import PlayingError, RefusedValue
 from borewright.model import FingeringTable, PitchStandard, note_name
 from borewright.model.results.playtest import NoteStatus
+from borewright.words import Text, say
 
 #: A planned note is recognised within this (cents): less than a semitone, with room for a
 #: flat instrument on a cold day.
@@ -36,7 +37,7 @@ class Naming(NamedTuple):
     """Names of all found notes, and the planned notes that never came."""
 
     notes: list[Named]
-    missing: list[str]
+    missing: list[Text]
     rounds: int
 
 
@@ -59,7 +60,9 @@ def planned(order: Sequence[str], pitch: PitchStandard, hz: Sequence[float]) -> 
     """
     targets = [target_hz(name, pitch) for name in order]
     if not targets:
-        raise PlayingError("names no note", place="planned order", remedy="Write it as E3 F3 G3.")
+        raise PlayingError(
+            say("names no note"), place=say("planned order"), remedy=say("Write it as E3 F3 G3.")
+        )
     offset = 1200 * np.log2(np.divide.outer(np.asarray(hz, dtype=float), targets))
     most = min(_MOST_ROUNDS, max(1, math.ceil(len(hz) / len(order) * 1.5)))
     trials = [_align(np.tile(offset, (1, rounds))) for rounds in range(1, most + 1)]
@@ -72,8 +75,8 @@ def target_hz(name: str, pitch: PitchStandard) -> float:
     """Sounding frequency (Hz) of a planned fingering such as ``B3 (sliver)``."""
     try:
         return pitch.target_hz(name.split(" (")[0])
-    except ValueError as error:
-        raise PlayingError(str(error), place="planned order", remedy="Check the order.") from error
+    except RefusedValue as error:
+        raise PlayingError(error.cause, place=say("planned order"), remedy=error.remedy) from error
 
 
 def _off_register(offset: np.ndarray) -> np.ndarray:
@@ -138,10 +141,13 @@ def _named(
             notes.append(Named(order[j], targets[j], take, NoteStatus.OUT_OF_ORDER))
         else:
             notes.append(Named(order[j], targets[j], take, NoteStatus.REPEATED))
-    words = [
-        order[j % count] + (f" (round {j // count + 1})" if rounds > 1 else "") for j in missing
+    absent: list[Text] = [
+        say("{note} (round {round})", note=order[j % count], round=j // count + 1)
+        if rounds > 1
+        else order[j % count]
+        for j in missing
     ]
-    return Naming(notes, words, rounds)
+    return Naming(notes, absent, rounds)
 
 
 def free(pitch: PitchStandard, hz: Sequence[float], table: FingeringTable | None = None) -> Naming:

@@ -24,6 +24,7 @@ from borewright.errors import PlayingError
 from borewright.model import Instrument
 from borewright.model.base import Entity
 from borewright.model.files.tables import number, read_table
+from borewright.words import Message, Where, say
 
 _REQUIRED = ("item", "value")
 _OPTIONAL = ("part", "hole", "station_mm", "pressure_hpa", "comment")
@@ -42,6 +43,22 @@ class Item(StrEnum):
     LEAK = "leak"
     LEAK_FLOW = "leak_flow"
 
+    @property
+    def words(self) -> Message:
+        """What a reader is told."""
+        return _ITEMS[self]
+
+
+_ITEMS = {
+    Item.BORE: say("bore"),
+    Item.DIAMETER: say("diameter"),
+    Item.HEIGHT: say("height"),
+    Item.LIFT: say("lift"),
+    Item.LENGTH: say("length"),
+    Item.LEAK: say("leak"),
+    Item.LEAK_FLOW: say("leak flow"),
+}
+
 
 class Reading(Entity):
     """One reading; ``place`` says where it was written, for messages."""
@@ -53,7 +70,7 @@ class Reading(Entity):
     station_mm: float | None = None
     pressure_hpa: float | None = None
     comment: str = ""
-    place: str = "readings"
+    place: Where = ("readings",)
 
 
 def read_readings(path: Path | str) -> list[Reading]:
@@ -71,7 +88,7 @@ def read_readings(path: Path | str) -> list[Reading]:
                 station_mm=number(cells["station_mm"], path, line, "station_mm"),
                 pressure_hpa=number(cells["pressure_hpa"], path, line, "pressure_hpa"),
                 comment=cells["comment"],
-                place=f"{path}, line {line}",
+                place=(str(path), say("line {line}", line=line)),
             )
         )
     return found
@@ -98,37 +115,47 @@ def reading(
     station_mm: float | None = None,
     pressure_hpa: float | None = None,
     comment: str = "",
-    place: str = "readings",
+    place: Where = ("readings",),
 ) -> Reading:
     """One reading, checked as far as it can be without the instrument."""
     if item not in set(Item):
         raise PlayingError(
-            f"'{item[:40]}' is no item", place=place, remedy=f"Items are: {', '.join(Item)}."
+            say("'{item}' is no item", item=item[:40]),
+            place=place,
+            remedy=say("Items are: {items}.", items=", ".join(Item)),
         )
     kind = Item(item)
     if value is None or not value > 0:
-        raise PlayingError("the value is missing or not above 0", place=place, remedy="Measure it.")
+        raise PlayingError(
+            say("the value is missing or not above 0"), place=place, remedy=say("Measure it.")
+        )
     of_part = kind in (Item.BORE, Item.LENGTH)
     of_leak = kind in (Item.LEAK, Item.LEAK_FLOW)
     if (of_part and not part) or (not of_part and not of_leak and not hole):
         raise PlayingError(
-            f"a reading of {kind} needs the name of a {'part' if of_part else 'hole'}",
+            say("a reading of {item} needs the name of a part", item=kind.value)
+            if of_part
+            else say("a reading of {item} needs the name of a hole", item=kind.value),
             place=place,
-            remedy="Write it into that column.",
+            remedy=say("Write it into that column."),
         )
     if of_leak and not (part or hole):
         raise PlayingError(
-            "a leak needs the name of a part or a hole", place=place, remedy="Write it down."
+            say("a leak needs the name of a part or a hole"),
+            place=place,
+            remedy=say("Write it down."),
         )
     if kind is Item.BORE and station_mm is None:
         raise PlayingError(
-            "a bore reading needs station_mm",
+            say("a bore reading needs station_mm"),
             place=place,
-            remedy="Give the distance from the part's top shoulder.",
+            remedy=say("Give the distance from the part's top shoulder."),
         )
     if kind is Item.LEAK_FLOW and not (pressure_hpa and pressure_hpa > 0):
         raise PlayingError(
-            "a leak flow needs pressure_hpa", place=place, remedy="Give the gauge pressure."
+            say("a leak flow needs pressure_hpa"),
+            place=place,
+            remedy=say("Give the gauge pressure."),
         )
     return Reading(
         item=kind, value=value, part=part, hole=hole, station_mm=station_mm,
@@ -150,13 +177,29 @@ def check_names(instrument: Instrument, found: list[Reading]) -> None:
     """Raise PlayingError for a part or hole that the instrument lacks."""
     parts = [part.name for part in instrument.parts]
     for each in found:
-        for name, known, what in (
-            (each.part, parts, "part"),
-            (each.hole, instrument.hole_names(), "hole"),
+        for name, known, cause in (
+            (
+                each.part,
+                parts,
+                say(
+                    "'{instrument}' has no part '{name}'",
+                    instrument=instrument.name,
+                    name=each.part,
+                ),
+            ),
+            (
+                each.hole,
+                instrument.hole_names(),
+                say(
+                    "'{instrument}' has no hole '{name}'",
+                    instrument=instrument.name,
+                    name=each.hole,
+                ),
+            ),
         ):
             if name and name not in known:
                 raise PlayingError(
-                    f"'{instrument.name}' has no {what} '{name}'",
+                    cause,
                     place=each.place,
-                    remedy=f"It has: {', '.join(known)}.",
+                    remedy=say("It has: {known}.", known=", ".join(known)),
                 )

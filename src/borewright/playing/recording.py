@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 
 from borewright.errors import PlayingError
+from borewright.words import say
 
 #: Telephone audio (8 kHz) has no room for harmonics and mostly went through a lossy codec.
 LOWEST_RATE = 11_025
@@ -61,9 +62,9 @@ def inspect(path: Path | str) -> Recording:
         for number, block in enumerate(file.blocks(rate, dtype="float64", always_2d=True)):
             if not np.all(np.isfinite(block)):
                 raise PlayingError(
-                    "holds samples that are not numbers",
+                    say("holds samples that are not numbers"),
                     place=str(path),
-                    remedy="Export the recording again from the program that made it.",
+                    remedy=say("Export the recording again from the program that made it."),
                 )
             energy += np.sum(block**2, axis=0)
             tenths = np.array_split(np.sum(block**2, axis=1) / channels, 10)
@@ -73,9 +74,9 @@ def inspect(path: Path | str) -> Recording:
                 clipped = None if at is None else number + at / rate
     if 10 * np.log10(max(loudest, 1e-30)) < SILENT_DB:
         raise PlayingError(
-            "is silent",
+            say("is silent"),
             place=str(path),
-            remedy="Check the microphone and the input level, and record again.",
+            remedy=say("Check the microphone and the input level, and record again."),
         )
     return Recording(path, rate, channels, frames / rate, int(np.argmax(energy)), clipped)
 
@@ -84,36 +85,41 @@ def _opened(path: Path) -> Any:
     import soundfile
 
     if not path.is_file():
-        raise PlayingError("is not a file", place=str(path), remedy="Check the name.")
+        raise PlayingError(say("is not a file"), place=str(path), remedy=say("Check the name."))
     try:
         return soundfile.SoundFile(str(path))
     except (soundfile.SoundFileError, TypeError, OSError) as error:
         raise PlayingError(
-            "is not a recording that can be read",
+            say("is not a recording that can be read"),
             place=str(path),
-            remedy="Give a WAV, FLAC or OGG file, as the recorder wrote it; "
-            "a new suffix does not change what a file holds.",
+            remedy=say(
+                "Give a WAV, FLAC or OGG file, as the recorder wrote it; a new suffix does "
+                "not change what a file holds."
+            ),
         ) from error
 
 
 def _check_shape(path: Path, rate: int, seconds: float) -> None:
     if rate < LOWEST_RATE:
         raise PlayingError(
-            f"has a sample rate of {rate} Hz, as telephones have",
+            say("has a sample rate of {rate} Hz, as telephones have", rate=rate),
             place=str(path),
-            remedy=f"Record with at least {LOWEST_RATE} Hz; 44100 is usual.",
+            remedy=say("Record with at least {rate} Hz; 44100 is usual.", rate=LOWEST_RATE),
         )
     if seconds > LONGEST_S:
         raise PlayingError(
-            f"is {seconds / 60:.0f} minutes long",
+            say("is {minutes:.0f} minutes long", minutes=seconds / 60),
             place=str(path),
-            remedy=f"Cut it into takes of at most {LONGEST_S / 60:.0f} minutes each.",
+            remedy=say(
+                "Cut it into takes of at most {minutes:.0f} minutes each.",
+                minutes=LONGEST_S / 60,
+            ),
         )
     if seconds < SHORTEST_S:
         raise PlayingError(
-            f"is {seconds:.2f} s long",
+            say("is {seconds:.2f} s long", seconds=seconds),
             place=str(path),
-            remedy="Record notes of two seconds or more.",
+            remedy=say("Record notes of two seconds or more."),
         )
 
 

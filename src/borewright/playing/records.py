@@ -12,6 +12,7 @@ from borewright.model import write_text
 from borewright.model.base import Entity
 from borewright.model.files.tables import number, read_table
 from borewright.model.results.playtest import NoteStatus, Take
+from borewright.words import say
 
 #: Tone descriptors, as columns.
 TONES = ("centroid_hz", "odd_even_db", "slope_db_per_octave", "attack_ms")
@@ -107,18 +108,22 @@ def read_records(path: Path | str) -> list[Record]:
         status = cells["status"] or "ok"
         if status not in set(NoteStatus):
             raise PlayingError(
-                f"'{status[:40]}' is no status",
-                place=f"{path}, line {line}",
-                remedy=f"Write one of: {', '.join(NoteStatus)}.",
+                say("'{status}' is no status", status=status[:40]),
+                place=(str(path), say("line {line}", line=line)),
+                remedy=say("Write one of: {statuses}.", statuses=", ".join(NoteStatus)),
             )
         if figures["cents"] is None:
             raise PlayingError(
-                "cents are missing", place=f"{path}, line {line}", remedy="Give a number."
+                say("cents are missing"),
+                place=(str(path), say("line {line}", line=line)),
+                remedy=say("Give a number."),
             )
         for name in ("instrument", "take", "note"):
             if not cells[name]:
                 raise PlayingError(
-                    f"{name} is empty", place=f"{path}, line {line}", remedy="Fill it in."
+                    say("{name} is empty", name=name),
+                    place=(str(path), say("line {line}", line=line)),
+                    remedy=say("Fill it in."),
                 )
         words = {name: cells[name] for name in _WORDS if name != "status"}
         found.append(Record.model_validate({**words, **figures, "status": status}))

@@ -13,6 +13,7 @@ from borewright.acoustics.status import NOT_FOUND, NOT_SETTLED, status_words
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument
 from borewright.playing.moves import BenchMove
+from borewright.words import say
 
 
 class Response:
@@ -77,9 +78,9 @@ class Response:
         lost = [words[row] for row in self._rows if words[row] in (NOT_FOUND, NOT_SETTLED)]
         if lost:
             raise PlayingError(
-                f"a fingering has no usable resonance: {lost[0]}",
-                place="fingering table",
-                remedy="Take that fingering out; borewright tune shows which one it is.",
+                say("a fingering has no usable resonance: {lost}", lost=lost[0]),
+                place=say("fingering table"),
+                remedy=say("Take that fingering out; borewright tune shows which one it is."),
             )
         cents = CENTS_PER_LOG * np.log(np.asarray(solved.frequency) / self._targets)
         return cents[self._rows], request, solved

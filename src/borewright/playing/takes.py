@@ -16,6 +16,7 @@ from borewright.playing.segments import segments
 from borewright.playing.steady import Steady, steady_part
 from borewright.playing.tone import tone
 from borewright.playing.tracking import Track, track
+from borewright.words import Said, say
 
 _LOWEST_HZ, _HIGHEST_HZ = 100.0, 2400.0
 _ATTACK_S = 0.5
@@ -61,9 +62,12 @@ def analyse_take(
     """
     if not -10 <= temperature_c <= 50:
         raise PlayingError(
-            f"a room temperature of {temperature_c:g} °C is not credible",
+            say(
+                "a room temperature of {temperature_c:g} °C is not credible",
+                temperature_c=temperature_c,
+            ),
             place=str(path),
-            remedy="Give degrees Celsius.",
+            remedy=say("Give degrees Celsius."),
         )
     recording = inspect(path)
     low, high = _range(pitch, order)
@@ -71,9 +75,9 @@ def analyse_take(
     found = [(segment, steady_part(frames, segment)) for segment in segments(frames)]
     if not found:
         raise PlayingError(
-            "holds no steady note",
+            say("holds no steady note"),
             place=str(path),
-            remedy="Play notes of two seconds or more, louder than the room.",
+            remedy=say("Play notes of two seconds or more, louder than the room."),
         )
     hz = [float(2 ** (steady.cents / 1200)) for _, steady in found]
     named = naming.planned(order, pitch, hz) if order else naming.free(pitch, hz, table)
@@ -106,12 +110,15 @@ def _range(pitch: PitchStandard, order: Sequence[str] | None) -> tuple[float, fl
     return max(min(targets) / 1.25, 40.0), min(3.1 * max(targets), 4000.0)
 
 
-def _notices(recording: Recording) -> list[str]:
+def _notices(recording: Recording) -> list[Said]:
     if recording.clipped_s is None:
         return []
     return [
-        f"clipped at {recording.clipped_s:.1f} s: pitches hold, levels and tone do not. "
-        "Lower the input level"
+        say(
+            "clipped at {clipped_s:.1f} s: pitches hold, levels and tone do not. "
+            "Lower the input level",
+            clipped_s=recording.clipped_s,
+        )
     ]
 
 

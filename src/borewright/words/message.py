@@ -237,7 +237,7 @@ def _value_data(value: Any) -> Any:
     if isinstance(value, Message | Joined):
         return value.as_data()
     if isinstance(value, Enum):
-        return value.words.as_data()
+        return value.words.as_data()  # type: ignore[attr-defined]
     if isinstance(value, Decimal):
         return {"decimal": str(value)}
     return value if isinstance(value, int | float | str) else str(value)

@@ -2,7 +2,22 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
+
 from borewright.model.base import Entity
+from borewright.words import Message, Said, say
+
+
+class Aim(StrEnum):
+    """Whether the finished instrument is reworked or the next one printed differently."""
+
+    REWORK = "rework"
+    NEXT_PRINT = "next print"
+
+    @property
+    def words(self) -> Message:
+        """What a reader is told."""
+        return say("rework") if self is Aim.REWORK else say("next print")
 
 
 class Leak(Entity):
@@ -11,14 +26,14 @@ class Leak(Entity):
     hole: str
     part: str
     diameter_mm: float
-    place: str
+    place: Said
     place_known: bool
 
 
 class AppliedReading(Entity):
     """One gauge reading that changed a dimension (mm)."""
 
-    what: str
+    what: Said
     from_mm: float
     to_mm: float
 
@@ -30,7 +45,7 @@ class CorrectionStep(Entity):
     ``effects_cents`` belong to the plan's ``fingerings``, the earlier steps being done.
     """
 
-    words: str
+    words: Said
     kind: str
     part: str
     hole: str
@@ -51,7 +66,7 @@ class CorrectionPlan(Entity):
     """
 
     instrument: str
-    aim: str
+    aim: Aim
     fingerings: list[str]
     predicted_cents: list[float]
     measured_cents: list[float]
@@ -61,6 +76,6 @@ class CorrectionPlan(Entity):
     rms_after_cents: float
     steps: list[CorrectionStep]
     remaining: list[str]
-    reason_for_stopping: str
-    model_level: str
-    climate: str
+    reason_for_stopping: Said
+    model_level: Said
+    climate: Said

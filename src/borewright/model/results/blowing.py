@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from borewright.model.base import Entity
 from borewright.model.kinds import Register
+from borewright.words import Message, Said, say
 
 
 class Speaking(StrEnum):
@@ -16,6 +17,20 @@ class Speaking(StrEnum):
     HELPED = "speaks with help"
     OTHER = "another register speaks"
     SILENT = "does not speak"
+
+    @property
+    def words(self) -> Message:
+        """What a reader is told."""
+        return _SPEAKING[self]
+
+
+_SPEAKING = {
+    Speaking.BY_ITSELF: say("speaks"),
+    Speaking.PREPARED: say("speaks when prepared"),
+    Speaking.HELPED: say("speaks with help"),
+    Speaking.OTHER: say("another register speaks"),
+    Speaking.SILENT: say("does not speak"),
+}
 
 
 class Threshold(Entity):
@@ -85,6 +100,6 @@ class BlowingTable(Entity):
     embouchure: float
     closing_kpa: float
     distance_m: float
-    player: str
-    model_level: str
-    climate: str
+    player: Said
+    model_level: Said
+    climate: Said

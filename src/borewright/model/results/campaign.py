@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
+
 from borewright.model.base import Entity
+from borewright.words import Message, Said, say
 
 
 class Interval(Entity):
@@ -42,7 +45,7 @@ class CampaignResult(Entity):
     takes: int
     players: int
     notes: int
-    notices: list[str]
+    notices: list[Said]
 
 
 class ParameterEstimate(Entity):
@@ -59,10 +62,27 @@ class Difference(Entity):
 
     quantity: str
     unit: str
-    words: str
+    words: Said
     value: Interval
     p_value: float
     different: bool
+
+
+class Verdict(StrEnum):
+    """What a comparison could tell."""
+
+    DIFFERENT = "different"
+    NOT_DIFFERENT = "not different"
+    CANNOT_TELL = "cannot tell"
+
+    @property
+    def words(self) -> Message:
+        """What a reader is told."""
+        return {
+            Verdict.DIFFERENT: say("different"),
+            Verdict.NOT_DIFFERENT: say("not different"),
+            Verdict.CANNOT_TELL: say("cannot tell"),
+        }[self]
 
 
 class Comparison(Entity):
@@ -73,8 +93,8 @@ class Comparison(Entity):
     pairs: int
     differences: list[Difference]
     notes: list[Difference]
-    verdict: str
-    sentence: str
+    verdict: Verdict
+    sentence: Said
     pairs_advised: int
     scatter_of_pairs_cents: float
-    notices: list[str]
+    notices: list[Said]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from borewright.model.base import Entity
 from borewright.model.results.blowing import Speaking
+from borewright.words import Said
 
 
 class HeardNote(Entity):
@@ -46,6 +47,6 @@ class Listening(Entity):
 
     files: list[SoundFile]
     sheet: list[str]
-    player: str
+    player: Said
     distance_m: float
-    notices: list[str]
+    notices: list[Said]

@@ -9,6 +9,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from borewright.model.base import Entity
+from borewright.words import Message, Said, Text, say
 
 
 class NoteStatus(StrEnum):
@@ -21,9 +22,23 @@ class NoteStatus(StrEnum):
     UNPLANNED = "unplanned"
 
     @property
+    def words(self) -> Message:
+        """What a reader is told."""
+        return _STATUS[self]
+
+    @property
     def counts(self) -> bool:
         """Whether the note's pitch says something about its fingering."""
         return self in (NoteStatus.OK, NoteStatus.REPEATED, NoteStatus.OUT_OF_ORDER)
+
+
+_STATUS = {
+    NoteStatus.OK: say("ok"),
+    NoteStatus.REPEATED: say("repeated"),
+    NoteStatus.OUT_OF_ORDER: say("out of order"),
+    NoteStatus.WRONG_REGISTER: say("wrong register"),
+    NoteStatus.UNPLANNED: say("unplanned"),
+}
 
 
 class ToneFigures(Entity):
@@ -84,5 +99,5 @@ class Take(Entity):
     a4_hz: float
     takes: int
     notes: list[FoundNote]
-    missing: list[str]
-    notices: list[str]
+    missing: list[Text]
+    notices: list[Said]

@@ -8,6 +8,7 @@ import numpy as np
 
 from borewright.errors import PlayingError
 from borewright.playing.listening.checks import true_peak_db
+from borewright.words import say
 
 #: EBU R 128's programme loudness, and how near to full scale a true peak may come.
 TARGET_LUFS, HIGHEST_PEAK_DB = -23.0, -1.0
@@ -30,9 +31,9 @@ def made_equal(sounds: Sequence[np.ndarray], rate: int) -> list[np.ndarray]:
         largest = float(np.abs(sound).max())
         if largest < 1e-4:  # Pa; 14 dB above hearing's zero
             raise PlayingError(
-                "no note speaks, so there is nothing to hear",
+                say("no note speaks, so there is nothing to hear"),
                 place="sound",
-                remedy="Blow harder (--pressure), or look at the blowing table.",
+                remedy=say("Blow harder (--pressure), or look at the blowing table."),
             )
         loud = loudness_lufs(sound / largest, rate)
         equal.append(sound / largest * 10 ** ((TARGET_LUFS - loud) / 20))

@@ -8,6 +8,7 @@ from borewright.errors import PlayingError
 from borewright.model import PitchStandard
 from borewright.model.pitch import note_name, note_number
 from borewright.playing.listening.score import ScoreNote, checked
+from borewright.words import say
 
 #: Nothing shorter can be blown (s); velocities move the pressure by this share either way.
 _SHORTEST_S, _SWING = 0.12, 0.12
@@ -45,10 +46,17 @@ def midi_score(path: Path | str, pitch: PitchStandard, known: list[str]) -> list
                 for each in (min(spelling), max(spelling))
             )
             raise PlayingError(
-                f"holds the sounding note {note_name(number)} at {start:.1f} s, "
-                "which has no fingering",
+                say(
+                    "holds the sounding note {note} at {start_s:.1f} s, which has no fingering",
+                    note=note_name(number),
+                    start_s=start,
+                ),
                 place=str(path),
-                remedy=f"Transpose it into {lowest} to {highest} (sounding).",
+                remedy=say(
+                    "Transpose it into {lowest} to {highest} (sounding).",
+                    lowest=lowest,
+                    highest=highest,
+                ),
             )
         strength = 1 + _SWING * (velocity - 64) / 63
         score.append(ScoreNote(spelling[written], start, max(end - start, _SHORTEST_S), strength))
@@ -63,9 +71,9 @@ def _notes(path: Path) -> list[tuple[int, float, float, int]]:
     import mido
 
     if not path.is_file():
-        raise PlayingError("is not a file", place=str(path), remedy="Check the name.")
+        raise PlayingError(say("is not a file"), place=str(path), remedy=say("Check the name."))
     if path.stat().st_size > _MOST_BYTES:
-        raise PlayingError("is too large", place=str(path), remedy="Give a short tune.")
+        raise PlayingError(say("is too large"), place=str(path), remedy=say("Give a short tune."))
     notes: list[tuple[int, float, float, int]] = []
     sounding: dict[tuple[int, int], tuple[float, int]] = {}
     now = 0.0
@@ -82,9 +90,9 @@ def _notes(path: Path) -> list[tuple[int, float, float, int]]:
                 sounding[key] = (now, message.velocity)
     except (OSError, EOFError, ValueError, TypeError, KeyError, IndexError) as error:
         raise PlayingError(
-            "is not a MIDI file that can be read",
+            say("is not a MIDI file that can be read"),
             place=str(path),
-            remedy="Export it as a Standard MIDI File of type 0 or 1.",
+            remedy=say("Export it as a Standard MIDI File of type 0 or 1."),
         ) from error
     notes += [(key[1], start, now, velocity) for key, (start, velocity) in sounding.items()]
     return sorted(notes, key=lambda note: (note[1], note[0]))

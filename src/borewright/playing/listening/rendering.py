@@ -18,6 +18,7 @@ from borewright.acoustics.blowing import (
 from borewright.model import FingeringTable, Instrument
 from borewright.model.results.blowing import Speaking
 from borewright.playing.listening.score import ScoreNote, rows_of
+from borewright.words import Said
 
 #: Silence before the first note and after the last (s).
 LEAD_S = 0.25
@@ -39,7 +40,7 @@ class Rendering:
     speaking: list[Speaking]
     hz: list[float]
     release_s: float
-    player: str
+    player: Said
 
 
 def render(

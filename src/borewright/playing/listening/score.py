@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from borewright.errors import PlayingError
 from borewright.model import Fingering, FingeringTable, Use
+from borewright.words import say
 
 #: A note and the pause before the next (s), where the player chooses.
 NOTE_S, PAUSE_S = 0.8, 0.1
@@ -32,9 +33,9 @@ def notes_score(names: Sequence[str], seconds: float = NOTE_S) -> list[ScoreNote
     """
     if not 0.2 <= seconds <= LONGEST_NOTE_S:
         raise PlayingError(
-            f"a note of {seconds:g} s cannot be rendered",
+            say("a note of {seconds:g} s cannot be rendered", seconds=seconds),
             place="--seconds",
-            remedy=f"Give 0.2 to {LONGEST_NOTE_S:g}.",
+            remedy=say("Give 0.2 to {longest_s:g}.", longest_s=LONGEST_NOTE_S),
         )
     step = seconds + PAUSE_S
     score = [ScoreNote(name, number * step, seconds) for number, name in enumerate(names)]
@@ -56,18 +57,30 @@ def scale_score(tables: Sequence[FingeringTable], seconds: float = NOTE_S) -> li
 def checked(score: list[ScoreNote], place: str) -> list[ScoreNote]:
     """The score, if it can be rendered; PlayingError otherwise."""
     if not score:
-        raise PlayingError("there is no note to play", place=place, remedy="Give at least one.")
+        raise PlayingError(
+            say("there is no note to play"), place=place, remedy=say("Give at least one.")
+        )
     if len(score) > MOST_NOTES:
         raise PlayingError(
-            f"there are {len(score)} notes", place=place, remedy=f"Give at most {MOST_NOTES}."
+            say("there are {notes} notes", notes=len(score)),
+            place=place,
+            remedy=say("Give at most {notes}.", notes=MOST_NOTES),
         )
     longest = max(note.seconds for note in score)
     end = max(note.start_s + note.seconds for note in score)
     if longest > LONGEST_NOTE_S or end > LONGEST_S:
         raise PlayingError(
-            f"the longest note lasts {longest:.1f} s, and the whole {end:.0f} s",
+            say(
+                "the longest note lasts {note_s:.1f} s, and the whole {whole_s:.0f} s",
+                note_s=longest,
+                whole_s=end,
+            ),
             place=place,
-            remedy=f"Keep notes below {LONGEST_NOTE_S:g} s and the whole below {LONGEST_S:g} s.",
+            remedy=say(
+                "Keep notes below {note_s:g} s and the whole below {whole_s:g} s.",
+                note_s=LONGEST_NOTE_S,
+                whole_s=LONGEST_S,
+            ),
         )
     return score
 
@@ -81,9 +94,9 @@ def rows_of(score: Sequence[ScoreNote], table: FingeringTable) -> list[int]:
         row = by_name.get(note.name, standard.get(note.name))
         if row is None:
             raise PlayingError(
-                f"there is no fingering for '{note.name[:40]}'",
-                place=table.source or "fingering table",
-                remedy=f"Notes are: {' '.join(standard)}.",
+                say("there is no fingering for '{note}'", note=note.name[:40]),
+                place=table.source or say("fingering table"),
+                remedy=say("Notes are: {notes}.", notes=" ".join(standard)),
             )
         rows.append(row)
     return rows
