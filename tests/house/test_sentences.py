@@ -28,7 +28,6 @@ PENDING = {
     "demo.py",
     "doors",
     "fit",
-    "playing",
     "tasks",
 }
 

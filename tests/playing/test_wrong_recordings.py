@@ -71,7 +71,7 @@ def test_clipping_is_noticed_and_tone_left_out(recorded, synthesis, b_flat):
     tone = synthesis.tone(b_flat.target_hz("C5"), 2.0, np.random.default_rng(0), level=0.1)
     path = recorded(np.clip(20 * tone, -1, 1))
     take, _ = analyse_take(path, pitch=b_flat, temperature_c=21)
-    assert "clipped at 0." in take.notices[0]
+    assert "clipped at 0." in str(take.notices[0])
     assert take.notes[0].tone is None
     assert take.notes[0].cents == pytest.approx(0.0, abs=0.5)
 

@@ -118,7 +118,8 @@ def _part_moves(part: Part, all_dimensions: list[Dimension], aim: Aim) -> list[B
     found = [
         BenchMove("bore", part.name, "", bore, 0.0 if rework else -wide, wide,
              say("ream the bore of the {part}", part=part.name) if rework
-             else say("widen the bore of the {part}", part=part.name), say("narrow the bore of the {part}", part=part.name))
+             else say("widen the bore of the {part}", part=part.name),
+             say("narrow the bore of the {part}", part=part.name))
     ]  # fmt: skip
     if not part.holes:
         # A barrel or bell; a joint with holes is not shortened.
@@ -126,7 +127,8 @@ def _part_moves(part: Part, all_dimensions: list[Dimension], aim: Aim) -> list[B
         low, high = (-_SHORTEN_MM, 0.0) if rework else (-far, far)
         found.append(
             BenchMove("length", part.name, "", length, low, high,
-                 say("lengthen the {part}", part=part.name), say("shorten the {part}", part=part.name))
+                 say("lengthen the {part}", part=part.name),
+                 say("shorten the {part}", part=part.name))
         )  # fmt: skip
     return found
 
@@ -172,7 +174,8 @@ def _hole_moves(
         found.append(
             BenchMove("lift", part.name, name, column("lift"),
                  min(0.0, max(-_LIFT_DOWN_MM, least - hole.pad.lift_mm)), _LIFT_UP_MM,
-                 say("raise the pad of {hole}", hole=name), say("lower the pad of {hole}", hole=name))
+                 say("raise the pad of {hole}", hole=name),
+                 say("lower the pad of {hole}", hole=name))
         )  # fmt: skip
     if not rework:
         far = _NEXT_PRINT_MM["station"]

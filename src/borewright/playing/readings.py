@@ -70,7 +70,7 @@ class Reading(Entity):
     station_mm: float | None = None
     pressure_hpa: float | None = None
     comment: str = ""
-    place: Where = ("readings",)
+    place: Where = "readings"
 
 
 def read_readings(path: Path | str) -> list[Reading]:
@@ -115,7 +115,7 @@ def reading(
     station_mm: float | None = None,
     pressure_hpa: float | None = None,
     comment: str = "",
-    place: Where = ("readings",),
+    place: Where = "readings",
 ) -> Reading:
     """One reading, checked as far as it can be without the instrument."""
     if item not in set(Item):

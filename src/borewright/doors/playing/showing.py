@@ -39,7 +39,7 @@ def takes_lines(done: MeasuredTakes) -> Iterator[str]:
         headings = ("note", "at s", "Hz", "cents", "spread", "drift/s", "settled ms", "dB", "")
         yield from columns(headings, rows, right=(1, 2, 3, 4, 5, 6, 7))
         if take.missing:
-            yield f"missing: {', '.join(take.missing)}"
+            yield f"missing: {', '.join(map(str, take.missing))}"
         for notice in take.notices:
             yield f"notice: {notice}"
         yield ""
@@ -53,7 +53,7 @@ def as_built_lines(done: Revision) -> Iterator[str]:
     """What the readings changed, and how the revision is predicted."""
     yield f"{done.built.instrument.name}, as built"
     rows = [
-        (each.what, f"{each.from_mm:.2f}", f"{each.to_mm:.2f}",
+        (str(each.what), f"{each.from_mm:.2f}", f"{each.to_mm:.2f}",
          signed(each.to_mm - each.from_mm, 2))
         for each in done.built.applied
     ]  # fmt: skip
@@ -110,7 +110,7 @@ def plan_lines(plan: CorrectionPlan) -> Iterator[str]:
 
 def comparison_lines(compared: Comparison) -> Iterator[str]:
     """The sentence first, then the figures."""
-    yield compared.sentence
+    yield str(compared.sentence)
     yield f"{compared.pairs} pairs; {compared.pairs_advised} are advised for what matters"
     for notice in compared.notices:
         yield f"notice: {notice}"
