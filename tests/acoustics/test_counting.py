@@ -10,7 +10,7 @@ import pytest
 from borewright.acoustics import input_impedance, kernels, resonances, tuning
 from borewright.acoustics.air import air_state
 from borewright.acoustics.request import request_for
-from borewright.acoustics.status import status_words
+from borewright.acoustics.status import statuses
 from borewright.errors import AcousticsError
 from borewright.model import Climate, Fingering, FingeringTable, ToneHole
 
@@ -109,7 +109,7 @@ def test_every_cross_fingering_of_a_pipe_is_counted_right(textbook, five_holes):
         same = np.abs(np.asarray(solved.frequency) / truth - 1) < 1e-5
         trusted = [
             words != "several resonances crowd here; the lowest is given"
-            for words in status_words(solved)
+            for words in statuses(solved)
         ]
         if not np.all(same & trusted):
             wrong.append(open_holes)

@@ -81,13 +81,13 @@ def test_at_low_frequency_the_network_is_the_solved_hole(clarinet, fingerings):
 def test_the_answer_names_its_level(clarinet, fingerings):
     plain = tuning(clarinet, fingerings)
     solved = tuning(clarinet, fingerings, side_holes="solved in 3-D")
-    assert plain.model_level == "closed forms"
-    assert solved.model_level == "side holes in 3-D"
+    assert str(plain.model_level) == "closed forms"
+    assert str(solved.model_level) == "side holes in 3-D"
     shifts = [b.cents - a.cents for a, b in zip(plain.notes, solved.notes, strict=True)]
     # They differ, by the few cents that closed forms are off.
     assert 0.5 < max(abs(shift) for shift in shifts) < 30
     bars = error_bars(clarinet, fingerings, side_holes="solved in 3-D")
-    assert bars.model_level == "side holes in 3-D"
+    assert str(bars.model_level) == "side holes in 3-D"
     assert bars.bars[0].model_cents < error_bars(clarinet, fingerings).bars[0].model_cents
 
 
@@ -131,7 +131,7 @@ def test_without_the_solver_it_is_refused_and_the_closed_forms_go_on(
     with pytest.raises(AcousticsError) as caught:
         tuning(clarinet, fingerings, side_holes="solved in 3-D")
     assert "borewright[solve3d]" in str(caught.value.remedy)
-    assert tuning(clarinet, fingerings).model_level == "closed forms"
+    assert str(tuning(clarinet, fingerings).model_level) == "closed forms"
 
 
 def test_a_bell_that_cannot_be_solved_is_named(clarinet, monkeypatch):

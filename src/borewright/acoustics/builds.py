@@ -22,7 +22,7 @@ from borewright.acoustics.options import Options
 from borewright.acoustics.parameters import read_parameters, with_parameters
 from borewright.acoustics.prepared import prepare
 from borewright.acoustics.request import Request
-from borewright.acoustics.status import NOT_FOUND, NOT_SETTLED, status_words
+from borewright.acoustics.status import statuses
 from borewright.acoustics.structure import Numbers, Structure
 
 #: Builds in one call of the compiled kernel, and of those side by side.
@@ -109,5 +109,5 @@ def frequencies_of_builds(
 def _solved_alone(request: Request, values: np.ndarray, parameters: np.ndarray) -> np.ndarray:
     numbers = with_parameters(request.numbers, jnp.asarray(parameters))._replace(values=values)
     solved = kernels.resonances(*request._replace(numbers=numbers))
-    lost = [words in (NOT_FOUND, NOT_SETTLED) for words in status_words(solved)]
+    lost = [not status.usable for status in statuses(solved)]
     return np.where(lost, np.nan, np.asarray(solved.frequency))

@@ -94,7 +94,7 @@ def parameter_effects(
     registers = [fingering.register_.value for fingering in fingerings.fingerings]
     return [
         ParameterEffect(
-            parameter=parameter.name,
+            parameter=parameter.words,
             unit=parameter.unit,
             cents_per_unit={
                 register: float(np.mean(slopes[[r == register for r in registers], column]))

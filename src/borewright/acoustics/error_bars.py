@@ -26,6 +26,7 @@ from borewright.model import (
     Instrument,
     dimensions,
 )
+from borewright.words import Said, say
 
 _CLIMATE = 6  # the first parameters are the climate's, the rest the player's
 
@@ -153,7 +154,7 @@ def _bars(
     climate: np.ndarray,
     player: np.ndarray,
     model_cents: float,
-    level: str,
+    level: Said,
 ) -> ErrorBars:
     bars = [
         ErrorBar(
@@ -166,4 +167,6 @@ def _bars(
         )
         for row, fingering in enumerate(fingerings.fingerings)
     ]
-    return ErrorBars(instrument=instrument.name, bars=bars, method="first order", model_level=level)
+    return ErrorBars(
+        instrument=instrument.name, bars=bars, method=say("first order"), model_level=level
+    )

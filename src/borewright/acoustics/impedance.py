@@ -10,9 +10,11 @@ from borewright.acoustics import kernels
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import request_for
 from borewright.acoustics.side_holes import SideHoles, hole_level
-from borewright.acoustics.status import status_words
+from borewright.acoustics.status import statuses
 from borewright.errors import AcousticsError
 from borewright.model import Instrument
+from borewright.model.results.tuning import ResonanceStatus
+from borewright.words import say
 
 #: Stokes number from which the series of wide tubes is right to 2e-6; see losses.line.
 _SERIES_FROM = 10.0
@@ -56,9 +58,9 @@ def input_impedance(
     frequencies = np.atleast_1d(np.asarray(frequencies_hz, dtype=float))
     if frequencies.ndim != 1 or not np.all(np.isfinite(frequencies) & (frequencies > 0)):
         raise AcousticsError(
-            "a frequency is not a positive finite number",
+            say("a frequency is not a positive finite number"),
             place="frequencies_hz",
-            remedy="Give a list of frequencies in Hz, all above 0.",
+            remedy=say("Give a list of frequencies in Hz, all above 0."),
         )
     terms = hole_level(instrument, side_holes).terms
     request = request_for(instrument, [open_holes], [1], 1000.0, air, terms)
@@ -108,7 +110,9 @@ def resonances(
         If one of them cannot be told apart: then radiation swallows it.
     """
     if count < 1:
-        raise AcousticsError(f"count is {count}", place="count", remedy="Ask for at least 1.")
+        raise AcousticsError(
+            say("count is {count}", count=count), place="count", remedy=say("Ask for at least 1.")
+        )
     # A tube closed above has its n-th resonance below n half wavelengths of its length.
     speed = air.checked().speed_of_sound if air is not None else 355.0
     length = instrument.length_mm + (
@@ -119,11 +123,14 @@ def resonances(
     orders = list(range(1, count + 1))
     request = request_for(instrument, [open_holes] * count, orders, highest, air, terms)
     solved = kernels.resonances(*request)
-    for number, words in enumerate(status_words(solved), start=1):
-        if words != "ok":
+    for number, status in enumerate(statuses(solved), start=1):
+        if status is not ResonanceStatus.OK:
             raise AcousticsError(
-                f"resonance {number}: {words}",
-                place=f"'{instrument.name}', open holes: {' '.join(open_holes) or 'none'}",
-                remedy="Ask for fewer resonances, or look at input_impedance there.",
+                say("resonance {number}: {status}", number=number, status=status),
+                place=(
+                    say("'{instrument}'", instrument=instrument.name),
+                    say("open holes: {open_holes}", open_holes=" ".join(open_holes) or say("none")),
+                ),
+                remedy=say("Ask for fewer resonances, or look at input_impedance there."),
             )
     return np.asarray(solved.frequency)

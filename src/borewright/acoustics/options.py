@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from borewright.errors import AcousticsError
+from borewright.words import say
 
 
 class Air(NamedTuple):
@@ -26,9 +27,9 @@ class Air(NamedTuple):
         ):
             if not low <= value <= high:
                 raise AcousticsError(
-                    f"{name} is {value!r}",
+                    say("{name} is {value}", name=name, value=repr(value)),
                     place="air",
-                    remedy=f"Give SI units, between {low:g} and {high:g}.",
+                    remedy=say("Give SI units, between {low:g} and {high:g}.", low=low, high=high),
                 )
         return self
 

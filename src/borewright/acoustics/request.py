@@ -12,6 +12,7 @@ from borewright.acoustics.options import Air, Options, options_of
 from borewright.acoustics.structure import Numbers, SolvedTerms, Structure, numbers_of, structure_of
 from borewright.errors import AcousticsError
 from borewright.model import Climate, FingeringTable, Instrument
+from borewright.words import Message, say
 
 #: Phase (rad) that a reflection may turn between neighbours of the counting sweep. Below an
 #: open hole narrow resonances hide between coarser steps: 1,100 random fingerings of a 24-hole
@@ -56,9 +57,11 @@ def masks_of(instrument: Instrument, open_holes: Sequence[Sequence[str]]) -> np.
         for hole in holes:
             if hole not in names:
                 raise AcousticsError(
-                    f"'{instrument.name}' has no hole '{hole}'",
+                    say(
+                        "'{instrument}' has no hole '{hole}'", instrument=instrument.name, hole=hole
+                    ),
                     place="open_holes",
-                    remedy=f"Holes are: {' '.join(names) or '(none)'}.",
+                    remedy=say("Holes are: {holes}.", holes=" ".join(names) or say("(none)")),
                 )
     return np.array(
         [[name in holes for name in names] for holes in open_holes], dtype=bool
@@ -115,13 +118,21 @@ def request_of_table(
     )
 
 
-def climate_words(climate: Climate, air: Air | None) -> str:
+def climate_words(climate: Climate, air: Air | None) -> Message:
     """One line that traces which air a figure belongs to."""
     if air is not None:
-        losses = "with losses" if air.losses else "lossless"
-        return f"fixed: {air.speed_of_sound:g} m/s, {air.density:g} kg/m3, {losses}"
-    return (
-        f"room {climate.room_c:g} °C, reed end {climate.reed_end_c:g} °C, "
-        f"humidity {climate.relative_humidity * 100:g} %, CO2 {climate.carbon_dioxide * 100:g} %, "
-        f"{climate.pressure_hpa:g} hPa"
+        return say(
+            "fixed: {speed:g} m/s, {density:g} kg/m3, {losses}",
+            speed=air.speed_of_sound,
+            density=air.density,
+            losses=say("with losses") if air.losses else say("lossless"),
+        )
+    return say(
+        "room {room_c:g} °C, reed end {reed_end_c:g} °C, humidity {humidity:g} %, "
+        "CO2 {carbon_dioxide:g} %, {pressure_hpa:g} hPa",
+        room_c=climate.room_c,
+        reed_end_c=climate.reed_end_c,
+        humidity=climate.relative_humidity * 100,
+        carbon_dioxide=climate.carbon_dioxide * 100,
+        pressure_hpa=climate.pressure_hpa,
     )

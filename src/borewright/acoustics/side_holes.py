@@ -26,6 +26,7 @@ from borewright.acoustics.structure import (
 )
 from borewright.errors import AcousticsError, BorewrightError
 from borewright.model import Instrument
+from borewright.words import Message, Said, joined, listed, say
 
 _RISE = len(HOLE_SCALES) - 1  # the column of what goes with k²
 #: Called with the number of hole states at hand and the number wanted.
@@ -38,12 +39,19 @@ class SideHoles(StrEnum):
     CLOSED_FORMS = "closed forms"
     SOLVED = "solved in 3-D"
 
+    @property
+    def words(self) -> Message:
+        """What a reader is told."""
+        if self is SideHoles.SOLVED:
+            return say("solved in 3-D")
+        return say("closed forms")
+
 
 class HoleLevel(NamedTuple):
     """What is solved beside the closed forms and, in words, how."""
 
     terms: SolvedTerms
-    words: str
+    words: Said
     way: SideHoles
 
 
@@ -53,9 +61,9 @@ def side_holes_of(wanted: SideHoles | str) -> SideHoles:
         return SideHoles(wanted)
     except ValueError as error:
         raise AcousticsError(
-            f"'{wanted}' is no way to compute side holes",
+            say("'{wanted}' is no way to compute side holes", wanted=wanted),
             place="side_holes",
-            remedy="Choose " + " or ".join(f"'{each}'" for each in SideHoles) + ".",
+            remedy=say("Choose {ways}.", ways=listed([f"'{each}'" for each in SideHoles], "or")),
         ) from error
 
 
@@ -84,7 +92,7 @@ def hole_level(
     """
     way = side_holes_of(side_holes)
     if way is SideHoles.CLOSED_FORMS:
-        return HoleLevel(closed_forms_alone(len(instrument.hole_names())), way.value, way)
+        return HoleLevel(closed_forms_alone(len(instrument.hole_names())), way.words, way)
     return _solved_level(instrument, progress)
 
 
@@ -97,7 +105,7 @@ def _solved_level(instrument: Instrument, progress: HoleProgress | None) -> Hole
     shapes = [shape_of(instrument, name) for name in names]
     for name, shape in zip(names, shapes, strict=True):
         for state in ("open", "closed"):
-            check_shape(shape, state, place=f"hole {name}")
+            check_shape(shape, state, place=say("hole {hole}", hole=name))
     solved = solve_holes(shapes, progress)
     scales = plain_scales(len(names))
     structure, numbers = structure_of(instrument), numbers_of(instrument)
@@ -126,12 +134,16 @@ def _solved_level(instrument: Instrument, progress: HoleProgress | None) -> Hole
     for row, hole in enumerate(solved):
         if hole.open is not None and hole.closed is not None:
             scales[row, _RISE] = hole.open.rise_mm3 - own[row]
-    words = "side holes in 3-D"
+    told = [say("side holes in 3-D")]
     if left_out:
-        words += f", but closed forms for {' '.join(left_out)}, which could not be meshed"
+        told.append(
+            say("but closed forms for {holes}, which could not be meshed", holes=" ".join(left_out))
+        )
     if unsolved:
-        words += ", but the closed form of the bottom end, since the bell could not be solved"
-    return HoleLevel(terms, words, SideHoles.SOLVED)
+        told.append(
+            say("but the closed form of the bottom end, since the bell could not be solved")
+        )
+    return HoleLevel(terms, joined(told, ", ") if told[1:] else told[0], SideHoles.SOLVED)
 
 
 def _bell(instrument: Instrument) -> tuple[EndTerms, bool]:

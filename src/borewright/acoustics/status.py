@@ -1,25 +1,20 @@
-"""Whether a found resonance can be trusted, in words."""
+"""Whether a found resonance can be trusted."""
 
 from __future__ import annotations
 
 import numpy as np
 
 from borewright.acoustics.kernels import Solved
+from borewright.model.results.tuning import ResonanceStatus
 
 #: A residual angle (rad) that moves no pitch by 0.001 cent: slopes are 3 rad and more.
 _SMALL = 1e-6
 #: Below this |R| a peak hardly stands out of its surroundings.
 _FAINT = 0.3
 
-OK = "ok"
-NOT_FOUND = "no such resonance below the highest frequency searched"
-NOT_SETTLED = "the search did not settle on a resonance"
-AMBIGUOUS = "several resonances crowd here; the lowest is given"
-FAINT = "a faint resonance that may not speak"
 
-
-def status_words(solved: Solved) -> list[str]:
-    """One phrase per fingering, "ok" where nothing is wrong.
+def statuses(solved: Solved) -> list[ResonanceStatus]:
+    """One per fingering, OK where nothing is wrong.
 
     A row that is not found or not settled has no usable frequency.
     """
@@ -31,16 +26,18 @@ def status_words(solved: Solved) -> list[str]:
         np.asarray(solved.modulus),
         strict=True,
     )
-    return [_words(*row) for row in rows]
+    return [_status(*row) for row in rows]
 
 
-def _words(found: bool, crossings: int, residual: float, slope: float, modulus: float) -> str:
+def _status(
+    found: bool, crossings: int, residual: float, slope: float, modulus: float
+) -> ResonanceStatus:
     if not found:
-        return NOT_FOUND
+        return ResonanceStatus.NOT_FOUND
     if not abs(residual) < _SMALL or not slope < 0:
-        return NOT_SETTLED
+        return ResonanceStatus.NOT_SETTLED
     if crossings > 1:
-        return AMBIGUOUS
+        return ResonanceStatus.AMBIGUOUS
     if modulus < _FAINT:
-        return FAINT
-    return OK
+        return ResonanceStatus.FAINT
+    return ResonanceStatus.OK

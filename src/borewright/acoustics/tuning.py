@@ -10,7 +10,7 @@ from borewright.acoustics import kernels
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import climate_words, request_of_table
 from borewright.acoustics.side_holes import HoleLevel, HoleProgress, SideHoles, hole_level
-from borewright.acoustics.status import NOT_FOUND, NOT_SETTLED, status_words
+from borewright.acoustics.status import statuses
 from borewright.model import (
     Fingering,
     FingeringTable,
@@ -21,8 +21,9 @@ from borewright.model import (
     Twelfth,
     note_number,
 )
+from borewright.words import Said
 
-MODEL_LEVEL = SideHoles.CLOSED_FORMS.value
+MODEL_LEVEL = SideHoles.CLOSED_FORMS.words
 PURE_TWELFTH_CENTS = 1200 * math.log2(3)
 
 
@@ -73,16 +74,13 @@ def table_of(
     fingerings: FingeringTable,
     solved: kernels.Solved,
     air: Air | None = None,
-    level: str = MODEL_LEVEL,
+    level: Said = MODEL_LEVEL,
 ) -> TuningTable:
     """Tuning table of resonances that are already solved, at the model level named."""
     notes = []
-    rows = zip(
-        fingerings.fingerings, np.asarray(solved.frequency), status_words(solved), strict=True
-    )
-    for fingering, frequency, words in rows:
+    rows = zip(fingerings.fingerings, np.asarray(solved.frequency), statuses(solved), strict=True)
+    for fingering, frequency, status in rows:
         target = instrument.pitch.target_hz(fingering.written)
-        usable = words not in (NOT_FOUND, NOT_SETTLED)
         notes.append(
             NoteResult(
                 written=fingering.written,
@@ -91,9 +89,9 @@ def table_of(
                 open_holes=fingering.open_holes,
                 use=fingering.use,
                 target_hz=target,
-                sounding_hz=float(frequency) if usable else None,
-                cents=1200 * math.log2(frequency / target) if usable else None,
-                status=words,
+                sounding_hz=float(frequency) if status.usable else None,
+                cents=1200 * math.log2(frequency / target) if status.usable else None,
+                status=status,
             )
         )
     return TuningTable(

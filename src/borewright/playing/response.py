@@ -9,7 +9,7 @@ import numpy as np
 from borewright.acoustics import kernels
 from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.request import request_of_table
-from borewright.acoustics.status import NOT_FOUND, NOT_SETTLED, status_words
+from borewright.acoustics.status import statuses
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument
 from borewright.playing.moves import BenchMove
@@ -74,8 +74,8 @@ class Response:
             numbers=self._request.numbers._replace(values=values), masks=masks
         )
         solved = kernels.resonances(*request)
-        words = status_words(solved)
-        lost = [words[row] for row in self._rows if words[row] in (NOT_FOUND, NOT_SETTLED)]
+        found = statuses(solved)
+        lost = [found[row] for row in self._rows if not found[row].usable]
         if lost:
             raise PlayingError(
                 say("a fingering has no usable resonance: {lost}", lost=lost[0]),

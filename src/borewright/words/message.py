@@ -96,6 +96,8 @@ class Teller:
 
     def tell(self, said: Text) -> str:
         """What is said, in this language; a bare name stays as it is."""
+        if isinstance(said, Enum):
+            said = getattr(said, "words", said.value)
         if isinstance(said, str):
             return said
         if isinstance(said, Joined):

@@ -15,6 +15,7 @@ from typing import NamedTuple
 import numpy as np
 
 from borewright.errors import AcousticsError
+from borewright.words import Message, say
 
 MODES = 26
 HIGHEST_HZ = 6000.0
@@ -84,7 +85,7 @@ def _one(
 ) -> tuple[np.ndarray, np.ndarray, float, float]:
     s = 2j * np.pi * frequencies / _SCALE
     if not np.all(np.isfinite(impedance)):
-        raise _unfit("is not finite everywhere")
+        raise _unfit(say("is not finite everywhere"))
     weight = 1 / np.sqrt(np.abs(impedance))
     poles = _relocated(s, impedance, weight, count)
     basis = _basis(s, poles)
@@ -100,15 +101,17 @@ def _one(
     peak = float(np.max(np.abs(np.abs(found[highest]) / size[highest] - 1), initial=0.0))
     error = float(np.sqrt(np.mean(wrong[judged] ** 2)))
     if not error < _WORST:
-        raise _unfit(f"is met by {count} modes to no better than {error:.0%}")
+        raise _unfit(
+            say("is met by {modes} modes to no better than {error:.0%}", modes=count, error=error)
+        )
     return poles * _SCALE, residues * _SCALE, error, peak
 
 
-def _unfit(what: str) -> AcousticsError:
+def _unfit(what: Message) -> AcousticsError:
     return AcousticsError(
-        f"the input impedance {what}",
+        say("the input impedance {what}", what=what),
         place="blowing",
-        remedy="Leave the losses on: without them resonances are infinitely high.",
+        remedy=say("Leave the losses on: without them resonances are infinitely high."),
     )
 
 

@@ -7,15 +7,16 @@ from typing import NamedTuple
 from borewright.acoustics.blowing.reed import ReedModel
 from borewright.errors import AcousticsError
 from borewright.model import Instrument
+from borewright.words import Message, say
 
 #: Name, lowest and highest value, and what the number is.
 _RANGES = (
-    ("pressure", 0.05, 0.98, "mouth pressure over the pressure that closes the reed"),
-    ("embouchure", 0.02, 1.0, "flow through the slit over what the bore can carry"),
-    ("closing_kpa", 0.5, 30.0, "kPa that close the reed"),
-    ("distance_m", 0.2, 20.0, "metres"),
-    ("contact_stiffness", 10.0, 1000.0, "in stiffnesses of the reed"),
-    ("contact_damping", 0.0, 3.0, "in critical dampings"),
+    ("pressure", 0.05, 0.98, say("mouth pressure over the pressure that closes the reed")),
+    ("embouchure", 0.02, 1.0, say("flow through the slit over what the bore can carry")),
+    ("closing_kpa", 0.5, 30.0, say("kPa that close the reed")),
+    ("distance_m", 0.2, 20.0, say("metres")),
+    ("contact_stiffness", 10.0, 1000.0, say("in stiffnesses of the reed")),
+    ("contact_damping", 0.0, 3.0, say("in critical dampings")),
 )
 
 
@@ -57,9 +58,9 @@ class Blowing(NamedTuple):
         for name, low, high, what in _RANGES:
             _check(name, getattr(self, name), low, high, what)
         if self.reed_hz is not None:
-            _check("reed_hz", self.reed_hz, 300.0, 50_000.0, "Hz")
+            _check("reed_hz", self.reed_hz, 300.0, 50_000.0, say("Hz"))
         if self.reed_damping is not None:
-            _check("reed_damping", self.reed_damping, 0.02, 5.0, "damping, 1 over quality")
+            _check("reed_damping", self.reed_damping, 0.02, 5.0, say("damping, 1 over quality"))
         return self
 
     def reed_of(self, instrument: Instrument) -> ReedModel:
@@ -71,26 +72,35 @@ class Blowing(NamedTuple):
             damping = own.damping
         if hz is None or damping is None:
             raise AcousticsError(
-                f"'{instrument.name}' has no reed, so it cannot be blown",
+                say(
+                    "'{instrument}' has no reed, so it cannot be blown", instrument=instrument.name
+                ),
                 place="[reed]",
-                remedy="Write a table [reed] into the instrument's file.",
+                remedy=say("Write a table [reed] into the instrument's file."),
             )
-        _check("resonance_hz", hz, 300.0, 50_000.0, "Hz", place="[reed]")
+        _check("resonance_hz", hz, 300.0, 50_000.0, say("Hz"), place="[reed]")
         return ReedModel(hz, damping, self.contact_stiffness, self.contact_damping)
 
-    def words(self, reed: ReedModel) -> str:
+    def words(self, reed: ReedModel) -> Message:
         """One line that traces how a figure was blown."""
-        return (
-            f"pressure {self.pressure:g} of closing ({self.pressure * self.closing_kpa:.1f} of "
-            f"{self.closing_kpa:g} kPa), embouchure {self.embouchure:g}, reed "
-            f"{reed.resonance_hz:g} Hz, damping {reed.damping:g}"
+        return say(
+            "pressure {pressure:g} of closing ({mouth_kpa:.1f} of {closing_kpa:g} kPa), "
+            "embouchure {embouchure:g}, reed {reed_hz:g} Hz, damping {damping:g}",
+            pressure=self.pressure,
+            mouth_kpa=self.pressure * self.closing_kpa,
+            closing_kpa=self.closing_kpa,
+            embouchure=self.embouchure,
+            reed_hz=reed.resonance_hz,
+            damping=reed.damping,
         )
 
 
 def _check(
-    name: str, value: float, low: float, high: float, what: str, place: str = "blowing"
+    name: str, value: float, low: float, high: float, what: Message, place: str = "blowing"
 ) -> None:
     if not low <= value <= high:
         raise AcousticsError(
-            f"{name} is {value:g}", place=place, remedy=f"Give {low:g} to {high:g} ({what})."
+            say("{name} is {value:g}", name=name, value=value),
+            place=place,
+            remedy=say("Give {low:g} to {high:g} ({what}).", low=low, high=high, what=what),
         )

@@ -15,6 +15,7 @@ from borewright.acoustics.options import Air
 from borewright.acoustics.request import request_of_table
 from borewright.errors import AcousticsError
 from borewright.model import FingeringTable, Instrument
+from borewright.words import say
 
 #: Frequencies (Hz) of the common grid: 2 Hz apart, so that half a second of ringing fits.
 STEP_HZ, TOP_HZ = 2.0, 10_000.0
@@ -51,9 +52,9 @@ def resonators(
     reed = blowing.reed_of(instrument)
     if not fingerings.fingerings:
         raise AcousticsError(
-            "there is no fingering to blow",
+            say("there is no fingering to blow"),
             place=fingerings.source or "fingering table",
-            remedy="Give at least one.",
+            remedy=say("Give at least one."),
         )
     request = request_of_table(instrument, fingerings, air)
     grid = np.arange(STEP_HZ, TOP_HZ + STEP_HZ / 2, STEP_HZ)

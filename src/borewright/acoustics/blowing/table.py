@@ -12,6 +12,7 @@ from borewright.acoustics.request import climate_words
 from borewright.acoustics.tuning import MODEL_LEVEL
 from borewright.model import Fingering, FingeringTable, Instrument
 from borewright.model.results.blowing import BlowingTable, BlownNote, Speaking, Threshold, Tone
+from borewright.words import say
 
 #: Other ways of blowing: pressure and embouchure over those asked for. The pitches of the
 #: first two, the softest and the strongest, make the drift.
@@ -91,7 +92,10 @@ def table_of(
         closing_kpa=blowing.closing_kpa,
         distance_m=blowing.distance_m,
         player=blowing.words(bank.reed),
-        model_level=f"{MODEL_LEVEL}; modes to 6 kHz, quasi-static jet",
+        model_level=say(
+            "{holes}; modes to 6 kHz, quasi-static jet",
+            holes=MODEL_LEVEL,
+        ),
         climate=climate_words(instrument.climate, air),
     )
 

@@ -18,49 +18,65 @@ from borewright.model import (
     Twelfth,
     Use,
 )
+from borewright.words import Message, Said, Text, joined, say
 
 Read = Callable[[NoteCharacter], float | None]
 
 #: Figure: unit, the step that a player may plausibly notice (common practice), how to read it,
 #: and the words for more and for less of it.
-FIGURES: dict[str, tuple[str, float, Read, str, str]] = {
-    "pitch": ("cents", 5.0, lambda note: note.cents, "sharper", "flatter"),
+FIGURES: dict[str, tuple[str, float, Read, Message, Message]] = {
+    "pitch": ("cents", 5.0, lambda note: note.cents, say("sharper"), say("flatter")),
     "lattice cut-off": (
         "Hz",
         50.0,
         lambda note: note.lattice.cutoff_hz,
-        "brighter, more open",
-        "darker, more covered",
+        say("brighter, more open"),
+        say("darker, more covered"),
     ),
     "sounding peak": (
         "dB",
         1.0,
         QUANTITIES["sounding peak"][1],
-        "firmer, harder to bend",
-        "looser, easier to bend",
+        say("firmer, harder to bend"),
+        say("looser, easier to bend"),
     ),
     "out of alignment": (
         "cents",
         10.0,
         lambda note: None if note.alignment_cents is None else abs(note.alignment_cents),
-        "less focused",
-        "more focused",
+        say("less focused"),
+        say("more focused"),
     ),
     "radiated at 1250 Hz": (
         "dB",
         1.0,
         QUANTITIES["radiated at 1250 Hz"][1],
-        "gives more of its upper sound away",
-        "keeps more of its upper sound",
+        say("gives more of its upper sound away"),
+        say("keeps more of its upper sound"),
     ),
     "venting": (
         "dB",
         1.0,
         QUANTITIES["venting"][1],
-        "the twelfth speaks more readily",
-        "the twelfth speaks less readily",
+        say("the twelfth speaks more readily"),
+        say("the twelfth speaks less readily"),
     ),
 }
+FIGURE_WORDS = {
+    "pitch": say("pitch"),
+    "lattice cut-off": say("lattice cut-off"),
+    "sounding peak": say("sounding peak"),
+    "out of alignment": say("out of alignment"),
+    "radiated at 1250 Hz": say("radiated at 1250 Hz"),
+    "venting": say("venting"),
+}
+_HEADS = {
+    Register.CHALUMEAU: say("Chalumeau"),
+    Register.THROAT: say("Throat"),
+    Register.CLARION: say("Clarion"),
+    Register.ALTISSIMO: say("Altissimo"),
+}
+_SAME = say("much the same")
 
 
 def differences(first: CharacterTable, second: CharacterTable) -> Differences:
@@ -119,19 +135,31 @@ def _size(found: dict[str, float]) -> float:
     return math.sqrt(sum((value / FIGURES[name][1]) ** 2 for name, value in found.items()))
 
 
-def _words(found: dict[str, float]) -> str:
+def _words(found: dict[str, float]) -> Said:
     """Words for whatever differs by a noticeable step or more, the most first."""
     told = sorted(
         (name for name, value in found.items() if abs(value) >= FIGURES[name][1]),
         key=lambda name: -abs(found[name]) / FIGURES[name][1],
     )
-    return "; ".join(_tell(name, found[name]) for name in told) or "much the same"
+    return joined([_tell(name, found[name]) for name in told], "; ") if told else _SAME
 
 
-def _tell(name: str, value: float) -> str:
+def _tell(name: str, value: float) -> Message:
     unit, _, _, more, less = FIGURES[name]
-    digits = 0 if unit == "Hz" else 1
-    return f"{more if value > 0 else less} ({name} {value:+.{digits}f} {unit})"
+    words = more if value > 0 else less
+    if unit == "Hz":
+        return say(
+            "{words} ({figure} {value:+.0f} {unit})",
+            words=words, figure=FIGURE_WORDS[name], value=value, unit=unit,
+        )  # fmt: skip
+    return say(
+        "{words} ({figure} {value:+.1f} {unit})",
+        words=words, figure=FIGURE_WORDS[name], value=value, unit=_unit(unit),
+    )  # fmt: skip
+
+
+def _unit(unit: str) -> Text:
+    return say("cents") if unit == "cents" else unit
 
 
 def _register(register: Register, notes: Sequence[NoteDifference]) -> RegisterDifference | None:
@@ -163,25 +191,36 @@ def _sentences(
     notes: Sequence[NoteDifference],
     registers: Sequence[RegisterDifference],
     twelfths: Sequence[Twelfth],
-) -> list[str]:
+) -> list[Said]:
     if not notes:
-        return ["The two have no fingering in common."]
-    sentences = []
+        return [say("The two have no fingering in common.")]
+    sentences: list[Said] = []
     for row in registers:
-        words = _words(row.differences)
-        sentences.append(f"{row.register_.value.capitalize()}: {words}.")
+        sentences.append(
+            say(
+                "{register}: {words}.",
+                register=_HEADS[row.register_],
+                words=_words(row.differences),
+            )
+        )
     standard = [note for note in notes if note.use is Use.STANDARD] or list(notes)
     ranked = sorted(standard, key=lambda note: -note.size)[:5]
     if ranked[0].size < 1:
-        sentences.append("No standard note differs by what a player may plausibly notice.")
+        sentences.append(say("No standard note differs by what a player may plausibly notice."))
     else:
         names = ", ".join(note.fingering for note in ranked if note.size >= 1)
-        sentences.append(f"The standard notes that differ most: {names}.")
+        sentences.append(say("The standard notes that differ most: {names}.", names=names))
     if twelfths:
         mean = float(np.mean([each.stretch_cents for each in twelfths]))
         most = max(twelfths, key=lambda each: abs(each.stretch_cents))
         sentences.append(
-            f"Twelfths: {mean:+.1f} cents wider on average, most at {most.low} to {most.high} "
-            f"({most.stretch_cents:+.1f})."
+            say(
+                "Twelfths: {mean:+.1f} cents wider on average, most at {low} to {high} "
+                "({most:+.1f}).",
+                mean=mean,
+                low=most.low,
+                high=most.high,
+                most=most.stretch_cents,
+            )
         )
     return sentences

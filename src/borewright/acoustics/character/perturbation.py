@@ -25,7 +25,7 @@ from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.character.bumps import logarithmic_slopes
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import climate_words, request_of_table
-from borewright.acoustics.status import NOT_FOUND, NOT_SETTLED, status_words
+from borewright.acoustics.status import statuses
 from borewright.acoustics.tuning import MODEL_LEVEL
 from borewright.errors import AcousticsError
 from borewright.model import (
@@ -37,6 +37,7 @@ from borewright.model import (
     dimensions,
 )
 from borewright.model.profile import diameter_at
+from borewright.words import say
 
 
 def bore_perturbation(
@@ -70,24 +71,28 @@ def bore_perturbation(
         For a step or widening out of range, or a note without a resonance.
     """
     if not 1.0 <= step_mm <= 100.0:
-        raise AcousticsError(f"step_mm is {step_mm:g}", place="step_mm", remedy="Give 1 to 100 mm.")
+        raise AcousticsError(
+            say("step_mm is {step_mm:g}", step_mm=step_mm),
+            place="step_mm",
+            remedy=say("Give 1 to 100 mm."),
+        )
     if not 0 < abs(widening_mm) <= 1.0:
         raise AcousticsError(
-            f"widening_mm is {widening_mm:g}",
+            say("widening_mm is {widening_mm:g}", widening_mm=widening_mm),
             place="widening_mm",
-            remedy="Give up to 1 mm, usually 0.05; negative to narrow.",
+            remedy=say("Give up to 1 mm, usually 0.05; negative to narrow."),
         )
     solved = kernels.resonances(*request_of_table(instrument, fingerings, air))
     silent = [
         fingering.name
-        for fingering, words in zip(fingerings.fingerings, status_words(solved), strict=True)
-        if words in (NOT_FOUND, NOT_SETTLED)
+        for fingering, status in zip(fingerings.fingerings, statuses(solved), strict=True)
+        if not status.usable
     ]
     if silent:
         raise AcousticsError(
-            f"no resonance was found for {', '.join(silent)}",
-            place=f"'{instrument.name}'",
-            remedy="Leave these fingerings out of the table.",
+            say("no resonance was found for {silent}", silent=", ".join(silent)),
+            place=say("'{instrument}'", instrument=instrument.name),
+            remedy=say("Leave these fingerings out of the table."),
         )
     finer = with_stations(instrument, step_mm)
     request = request_of_table(finer, fingerings, air)

@@ -33,6 +33,7 @@ from borewright.model import (
     TuningTable,
     Venting,
 )
+from borewright.words import say
 
 #: Figures are looked for up to about this frequency: the formulas of open ends hold to ka = 1.5.
 HIGHEST_HZ = 4000.0
@@ -169,9 +170,9 @@ def _spectra(
     )
     if not all(np.all(np.isfinite(entry)) for entry in curves[1:7]):
         raise AcousticsError(
-            "no power enters the tube, so shares of it have no meaning",
-            place=f"'{instrument.name}'",
-            remedy="Leave losses on, or let the end radiate.",
+            say("no power enters the tube, so shares of it have no meaning"),
+            place=say("'{instrument}'", instrument=instrument.name),
+            remedy=say("Leave losses on, or let the end radiate."),
         )
     return curves, tuned
 

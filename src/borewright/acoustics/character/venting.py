@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 
 from borewright.model import Fingering, FingeringTable, ImpedancePeak, Twelfth, Venting
+from borewright.words import Message, say
 
 #: A first resonance so far from a third of the second no longer helps itself to it.
 _OUT_OF_LINE_CENTS = 100.0
@@ -59,10 +60,10 @@ def _cents(peak: ImpedancePeak, other: ImpedancePeak) -> float:
     return 1200 * math.log2(peak.frequency_hz / other.frequency_hz)
 
 
-def _words(advantage_db: float, misalignment_cents: float) -> str:
+def _words(advantage_db: float, misalignment_cents: float) -> Message:
     """Common practice: no study of players stands behind these limits."""
     if advantage_db >= 0:
-        return "the twelfth speaks readily"
+        return say("the twelfth speaks readily")
     if abs(misalignment_cents) >= _OUT_OF_LINE_CENTS:
-        return "the twelfth speaks, the first resonance is out of line"
-    return "may fall back to the low note"
+        return say("the twelfth speaks, the first resonance is out of line")
+    return say("may fall back to the low note")

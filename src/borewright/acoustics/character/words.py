@@ -7,40 +7,41 @@ figure a word begins. They serve to compare notes and instruments, not to judge 
 from __future__ import annotations
 
 from borewright.model import ImpedancePeak, LatticeCutoff
+from borewright.words import Message, say
 
-COMMON = "common practice"
+COMMON = say("common practice")
 
 
-def cutoff_words(lattice: LatticeCutoff) -> str:
+def cutoff_words(lattice: LatticeCutoff) -> Message:
     """Dark, round, open or bright, by the cut-off."""
     if lattice.cutoff_hz is None:
-        return "no cut-off found"
+        return say("no cut-off found")
     if lattice.cutoff_hz < 1200:
-        return "dark, covered"
+        return say("dark, covered")
     if lattice.cutoff_hz < 1450:
-        return "warm, round"
+        return say("warm, round")
     if lattice.cutoff_hz < 1750:
-        return "open, clear"
-    return "bright, thin"
+        return say("open, clear")
+    return say("bright, thin")
 
 
-def peak_words(peak: ImpedancePeak | None) -> str:
+def peak_words(peak: ImpedancePeak | None) -> Message:
     """How firmly the note sits, by the height of its peak."""
     if peak is None:
-        return "no peak carries the note"
+        return say("no peak carries the note")
     if peak.height_db >= 25:
-        return "sits firmly, resists bending"
+        return say("sits firmly, resists bending")
     if peak.height_db >= 18:
-        return "sits well, bends a little"
-    return "loose, bends easily"
+        return say("sits well, bends a little")
+    return say("loose, bends easily")
 
 
-def alignment_words(cents: float | None) -> str:
+def alignment_words(cents: float | None) -> Message:
     """Focus, by the strongest helping resonance."""
     if cents is None:
-        return "no upper resonance helps"
+        return say("no upper resonance helps")
     if abs(cents) <= 15:
-        return "focused, rings"
+        return say("focused, rings")
     if abs(cents) <= 40:
-        return "less focused"
-    return "stuffy, colour changes with loudness"
+        return say("less focused")
+    return say("stuffy, colour changes with loudness")

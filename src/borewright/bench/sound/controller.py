@@ -142,7 +142,7 @@ class SoundController:
             title=f"{said(name)} ({said(unit)})",
             chosen=note,
         )  # fmt: skip
-        measure = next((m for m in table.measures if m.name == name), None)
+        measure = next((m for m in table.measures if str(m.name) == name), None)
         words = _("More: {more}. Less: {less}. A player may notice {step} {unit}.",
                   more=said(more), less=said(less), step=number_said(f"{step:g}"),
                   unit=said(unit))  # fmt: skip

@@ -10,7 +10,8 @@ from pydantic import ConfigDict, Field
 
 from borewright.model.base import Entity
 from borewright.model.kinds import Register, Use
-from borewright.model.results.tuning import Twelfth
+from borewright.model.results.tuning import ResonanceStatus, Twelfth
+from borewright.words import Said
 
 _BY_ALIAS = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
 
@@ -21,12 +22,12 @@ class Measure(Entity):
     ``basis`` is "common practice" where no study stands behind the words.
     """
 
-    name: str
-    unit: str
-    definition: str
-    source: str
-    words: str
-    basis: str
+    name: Said
+    unit: Said
+    definition: Said
+    source: Said
+    words: Said
+    basis: Said
 
 
 class ImpedancePeak(Entity):
@@ -88,7 +89,7 @@ class Venting(Entity):
     second_loss_db: float
     advantage_db: float
     misalignment_cents: float
-    words: str
+    words: Said
 
 
 class NoteCharacter(Entity):
@@ -115,8 +116,8 @@ class NoteCharacter(Entity):
     bell_share: float | None
     bands: list[BandFraction]
     venting: Venting | None
-    words: list[str]
-    status: str
+    words: list[Said]
+    status: ResonanceStatus
 
     model_config = _BY_ALIAS
 
@@ -160,8 +161,8 @@ class CharacterTable(Entity):
     measures: list[Measure]
     highest_hz: float
     balance_error: float
-    model_level: str
-    climate: str
+    model_level: Said
+    climate: Said
 
     def note(self, fingering: str) -> NoteCharacter:
         """The row of a fingering such as ``B3`` or ``B3 (sliver)``; KeyError if absent."""
@@ -183,7 +184,7 @@ class NoteDifference(Entity):
     use: Use
     differences: dict[str, float]
     size: float
-    words: str
+    words: Said
 
     model_config = _BY_ALIAS
 
@@ -210,7 +211,7 @@ class Differences(Entity):
     twelfths: list[Twelfth]
     only_first: list[str]
     only_second: list[str]
-    sentences: list[str]
+    sentences: list[Said]
     first_table: CharacterTable
     second_table: CharacterTable
 
@@ -244,8 +245,8 @@ class BorePerturbation(Entity):
     widening_mm: float
     step_mm: float
     cents: list[list[float]]
-    model_level: str
-    climate: str
+    model_level: Said
+    climate: Said
 
     def curve(self, fingering: str) -> list[float]:
         """Cents (one a station) of a fingering; KeyError if absent."""

@@ -3,17 +3,48 @@
 from __future__ import annotations
 
 import math
+from enum import StrEnum
 
 from pydantic import ConfigDict, Field
 
 from borewright.model.base import Entity
 from borewright.model.kinds import Register, Use
+from borewright.words import Message, Said, say
+
+
+class ResonanceStatus(StrEnum):
+    """Whether a found resonance can be trusted."""
+
+    OK = "ok"
+    NOT_FOUND = "no such resonance below the highest frequency searched"
+    NOT_SETTLED = "the search did not settle on a resonance"
+    AMBIGUOUS = "several resonances crowd here; the lowest is given"
+    FAINT = "a faint resonance that may not speak"
+
+    @property
+    def words(self) -> Message:
+        """What a reader is told."""
+        return _STATUS[self]
+
+    @property
+    def usable(self) -> bool:
+        """Whether there is a frequency at all."""
+        return self not in (ResonanceStatus.NOT_FOUND, ResonanceStatus.NOT_SETTLED)
+
+
+_STATUS = {
+    ResonanceStatus.OK: say("ok"),
+    ResonanceStatus.NOT_FOUND: say("no such resonance below the highest frequency searched"),
+    ResonanceStatus.NOT_SETTLED: say("the search did not settle on a resonance"),
+    ResonanceStatus.AMBIGUOUS: say("several resonances crowd here; the lowest is given"),
+    ResonanceStatus.FAINT: say("a faint resonance that may not speak"),
+}
 
 
 class NoteResult(Entity):
     """Predicted pitch of one fingering; ``sounding_hz`` is None where no resonance was found.
 
-    ``status`` is "ok" or says in words why the number should not be trusted.
+    ``status`` says why the number should not be trusted, if it should not.
     """
 
     written: str
@@ -24,7 +55,7 @@ class NoteResult(Entity):
     target_hz: float
     sounding_hz: float | None
     cents: float | None
-    status: str = "ok"
+    status: ResonanceStatus = ResonanceStatus.OK
 
     model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
 
@@ -69,8 +100,8 @@ class TuningTable(Entity):
     notes: list[NoteResult]
     twelfths: list[Twelfth]
     summary: TuningSummary
-    model_level: str
-    climate: str
+    model_level: Said
+    climate: Said
 
     def note(self, fingering: str) -> NoteResult:
         """The row of a fingering such as ``B3`` or ``B3 (sliver)``; KeyError if absent."""
@@ -90,8 +121,8 @@ class SensitivityMap(Entity):
     fingerings: list[str]
     dimensions: list[str]
     cents_per_tenth_mm: list[list[float]]
-    model_level: str
-    climate: str
+    model_level: Said
+    climate: Said
 
 
 class ErrorBar(Entity):
@@ -110,8 +141,8 @@ class ErrorBars(Entity):
 
     instrument: str
     bars: list[ErrorBar]
-    method: str
-    model_level: str
+    method: Said
+    model_level: Said
 
 
 class WarmUpPoint(Entity):
@@ -125,6 +156,6 @@ class WarmUpPoint(Entity):
 class ParameterEffect(Entity):
     """Mean cents per unit of one parameter, by register."""
 
-    parameter: str
+    parameter: Said
     unit: str
     cents_per_unit: dict[str, float]
