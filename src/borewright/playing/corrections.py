@@ -303,7 +303,7 @@ def _plan(
         move = problem.moves[column]
         steps.append(
             CorrectionStep(
-                words=move.words(amounts[column]),
+                words=move.task(amounts[column]),
                 kind=move.kind,
                 part=move.part,
                 hole=move.hole,

@@ -41,7 +41,7 @@ class BenchMove:
     up: Message  # what to do for a positive amount
     down: Message | None = None
 
-    def words(self, amount: float) -> Message:
+    def task(self, amount: float) -> Message:
         """What to do, such as ``ream L3 by 0.15 mm``."""
         if not self.columns:
             return self.up

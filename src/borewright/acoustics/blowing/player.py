@@ -81,7 +81,7 @@ class Blowing(NamedTuple):
         _check("resonance_hz", hz, 300.0, 50_000.0, say("Hz"), place="[reed]")
         return ReedModel(hz, damping, self.contact_stiffness, self.contact_damping)
 
-    def words(self, reed: ReedModel) -> Message:
+    def described(self, reed: ReedModel) -> Message:
         """One line that traces how a figure was blown."""
         return say(
             "pressure {pressure:g} of closing ({mouth_kpa:.1f} of {closing_kpa:g} kPa), "

@@ -91,7 +91,7 @@ def table_of(
         embouchure=blowing.embouchure,
         closing_kpa=blowing.closing_kpa,
         distance_m=blowing.distance_m,
-        player=blowing.words(bank.reed),
+        player=blowing.described(bank.reed),
         model_level=say(
             "{holes}; modes to 6 kHz, quasi-static jet",
             holes=MODEL_LEVEL,

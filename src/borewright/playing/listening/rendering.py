@@ -99,7 +99,7 @@ def render(
         ],
         hz=[float(hz) for hz in done.tone.hz],
         release_s=breathing.release_s,
-        player=blowing.words(bank.reed),
+        player=blowing.described(bank.reed),
     )
 
 
