@@ -10,6 +10,7 @@ from borewright.acoustics.solved._meshing import mesh_of
 from borewright.acoustics.solved.mesh_detail import MeshDetail
 from borewright.acoustics.solved.shape import HoleShape
 from borewright.errors import AcousticsError
+from borewright.words import Text, say
 
 #: Sizes and growth are tried smaller, by these factors, where there is no way with larger ones.
 _FACTORS = (1.0, 0.8, 0.63, 0.5, 0.4)
@@ -63,15 +64,15 @@ def on_sound_mesh(
                 raise ValueError(f"the mesh holds {found:.1f} mm³ of air instead of {wanted:.1f}")
             return solve(mesh)
         except MemoryError as error:  # a finer mesh would want still more
-            raise _refusal("there is not enough memory for its mesh") from error
+            raise _refusal(say("there is not enough memory for its mesh")) from error
         except Exception as error:  # mesher and solver share no base class either
             last = error
     raise _refusal(str(last).strip()) from last
 
 
-def _refusal(cause: str) -> AcousticsError:
+def _refusal(cause: Text) -> AcousticsError:
     return AcousticsError(
-        f"the air of this hole could not be meshed ({cause})",
-        place="hole shape",
-        remedy="Change a size by a hundredth of a millimetre, or ask for another mesh.",
+        say("the air of this hole could not be meshed ({reason})", reason=cause),
+        place=say("hole shape"),
+        remedy=say("Change a size by a hundredth of a millimetre, or ask for another mesh."),
     )

@@ -22,6 +22,7 @@ from borewright.acoustics.solved.solving import require_ngsolve
 from borewright.acoustics.structure import END_TERMS, EndTerms, closed_end
 from borewright.errors import AcousticsError
 from borewright.model import BottomEnd, Instrument, Part
+from borewright.words import say
 
 #: To be raised whenever results may change.
 BELL_VERSION = 1
@@ -128,10 +129,13 @@ def _terms(bore: Points, outside: Points) -> EndTerms:
     misfit = float(np.max(ka * np.abs(powers[:, :-1] @ length - longer)))
     if misfit > _FIT:
         raise AcousticsError(
-            f"the bell's solution is no smooth change of its closed form (off by {misfit:.2g} "
-            "radii of its mouth)",
+            say(
+                "the bell's solution is no smooth change of its closed form (off by "
+                "{misfit:.2g} radii of its mouth)",
+                misfit=misfit,
+            ),
             place="bell",
-            remedy="Use closed forms, and look whether the bore's last stations are meant so.",
+            remedy=say("Use closed forms, and look whether the bore's last stations are meant so."),
         )
     return EndTerms(length, losses, np.array(ka[-1]))
 
@@ -152,9 +156,9 @@ def _top_impedance(bell: Instrument, hz: np.ndarray) -> np.ndarray:
         waves = Waves(mesh, detail.round_order)
     except Exception as error:  # kernel and mesher share no base class
         raise AcousticsError(
-            f"the bell's air could not be meshed ({str(error).strip()})",
+            say("the bell's air could not be meshed ({reason})", reason=str(error).strip()),
             place="bell",
-            remedy="Change one of its sizes by a hundredth of a millimetre.",
+            remedy=say("Change one of its sizes by a hundredth of a millimetre."),
         ) from error
     snapshots = [waves.moments(share * float(k[-1]), _MOMENTS) for share in _POINTS]
     reduced = reduced_on(waves, np.concatenate(snapshots))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from borewright.acoustics.solved.shape import HoleCover, HoleShape
 from borewright.errors import AcousticsError
 from borewright.model import Cover, Instrument, Part, ToneHole
+from borewright.words import say
 
 
 def shape_of(instrument: Instrument, hole_name: str) -> HoleShape:
@@ -25,9 +26,12 @@ def shape_of(instrument: Instrument, hole_name: str) -> HoleShape:
         if hole.name == hole_name:
             return _shape(instrument, part, hole)
     raise AcousticsError(
-        f"there is no hole '{hole_name}'",
-        place=f"'{instrument.name}'",
-        remedy=f"Holes are: {' '.join(instrument.hole_names()) or '(none)'}.",
+        say("there is no hole '{hole}'", hole=hole_name),
+        place=say("'{instrument}'", instrument=instrument.name),
+        remedy=say(
+            "Holes are: {holes}.",
+            holes=" ".join(instrument.hole_names()) or say("(none)"),
+        ),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from borewright.errors import AcousticsError
+from borewright.words import say
 
 
 @dataclass(frozen=True)
@@ -67,9 +68,12 @@ class MeshDetail:
             good = isinstance(value, int) if whole else isinstance(value, int | float)
             if isinstance(value, bool) or not good or not low <= value <= high:
                 raise AcousticsError(
-                    f"{name} is {value!r}",
+                    say("{name} is {value}", name=name, value=repr(value)),
                     place="mesh",
-                    remedy=f"Give a {'whole number' if whole else 'value'} "
-                    f"between {low:g} and {high:g}.",
+                    remedy=say(
+                        "Give a whole number between {low:g} and {high:g}.", low=low, high=high
+                    )
+                    if whole
+                    else say("Give a value between {low:g} and {high:g}.", low=low, high=high),
                 )
         return self

@@ -14,6 +14,7 @@ from borewright.acoustics.solved.result import SolvedHole
 from borewright.acoustics.solved.shape import HoleCover, HoleShape
 from borewright.acoustics.solved.shape_checks import check_shape
 from borewright.errors import AcousticsError
+from borewright.words import say
 
 if TYPE_CHECKING:
     from borewright.acoustics.solved.bore_section import BoreSection
@@ -70,9 +71,9 @@ def require_ngsolve() -> None:
     """
     if importlib.util.find_spec("ngsolve") is None or importlib.util.find_spec("netgen") is None:
         raise AcousticsError(
-            "holes are solved in 3-D by NGSolve, which is not installed",
+            say("holes are solved in 3-D by NGSolve, which is not installed"),
             place="ngsolve",
-            remedy='Install it: pip install "borewright[solve3d]"',
+            remedy=say('Install it: pip install "borewright[solve3d]"'),
         )
     if "netgen" not in sys.modules:
         import OCP.TopAbs  # noqa: F401
@@ -202,8 +203,12 @@ def _section(shape: HoleShape, detail: MeshDetail) -> tuple[BoreSection, MeshDet
         detail = replace(detail, bore_ends=0.9 * detail.bore_ends)
         if detail.bore_ends < _LEAST_BORE_ENDS:
             raise AcousticsError(
-                f"the bore, which widens by {abs(shape.bore_slope):g} mm a mm, comes through "
-                f"the outside {most:g} mm from its axis",
-                place="hole shape, bore_slope",
-                remedy="Give a wider body, or a higher hole.",
+                say(
+                    "the bore, which widens by {bore_slope:g} mm a mm, comes through the outside "
+                    "{most:g} mm from its axis",
+                    bore_slope=abs(shape.bore_slope),
+                    most=most,
+                ),
+                place=(say("hole shape"), "bore_slope"),
+                remedy=say("Give a wider body, or a higher hole."),
             )

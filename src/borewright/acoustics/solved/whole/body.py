@@ -15,6 +15,7 @@ from borewright.acoustics.solved.shape import HoleShape
 from borewright.acoustics.solved.shape_checks import check_shape
 from borewright.errors import AcousticsError
 from borewright.model import BottomEnd, Instrument
+from borewright.words import say
 
 Outline = tuple[tuple[float, float], ...]
 
@@ -92,9 +93,9 @@ class Body:
         back = reversed(self.outside)
         if self.bottom_is_closed:
             raise AcousticsError(
-                "air that is closed on all sides has no outside",
+                say("air that is closed on all sides has no outside"),
                 place="bottom_end",
-                remedy="Open a hole.",
+                remedy=say("Open a hole."),
             )
         points = [(0.0, 0.0), *self.bore, *back, (start, 0.0)]
         return [
@@ -141,9 +142,12 @@ def body_of(instrument: Instrument, open_holes: Sequence[str]) -> Body:
     is_open = masks_of(instrument, [open_holes])[0]
     if instrument.bottom_end not in (BottomEnd.RADIATING, BottomEnd.CLOSED):
         raise AcousticsError(
-            f"bottom_end is '{instrument.bottom_end}', which no real instrument has",
-            place=f"'{instrument.name}', bottom_end",
-            remedy="The reference solves 'radiating' and 'closed'.",
+            say(
+                "bottom_end is '{bottom_end}', which no real instrument has",
+                bottom_end=instrument.bottom_end.value,
+            ),
+            place=(say("'{instrument}'", instrument=instrument.name), "bottom_end"),
+            remedy=say("The reference solves 'radiating' and 'closed'."),
         )
     structure = structure_of(instrument)
     slices, _, ends, _ = slices_and_holes(structure, numbers_of(instrument))
@@ -212,9 +216,12 @@ def _check_wall(body: Body, name: str) -> None:
     for x in stations:
         if 0 <= x <= body.length_mm and max(_radii(body.bore, x)) >= min(_radii(body.outside, x)):
             raise AcousticsError(
-                f"the bore comes through the outside {x:.1f} mm below its top",
-                place=f"'{name}'",
-                remedy="Give the body a wall of a millimetre at least.",
+                say(
+                    "the bore comes through the outside {station_mm:.1f} mm below its top",
+                    station_mm=x,
+                ),
+                place=say("'{name}'", name=name),
+                remedy=say("Give the body a wall of a millimetre at least."),
             )
 
 

@@ -16,6 +16,7 @@ from borewright.acoustics.solved.whole.detail import WholeDetail
 from borewright.acoustics.solved.whole.result import WholeResonator
 from borewright.errors import AcousticsError
 from borewright.model import Instrument
+from borewright.words import say
 
 #: Air of the reference values in the tests: what a lossless reference uses if not told.
 REFERENCE_AIR = Air(346.0, 1.18, losses=False)
@@ -83,19 +84,21 @@ def whole_resonances(
     chosen = REFERENCE_AIR if air is None else air.checked()
     if chosen.losses:
         raise AcousticsError(
-            "the reference is lossless, but air with losses is given",
+            say("the reference is lossless, but air with losses is given"),
             place="air",
-            remedy="Give Air(speed, density, losses=False), to both levels that are compared.",
+            remedy=say("Give Air(speed, density, losses=False), to both levels that are compared."),
         )
     if count < 1:
-        raise AcousticsError(f"count is {count}", place="count", remedy="Ask for at least 1.")
+        raise AcousticsError(
+            say("count is {count}", count=count), place="count", remedy=say("Ask for at least 1.")
+        )
     sizes = (detail or WholeDetail()).checked()
     body = body_of(instrument, open_holes)
     if body.bottom_is_closed and not any(hole.is_open for hole in body.holes):
         raise AcousticsError(
-            "the air has no way out",
-            place=f"'{instrument.name}', open_holes",
-            remedy="Open a hole, or an end.",
+            say("the air has no way out"),
+            place=(say("'{instrument}'", instrument=instrument.name), "open_holes"),
+            remedy=say("Open a hole, or an end."),
         )
     expected = _expected(instrument, open_holes, count, chosen)
     require_ngsolve()
@@ -131,11 +134,21 @@ def whole_resonances(
             break
     if len(found) < count or not change < _SETTLED_CENTS:
         raise AcousticsError(
-            f"only {len(found)} of {count} resonances were found below {highest:.0f} Hz"
+            say(
+                "only {found} of {count} resonances were found below {highest_hz:.0f} Hz",
+                found=len(found),
+                count=count,
+                highest_hz=highest,
+            )
             if len(found) < count
-            else f"the resonances have not settled (to {change:.2g} cents)",
-            place=f"'{instrument.name}', open holes: {' '.join(open_holes) or 'none'}",
-            remedy="Ask for fewer resonances.",
+            else say(
+                "the resonances have not settled (to {change_cents:.2g} cents)", change_cents=change
+            ),
+            place=(
+                say("'{instrument}'", instrument=instrument.name),
+                say("open holes: {open_holes}", open_holes=" ".join(open_holes) or say("none")),
+            ),
+            remedy=say("Ask for fewer resonances."),
         )
     impedance = chosen.density * chosen.speed_of_sound * 1e6 / characteristic
     show("solutions", 3, 3)
@@ -167,9 +180,12 @@ def _expected(
     )
     if not np.all(solved.found):
         raise AcousticsError(
-            f"radiation swallows one of the first {count} resonances",
-            place=f"'{instrument.name}', open holes: {' '.join(open_holes) or 'none'}",
-            remedy="Ask for fewer resonances.",
+            say("radiation swallows one of the first {count} resonances", count=count),
+            place=(
+                say("'{instrument}'", instrument=instrument.name),
+                say("open holes: {open_holes}", open_holes=" ".join(open_holes) or say("none")),
+            ),
+            remedy=say("Ask for fewer resonances."),
         )
     return np.sort(np.asarray(solved.frequency))
 
@@ -201,9 +217,9 @@ def _mesh(body: Body, detail: WholeDetail, wavelength_mm: float) -> Any:
         except Exception as error:  # kernel and mesher share no base class
             last = error
     raise AcousticsError(
-        f"the air could not be meshed ({str(last).strip()})",
-        place="whole resonator",
-        remedy="Change a size by a hundredth of a millimetre, or ask for another mesh.",
+        say("the air could not be meshed ({reason})", reason=str(last).strip()),
+        place=say("whole resonator"),
+        remedy=say("Change a size by a hundredth of a millimetre, or ask for another mesh."),
     ) from last
 
 
