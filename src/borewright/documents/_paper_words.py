@@ -33,6 +33,11 @@ def note(text: str) -> str:
     return short(text, LONGEST_NOTE)
 
 
+def sentence(clause: str) -> str:
+    """A clause as a sentence of its own."""
+    return f"{clause[:1].upper()}{clause[1:].rstrip('.')}."
+
+
 def sign_line(*names: str) -> list[tuple[str, str]]:
     """Facts to be filled in by hand."""
     return [row for name in names for row in (("", ""), (name, "_ " * 24))]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from borewright.documents._page import Block, Column, Facts, Heading, Page, Points, Table
-from borewright.documents._paper_words import NONE, file_stem, number
+from borewright.documents._paper_words import NONE, file_stem, number, sentence
 from borewright.words import Reader, Text, say_as
 
 
@@ -38,7 +38,7 @@ class PrintRow:
 
 @dataclass(frozen=True)
 class BatchReport:
-    """A batch as it stands; ``costs`` are names with amounts, ``notes`` whole sentences."""
+    """A batch as it stands; ``costs`` are names with amounts, ``notes`` clauses."""
 
     batch: str
     design: str
@@ -83,7 +83,7 @@ class BatchReport:
             costs = [(words.tell(name), words.tell(amount)) for name, amount in self.costs]
             blocks += [Heading(words("Cost")), Facts(costs)]
         if self.notes:
-            blocks.append(Points([("", words.tell(one)) for one in self.notes]))
+            blocks.append(Points([("", sentence(words.tell(one))) for one in self.notes]))
         count = words.many("1 instrument", "{count} instruments", len(self.rows))
         return Page(words("Batch {batch}", batch=self.batch), count, blocks)
 

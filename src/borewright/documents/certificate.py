@@ -151,7 +151,8 @@ class Certificate:
         )
         if self.temperature_c is None:
             return told
-        return f"{told} {words('The air was at {air_c:g} °C.', air_c=self.temperature_c)}"
+        air = words("The air was at {air_c:g} °C.", air_c=self.temperature_c)
+        return f"{told} {air}"
 
     def _chart(self, words: Reader) -> Picture:
         said = ", ".join(f"{name} {signed(words, value)}" for name, value in self.tuning)
