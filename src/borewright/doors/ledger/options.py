@@ -10,10 +10,7 @@ from typing import Annotated
 import typer
 
 from borewright.errors import LedgerError
-from borewright.tasks.ledger.opening import DEFAULT_PLACE
-from borewright.words import Reader, language_wished, say
-
-__all__ = ["DEFAULT_PLACE"]
+from borewright.words import say
 
 LedgerPlace = Annotated[
     str,
@@ -39,11 +36,6 @@ Sensitivity = Annotated[
     Path | None,
     typer.Option(metavar="FILE", help="Sensitivities, as `borewright sensitivity --json` prints."),
 ]
-
-
-def reader() -> Reader:
-    """Whoever reads the answer here: in the language that the environment wishes for."""
-    return Reader(language_wished())
 
 
 def author(who: str) -> str:

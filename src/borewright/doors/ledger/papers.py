@@ -8,14 +8,13 @@ from typing import Annotated
 
 import typer
 
-from borewright.doors.answering import Answering, answer
+from borewright.doors.answering import Answering, answer, reader
 from borewright.doors.arguments import AsJson
 from borewright.doors.ledger.options import (
     LedgerPlace,
     Sensitivity,
     Who,
     author,
-    reader,
 )
 from borewright.tasks.ledger.opening import DEFAULT_PLACE, opened, read_sensitivities
 from borewright.tasks.ledger.papers import (
@@ -77,4 +76,4 @@ def print_paper(
         opened(ledger), kind, code, output, who=author(who), words=reader(), wishes=wishes
     )
     data = {"pdf": str(files.pdf), "html": str(files.html)}
-    answer(data, lambda: [str(files.pdf), str(files.html)], as_json)
+    answer(data, lambda words: [str(files.pdf), str(files.html)], as_json)

@@ -17,7 +17,6 @@ from borewright.doors.ledger.options import (
     Table,
     Who,
     author,
-    reader,
     values_of,
 )
 from borewright.errors import LedgerError
@@ -43,9 +42,9 @@ def register(app: typer.Typer) -> None:
 
 def start(ledger: LedgerPlace = DEFAULT_PLACE, as_json: AsJson = False) -> None:
     """Start a new ledger, or look whether there is one."""
-    place, words = opened(ledger, create=True).shown_place, reader()
-    lines = [words("The ledger is {place}.", place=place)]
-    answer({"ledger": str(place)}, lambda: lines, as_json)
+    place = opened(ledger, create=True).shown_place
+    data = {"ledger": str(place)}
+    answer(data, lambda words: [words("The ledger is {place}.", place=place)], as_json)
 
 
 def tables(
@@ -56,15 +55,20 @@ def tables(
     from borewright.doors.ledger.showing import kind_as_dict, kind_lines
     from borewright.ledger import RECORD_KINDS, record_kind
 
-    words = reader()
     if table is not None:
         kind = record_kind(table)
-        answer(kind_as_dict(kind), lambda: kind_lines(kind, words), as_json)
+        answer(kind_as_dict(kind), lambda words: kind_lines(kind, words), as_json)
         return
     data = {"tables": {name: str(kind.words) for name, kind in RECORD_KINDS.items()}}
     width = max(map(len, RECORD_KINDS))
-    told = {name.ljust(width): words.tell(kind.words) for name, kind in RECORD_KINDS.items()}
-    answer(data, lambda: [f"  {name}  {what}" for name, what in told.items()], as_json)
+    answer(
+        data,
+        lambda words: [
+            f"  {name.ljust(width)}  {words.tell(kind.words)}"
+            for name, kind in RECORD_KINDS.items()
+        ],
+        as_json,
+    )
 
 
 def add(
@@ -89,7 +93,7 @@ def add(
     from borewright.doors.ledger.showing import record_as_dict, record_lines
     from borewright.ledger import import_csv, record_check, record_kind
 
-    kind, values, words = record_kind(table), values_of(fields), reader()
+    kind, values = record_kind(table), values_of(fields)
     if csv is not None:
         if values or file:
             raise LedgerError(
@@ -98,8 +102,12 @@ def add(
         text = read_text(csv)
         rows = import_csv(opened(ledger), kind.name, text, who=author(who), place=str(csv))
         data = {"added": len(rows), "codes": [row["code"] for row in rows]}
-        line = words("Added {count} records to {table}.", count=len(rows), table=kind.name)
-        answer(data, lambda: [line], as_json)
+        many, name = len(rows), kind.name
+        answer(
+            data,
+            lambda words: [words("Added {count} records to {table}.", count=many, table=name)],
+            as_json,
+        )
         return
     book = opened(ledger)
     if file is not None:
@@ -108,7 +116,7 @@ def add(
         record = record_check(book, values, who=author(who))
     else:
         record = book.add(kind.name, values, who=author(who))
-    answer(record_as_dict(record), lambda: record_lines(kind, record, reader()), as_json)
+    answer(record_as_dict(record), lambda words: record_lines(kind, record, words), as_json)
 
 
 def list_records(
@@ -131,7 +139,7 @@ def list_records(
         kind.name, values_of(fields), limit=limit, offset=skip, withdrawn=withdrawn
     )
     data = {"table": kind.name, "records": [record_as_dict(row) for row in rows]}
-    answer(data, lambda: table_lines(kind, rows, reader()), as_json)
+    answer(data, lambda words: table_lines(kind, rows, words), as_json)
 
 
 def show(
@@ -147,7 +155,6 @@ def show(
     )
     from borewright.ledger import proof_of, record_kind
 
-    words = reader()
     kind, book = record_kind(table), opened(ledger)
     record, entries = book.get(kind.name, code), book.history(kind.name, code)
     data: dict[str, Any] = {
@@ -155,13 +162,18 @@ def show(
         "record": record_as_dict(record),
         "history": [entry.__dict__ for entry in entries],
     }
-    proved: list[str] = []
-    if kind.name == "instrument":
-        proof = proof_of(book, code)
+    proof = proof_of(book, code) if kind.name == "instrument" else None
+    if proof is not None:
         data |= proof_as_dict(proof)
-        proved = proof_lines(proof, words)
-    lines = [*record_lines(kind, record, words), *proved, *entry_lines(entries, words)]
-    answer(data, lambda: lines, as_json)
+    answer(
+        data,
+        lambda words: [
+            *record_lines(kind, record, words),
+            *(proof_lines(proof, words) if proof is not None else []),
+            *entry_lines(entries, words),
+        ],
+        as_json,
+    )
 
 
 def correct(
@@ -185,7 +197,7 @@ def correct(
     record = correct_record(
         book, kind.name, code, changes, who=author(who), reason=reason, version=version
     )
-    answer(record_as_dict(record), lambda: record_lines(kind, record, reader()), as_json)
+    answer(record_as_dict(record), lambda words: record_lines(kind, record, words), as_json)
 
 
 def withdraw(
@@ -202,7 +214,7 @@ def withdraw(
 
     kind = record_kind(table)
     record = opened(ledger).withdraw(kind.name, code, who=author(who), reason=reason)
-    answer(record_as_dict(record), lambda: record_lines(kind, record, reader()), as_json)
+    answer(record_as_dict(record), lambda words: record_lines(kind, record, words), as_json)
 
 
 def export(
@@ -228,6 +240,11 @@ def export(
         rows = book.records(name, withdrawn=True)
         write_text(path, csv_text(name, rows))
         written[str(path)] = len(rows)
-    words = reader()
-    told = {path: words.many("1 record", "{count} records", n) for path, n in written.items()}
-    answer({"written": written}, lambda: [f"  {path}: {n}" for path, n in told.items()], as_json)
+    answer(
+        {"written": written},
+        lambda words: [
+            f"  {path}: " + words.many("1 record", "{count} records", count)
+            for path, count in written.items()
+        ],
+        as_json,
+    )

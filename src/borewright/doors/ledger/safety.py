@@ -9,7 +9,7 @@ import typer
 
 from borewright.doors.answering import FAULTS, Answering, answer
 from borewright.doors.arguments import AsJson
-from borewright.doors.ledger.options import LedgerPlace, reader
+from borewright.doors.ledger.options import LedgerPlace
 from borewright.tasks.ledger.opening import DEFAULT_PLACE, opened
 from borewright.words import Message, say
 
@@ -29,7 +29,7 @@ def backup(file: BackupFile, ledger: LedgerPlace = DEFAULT_PLACE, as_json: AsJso
     summary = back_up(opened(ledger), file)
     answer(
         _as_dict(summary),
-        lambda: [reader().tell(_words(summary, say("in {file}", file=file)))],
+        lambda words: [words.tell(_words(summary, say("in {file}", file=file)))],
         as_json,
     )
 
@@ -46,7 +46,7 @@ def restore(
     from borewright.ledger import restore as bring_back
 
     summary = bring_back(ledger, file, replace=replace)
-    answer(_as_dict(summary), lambda: [reader().tell(_words(summary, say("restored")))], as_json)
+    answer(_as_dict(summary), lambda words: [words.tell(_words(summary, say("restored")))], as_json)
 
 
 def verify(ledger: LedgerPlace = DEFAULT_PLACE, as_json: AsJson = False) -> None:
@@ -57,10 +57,9 @@ def verify(ledger: LedgerPlace = DEFAULT_PLACE, as_json: AsJson = False) -> None
     from borewright.ledger import verify as look
 
     wrong = look(opened(ledger))
-    words = reader()
     answer(
         {"wrong": [str(each) for each in wrong]},
-        lambda: [words.tell(each) for each in wrong] or [words("The ledger is whole.")],
+        lambda words: [words.tell(each) for each in wrong] or [words("The ledger is whole.")],
         as_json,
     )
     if wrong:

@@ -16,10 +16,10 @@ from borewright.doors.ledger.options import (
     Sensitivity,
     Who,
     author,
-    reader,
     values_of,
 )
 from borewright.tasks.ledger.opening import DEFAULT_PLACE, opened, read_sensitivities
+from borewright.words import say
 
 
 def register(app: typer.Typer) -> None:
@@ -56,7 +56,7 @@ def check(
     values = values_of(fields) | {"instrument": serial, "subject": subject.replace("-", " ")}
     record = record_check(opened(ledger), values, who=author(who))
     done = Check.read(record)
-    answer(record_as_dict(record), lambda: [check_line(done, reader())], as_json)
+    answer(record_as_dict(record), lambda words: [check_line(done, words)], as_json)
     if not done.passed:
         raise typer.Exit(FAULTS)
 
@@ -75,7 +75,7 @@ def sign_off(
     record = sign(opened(ledger), serial, who=author(who), note=note)
     answer(
         record_as_dict(record),
-        lambda: [reader()("{serial} is signed off.", serial=serial)],
+        lambda words: [words("{serial} is signed off.", serial=serial)],
         as_json,
     )
 
@@ -95,7 +95,7 @@ def waiting(
         serials = [str(r["code"]) for r in book.records("instrument", {"batch": batch})]
     found = waiting_for(book, serials)
     data = {serial: [str(wait) for wait in waits] for serial, waits in found.items()}
-    answer({"waiting_for": data}, lambda: waiting_lines(found, reader()), as_json)
+    answer({"waiting_for": data}, lambda words: waiting_lines(found, words), as_json)
 
 
 def survey(
@@ -113,7 +113,7 @@ def survey(
     if sensitivity is not None:
         scatter = {one.name: one.scatter_mm for one in found if one.scatter_mm is not None}
         effect = tuning_scatter(scatter, read_sensitivities(sensitivity))
-    answer(survey_as_dict(found, effect), lambda: survey_lines(found, effect, reader()), as_json)
+    answer(survey_as_dict(found, effect), lambda words: survey_lines(found, effect, words), as_json)
 
 
 def compare(
@@ -127,7 +127,7 @@ def compare(
     from borewright.ledger import compare_sources
 
     found = compare_sources(opened(ledger), quantity, plating=plating)
-    answer(standings_as_dict(found), lambda: standings_lines(found, reader()), as_json)
+    answer(standings_as_dict(found), lambda words: standings_lines(found, words), as_json)
 
 
 def set_up(
@@ -143,7 +143,7 @@ def set_up(
 
     known = None if sensitivity is None else read_sensitivities(sensitivity)
     keys = set_up_rows(opened(ledger), sample, design, known)
-    answer(set_up_as_dict(sample, keys), lambda: set_up_lines(keys, reader()), as_json)
+    answer(set_up_as_dict(sample, keys), lambda words: set_up_lines(keys, words), as_json)
 
 
 def cost(
@@ -171,7 +171,7 @@ def cost(
         quantity or [],
         plating or [],
     )
-    answer(cost_as_dict(found), lambda: cost_lines(found, reader()), as_json)
+    answer(cost_as_dict(found), lambda words: cost_lines(found, words), as_json)
 
 
 def price_order(
@@ -190,21 +190,21 @@ def price_order(
 
     wanted = amount_from(margin, "--margin")
     priced = price_order(opened(ledger), order, margin_percent=wanted, who=author(who), batch=batch)
-    price, words = unit_price(priced), reader()
+    price, tax_percent = unit_price(priced), priced.tax_percent or 0
     data = {
         "order": order,
         "unit_price": price.plain,
         "currency": price.currency,
-        "tax_percent": f"{priced.tax_percent or 0:f}",
+        "tax_percent": f"{tax_percent:f}",
         "version": priced.version,
     }
-    line = words(
+    said = say(
         "Order {order}: {price} for each, before {tax:f} % tax.",
         order=order,
         price=price.words,
-        tax=priced.tax_percent or 0,
+        tax=tax_percent,
     )
-    answer(data, lambda: [line], as_json)
+    answer(data, lambda words: [words.tell(said)], as_json)
 
 
 def plan(
@@ -229,4 +229,4 @@ def plan(
     found = plan_batch(
         opened(ledger), batch, first, opens=opens, closes=closes, free_weekends=weekends
     )
-    answer(plan_as_dict(found), lambda: plan_lines(found, reader()), as_json)
+    answer(plan_as_dict(found), lambda words: plan_lines(found, words), as_json)
