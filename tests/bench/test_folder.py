@@ -11,6 +11,7 @@ import pytest
 
 from borewright.bench.folder import ChangedElsewhereError, Kind, OpenFolder
 from borewright.errors import BenchError, ModelError
+from borewright.words import Reader, say
 
 
 @pytest.fixture
@@ -81,7 +82,7 @@ def test_another_programs_change_is_never_overwritten(folder):
         folder.undo()
     assert text(folder) == "theirs"
     assert folder.look() == ["a.csv"]
-    assert folder.can_undo == "changed by another program"
+    assert str(folder.can_undo) == "changed by another program"
     folder.undo()
     assert text(folder) == "mine"
     folder.redo()
@@ -93,7 +94,7 @@ def test_a_change_while_the_bench_was_closed_can_be_undone_too(folder):
     folder.close()
     (folder.root / "a.csv").write_text("theirs", encoding="utf-8")
     again = OpenFolder(folder.root)
-    assert again.can_undo == "changed by another program"
+    assert str(again.can_undo) == "changed by another program"
     again.undo()
     assert text(again) == "mine"
     again.close()
@@ -250,3 +251,27 @@ def test_an_upload_never_replaces_a_file(folder):
         folder.receive("take.wav", b"second")
     assert (folder.root / "take.wav").read_bytes() == b"first"
     assert [each.kind for each in folder.files()] == [Kind.TAKE]
+
+
+def test_what_a_step_did_is_kept_as_data_and_told_in_any_language(tmp_path):
+    folder = OpenFolder(tmp_path)
+    folder.save("a.toml", b"one", say("accept '{name}'", name="upper or lower"))
+    folder.close()
+    again = OpenFolder(tmp_path)
+    assert Reader("en").tell(again.can_undo) == "accept 'upper or lower'"
+    assert Reader("de").tell(again.can_undo) == "„upper or lower“ annehmen"
+    again.close()
+
+
+def test_a_history_of_the_former_format_is_still_read(tmp_path):
+    folder = OpenFolder(tmp_path)
+    folder.save("a.toml", b"one", "write one")
+    folder.close()
+    file = tmp_path / ".bench" / "timeline.json"
+    data = json.loads(file.read_text(encoding="utf-8"))
+    assert data["steps"][0]["what"] == "write one"  # as format 1 wrote it
+    file.write_text(json.dumps({**data, "format": 1}), encoding="utf-8")
+    again = OpenFolder(tmp_path)
+    assert again.can_undo == "write one"
+    assert again.undo() == ["a.toml"]
+    again.close()

@@ -6,8 +6,9 @@ import pytest
 
 from borewright.bench.widgets import Units, length_from, number_from
 from borewright.bench.widgets.units import decimal
-from borewright.bench.words import _
+from borewright.bench.words import read_by
 from borewright.errors import BenchError
+from borewright.words import Reader
 
 
 @pytest.mark.parametrize(
@@ -45,8 +46,9 @@ def test_a_range_is_told():
         number_from("6", 0, 5)
 
 
-def test_what_is_shown(monkeypatch):
-    assert Units.MM.shown(25.4) == "25.40"
-    assert Units.INCH.shown(25.4) == "1.0000"
-    monkeypatch.setattr(_, "language", "de")
-    assert decimal(1.25, 2) == "1,25"
+def test_what_is_shown():
+    with read_by(Reader("en")):
+        assert Units.MM.shown(25.4) == "25.40"
+        assert Units.INCH.shown(25.4) == "1.0000"
+    with read_by(Reader("de")):
+        assert decimal(1.25, 2) == "1,25"

@@ -9,12 +9,13 @@ import pytest
 
 from borewright.bench.print.coupon_words import feature_words
 from borewright.bench.print.places import places_of
-from borewright.bench.words import _
+from borewright.bench.words import read_by
 from borewright.model import Finding, load
 from borewright.printing import read_measured
 from borewright.printing.coupon import FeatureKind, coupon_features, coupon_sheet
 from borewright.tasks.checking import check_file
 from borewright.tasks.inputs import survey_of
+from borewright.words import Reader
 
 CLARINET = files("borewright") / "examples" / "loan-clarinet" / "clarinet.toml"
 
@@ -187,15 +188,12 @@ def test_every_finding_of_the_checks_has_a_place(tmp_path):
 
 def test_every_size_of_the_coupon_has_words_in_both_languages():
     features = coupon_features()
-    try:
-        for language in ("en", "de"):
-            _.language = language
+    for language in ("en", "de"):
+        with read_by(Reader(language)):
             words = [feature_words(one) for one in features]
-            assert len(set(words)) == len(features)
-            assert all(all(pair) for pair in words)
-        assert words[-1] == ("Block außen, um 90° gedreht", "nahe dem unteren Ende")
-    finally:
-        _.language = "en"
+        assert len(set(words)) == len(features)
+        assert all(all(pair) for pair in words)
+    assert words[-1] == ("Block außen, um 90° gedreht", "nahe dem unteren Ende")
 
 
 def test_words_lead_to_both_features():

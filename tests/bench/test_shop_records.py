@@ -172,8 +172,8 @@ def test_a_slip_in_a_check_is_put_right_and_judged_anew(shop):
 def test_records_speak_german_with_a_decimal_comma(shop):
     page, book, bench = shop
     page.click("[data-mark=settings]")
-    with page.expect_navigation():
-        page.select_option("[data-mark=language]", "de")
+    page.select_option("[data-mark=language]", "de")
+    page.wait_for_selector("text=Rückgängig")
     lot = next(each for each in book.records("lot") if each["dried_hours"] is not None)
     page.goto(f"{bench.url}?view=shop&who=Ada&table=lot&record={lot['code']}")
     page.wait_for_selector("[data-mark=correct-description]")

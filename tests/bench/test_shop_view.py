@@ -189,8 +189,8 @@ def test_narrow_screens_hide_no_button(shop, width, language):
     page, _book, bench = shop
     if language != "en":
         page.click("[data-mark=settings]")
-        with page.expect_navigation():
-            page.select_option("[data-mark=language]", language)
+        page.select_option("[data-mark=language]", language)
+        page.wait_for_selector("text=Rückgängig")
         page.wait_for_selector("[data-mark=serial-LC-005]")
     page.set_viewport_size({"width": width, "height": 800})
     page.goto(f"{bench.url}?view=shop&who=Ada&serial=LC-005&table=order&record=R-101")

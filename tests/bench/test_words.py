@@ -1,66 +1,52 @@
-"""The second language is complete: every text of the code, and none that the code lost."""
+"""Texts of the bench are told to whoever reads the page at hand, and to nobody else."""
 
 from __future__ import annotations
 
-import ast
-import string
-from pathlib import Path
+import asyncio
+import threading
 
 import pytest
 
-from borewright.bench import __file__ as package
-from borewright.bench.views import VIEWS
-from borewright.bench.words import LANGUAGES, Words, catalogue
-
-SOURCE = Path(package).parent
+from borewright.bench.jobs import Task
+from borewright.bench.words import _, read_by
+from borewright.words import Reader, say
 
 
-def texts_of(tree: ast.Module) -> list[tuple[str, int]]:
-    """Texts inside ``_("...")`` with their lines; a text that is not written out is refused."""
-    found = []
-    for node in ast.walk(tree):
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "_":
-            first = node.args[0]
-            if isinstance(first, ast.Constant):
-                found.append((str(first.value), node.lineno))
-    return found
+def test_nobody_is_told_where_there_is_no_page():
+    with pytest.raises(LookupError, match="nobody reads here"):
+        _("Undo")
 
 
-def texts() -> dict[str, str]:
-    """Every text of the bench, with the place where it stands."""
-    found = {view.title: "views.py" for view in VIEWS}
-    for path in sorted(SOURCE.rglob("*.py")):
-        for text, line in texts_of(ast.parse(path.read_text(encoding="utf-8"))):
-            found.setdefault(text, f"{path.relative_to(SOURCE)}:{line}")
-    return found
+def test_words_numbers_and_messages_are_the_readers():
+    with read_by(Reader("de")):
+        assert _("larger than {size}", size="5 MB") == "größer als 5 MB"
+        assert _.number(-1.25, "+.1f") == "-1,2"
+        assert _.tell(say("'{text}' is not a number", text="bell")) == "„bell“ ist keine Zahl"
+        assert _.place(("bell", "length_mm")) == "bell, length_mm"
+    with read_by(Reader("en")):
+        assert _("larger than {size}", size="5 MB") == "larger than 5 MB"
 
 
-def places(text: str) -> list[str]:
-    return sorted(name for _, name, _, _ in string.Formatter().parse(text) if name)
+def test_two_readers_at_once_hear_their_own_language():
+    told: dict[str, list[str]] = {"en": [], "de": []}
+    together = threading.Barrier(2)
+
+    async def read(language):
+        with read_by(Reader(language)):
+            for _each in range(3):
+                together.wait(30)
+                await asyncio.sleep(0)
+                told[language].append(_("Undo"))
+
+    threads = [threading.Thread(target=lambda x=x: asyncio.run(read(x))) for x in told]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert told == {"en": ["Undo"] * 3, "de": ["Rückgängig"] * 3}
 
 
-@pytest.mark.parametrize("language", [each for each in LANGUAGES if each != "en"])
-def test_every_text_is_translated_and_keeps_its_places(language):
-    known = catalogue(language)
-    missing = {text: place for text, place in texts().items() if text not in known}
-    assert not missing
-    wrong = [text for text in texts() if places(text) != places(known[text])]
-    assert not wrong
-
-
-@pytest.mark.parametrize("language", [each for each in LANGUAGES if each != "en"])
-def test_no_translation_is_left_over(language):
-    assert set(catalogue(language)) - set(texts()) - {""} == set()
-
-
-def test_the_reader_finds_texts():
-    tree = ast.parse('x = _("One {a}", a=1)\ny = other("two")\nz = _(three)\n')
-    assert texts_of(tree) == [("One {a}", 1)]
-
-
-def test_words_fill_places_in_the_language_in_use():
-    words = Words()
-    assert words("larger than {size}", size="5 MB") == "larger than 5 MB"
-    words.language = "de"
-    assert words("larger than {size}", size="5 MB") == "größer als 5 MB"
-    assert words("never said before") == "never said before"
+def test_a_job_is_known_by_its_task_and_told_in_each_language():
+    titles = [(Reader("en").tell(task.words), Reader("de").tell(task.words)) for task in Task]
+    assert len(set(titles)) == len(Task)
+    assert ("Fitting", "Einstimmen") in titles

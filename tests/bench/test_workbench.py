@@ -8,7 +8,7 @@ import threading
 import pytest
 
 from borewright.bench.folder import ChangedElsewhereError, Kind
-from borewright.bench.jobs import Job, Jobs, command
+from borewright.bench.jobs import Job, Jobs, Task, command
 from borewright.bench.workbench import Workbench
 from borewright.errors import BenchError, ModelError
 from borewright.model import load, read_values, with_values
@@ -50,7 +50,7 @@ def test_a_broken_file_is_trouble_and_nothing_overwrites_it(bench):
     good = bench.instrument
     bench.path.write_text("broken", encoding="utf-8")
     assert bench.look()
-    assert "not valid TOML" in bench.trouble.cause
+    assert "not valid TOML" in str(bench.trouble)
     assert bench.instrument == good  # the last good one stays on the page
     with pytest.raises(ModelError, match="not valid TOML"):
         bench.edit(longer(good), "barrel")
@@ -89,7 +89,7 @@ def test_tables_outside_the_folder_are_not_read(bench, named):
     text = text.replace('fingerings = "fingerings.csv"', f'fingerings = "{named}"')
     bench.path.write_text(text, encoding="utf-8")
     bench.look()
-    assert "does not belong to the open folder" in bench.trouble.cause
+    assert "does not belong to the open folder" in str(bench.trouble)
 
 
 def test_settings_and_the_chosen_file_outlive_the_server(bench):
@@ -123,7 +123,7 @@ def run_job(work, cancel_at=None):
             if cancel_at is not None and job.share == cancel_at:
                 job.cancel()
 
-        return await Jobs(tell).run("work", work)
+        return await Jobs(tell).run(Task.FIT, work)
 
     return asyncio.run(run()), told
 
@@ -148,7 +148,7 @@ def test_a_jobs_error_is_kept_and_an_unforeseen_one_raised():
         raise BenchError("no", place="here", remedy="Do.")
 
     job, _ = run_job(foreseen)
-    assert job.error.cause == "no"
+    assert str(job.error) == "here: no. Do."
 
     def unforeseen(_job):
         raise ZeroDivisionError
@@ -183,7 +183,7 @@ def test_a_command_answers_in_json_or_with_its_own_error(clarinet):
         return command(job, ["check", str(clarinet / "absent.toml")])
 
     job, _ = run_job(wrong)
-    assert "does not exist" in job.error.cause
+    assert "does not exist" in str(job.error)
 
 
 def test_cancelling_ends_the_commands_process(clarinet, tmp_path):

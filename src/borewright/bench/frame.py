@@ -21,8 +21,22 @@ from borewright.bench.workbench import Change
 
 def build_frame(page: Page) -> None:
     """Fill an empty page: frame, and the view that its address names."""
+    header = ui.header(fixed=False, elevated=False).classes("bw-header")
+    rest = ui.element("div")
+
+    def fill() -> None:
+        header.clear()
+        rest.clear()
+        _fill(page, header, rest)
+
+    page.fill = fill
+    fill()
+
+
+def _fill(page: Page, header: ui.element, rest: ui.element) -> None:
+    """Everything that the page says, in its language."""
     bench = page.workbench
-    with ui.header(fixed=False, elevated=False).classes("bw-header"):
+    with header:
         link = ui.element("a").props('href="#bw-content"').classes("bw-skip")
         with link:
             TextElement(tag="span", text=_("To the content"))
@@ -30,7 +44,7 @@ def build_frame(page: Page) -> None:
         with _nav():
             tabs = {
                 view.name: button(
-                    _(view.title), partial(page.show, view.name), mark=f"view-{view.name}"
+                    _.tell(view.title), partial(page.show, view.name), mark=f"view-{view.name}"
                 )
                 for view in VIEWS
             }
@@ -41,24 +55,29 @@ def build_frame(page: Page) -> None:
             button(_("Revisions"), lambda: revisions_dialog(page), mark="revisions")
             button(_("Settings"), lambda: settings_dialog(page), mark="settings")
             button("?", lambda: list_of_keys(page), label=_("List of keys"), mark="keys")
-    page.message = Message()
-    page.content = ui.element("div").props('id="bw-content" tabindex="-1"').classes("bw-content")
+    with rest:
+        page.message = Message()
+        page.content = ui.element("div").props('id="bw-content" tabindex="-1"')
+        page.content.classes("bw-content")
     page.keys = {
-        **{view.key: (_(view.title), partial(page.show, view.name)) for view in VIEWS},
+        **{each.key: (_.tell(each.title), partial(page.show, each.name)) for each in VIEWS},
         "ctrl+z": (_("Undo"), lambda: page.save(partial(bench.undo, page))),
         "ctrl+shift+z": (_("Redo"), lambda: page.save(partial(bench.redo, page))),
         "ctrl+y": (_("Redo"), lambda: page.save(partial(bench.redo, page))),
         "v": (_("Revisions"), lambda: revisions_dialog(page)),
         "?": (_("List of keys"), lambda: list_of_keys(page)),
     }
-    keys = Keys(page)
+    with rest:
+        keys = Keys(page)
 
     def heading() -> None:
         keys.set_keys()
         for name, tab in tabs.items():
             tab.props["aria-current"] = "page" if name == page.view.name else "false"
             tab.update()
-        ui.page_title(f"{_(page.view.title)} · {bench.file or bench.folder.root.name} · Borewright")
+        ui.page_title(
+            f"{_.tell(page.view.title)} · {bench.file or bench.folder.root.name} · Borewright"
+        )
 
     def changed(change: Change) -> None:
         if change.what == "job":
@@ -70,7 +89,7 @@ def build_frame(page: Page) -> None:
             (undo, _("Undo"), bench.folder.can_undo),
             (redo, _("Redo"), bench.folder.can_redo),
         ):
-            made.props["title"] = f"{words}: {what}" if what else words
+            made.props["title"] = f"{words}: {_.tell(what)}" if what else words
             enable(made, bool(what))
         if bench.trouble is not None:
             page.fail(bench.trouble)

@@ -9,9 +9,11 @@ import subprocess
 import sys
 import threading
 from collections.abc import Callable, Sequence
+from enum import Enum
 from typing import Any
 
 from borewright.errors import BenchError, BorewrightError
+from borewright.words import Message, Text, say
 
 _LOOK_S = 0.1
 _numbers = itertools.count(1)
@@ -24,14 +26,56 @@ class Cancelled(KeyboardInterrupt):
     """
 
 
-class Job:
-    """One piece of work: title, progress (0 to 1, None where unknown), words, outcome."""
+class Task(Enum):
+    """What jobs do: the key that they are known by, whatever language a page is read in."""
 
-    def __init__(self, title: str, told: Callable[[Job], None]) -> None:
+    BACKUP = "backup"
+    BLEND = "blend"
+    BODIES = "bodies"
+    CHARACTER = "character"
+    COMPARE = "compare"
+    CORRECT = "correct"
+    COUPON = "coupon"
+    FIT = "fit"
+    LISTEN = "listen"
+    MEASURE = "measure"
+    PAPER = "paper"
+    PRINT = "print"
+
+    @property
+    def words(self) -> Message:
+        """What is being done."""
+        return _WORDS[self]
+
+
+_WORDS = {
+    Task.BACKUP: say("Making a backup"),
+    Task.BLEND: say("Blending"),
+    Task.BODIES: say("Making the bodies"),
+    Task.CHARACTER: say("Listening into the bore"),
+    Task.COMPARE: say("Comparing"),
+    Task.CORRECT: say("Working out corrections"),
+    Task.COUPON: say("Making the coupon"),
+    Task.FIT: say("Fitting"),
+    Task.LISTEN: say("Rendering sound"),
+    Task.MEASURE: say("Measuring a recording"),
+    Task.PAPER: say("Making the paper"),
+    Task.PRINT: say("Making everything for the printer"),
+}
+
+
+class Job:
+    """One piece of work: its task, what it is of, progress (0 to 1, None where unknown), outcome.
+
+    ``title`` and ``words`` are data: every page tells them in its own language.
+    """
+
+    def __init__(self, task: Task, title: Text, told: Callable[[Job], None]) -> None:
         self.number = next(_numbers)
+        self.task = task
         self.title = title
         self.share: float | None = None
-        self.words = ""
+        self.words: Text = ""
         self.running = True
         self.result: Any = None
         self.error: BorewrightError | None = None
@@ -47,7 +91,7 @@ class Job:
         """Ask it to stop; it does so at its next progress."""
         self._cancel.set()
 
-    def progress(self, share: float | None, words: str = "") -> None:
+    def progress(self, share: float | None, words: Text = "") -> None:
         """Tell how far it is, from the work itself; raises Cancelled once it was cancelled."""
         if self.cancelled:
             raise Cancelled
@@ -62,21 +106,22 @@ class Jobs:
         self._told = told
         self.jobs: list[Job] = []
 
-    def running(self) -> list[Job]:
-        """Jobs that are not done."""
-        return [job for job in self.jobs if job.running]
+    def running(self, task: Task | None = None) -> list[Job]:
+        """Jobs that are not done, of one task or all: most work is done once at a time."""
+        return [job for job in self.jobs if job.running and task in (None, job.task)]
 
-    async def run(self, title: str, work: Callable[[Job], Any]) -> Job:
+    async def run(self, task: Task, work: Callable[[Job], Any], title: Text = "") -> Job:
         """Run ``work(job)`` in a thread and wait for it; the job holds result or error.
 
-        Only errors that Borewright foresees end up in ``job.error``; others are raised.
+        ``title`` says more than the task's own words do. Only errors that Borewright foresees end
+        up in ``job.error``; others are raised.
         """
         loop = asyncio.get_running_loop()
 
         def told(changed: Job) -> None:
             loop.call_soon_threadsafe(self._told, changed)
 
-        job = Job(title, told)
+        job = Job(task, title or task.words, told)
         self.jobs = [*self.running(), job]
         self._told(job)
         try:
@@ -94,11 +139,6 @@ def _guarded(work: Callable[[Job], Any], job: Job) -> Any:
         return work(job)
     except KeyboardInterrupt:
         return None  # cancelled before there was anything to hand back
-
-
-def is_running(jobs: Jobs, title: str) -> bool:
-    """Whether a job of that title is under way: most work is done once at a time."""
-    return any(job.title == title for job in jobs.running())
 
 
 def command(job: Job, words: Sequence[str]) -> dict[str, Any]:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Mapping
-from typing import Any
+from collections.abc import Callable, Coroutine, Mapping
+from typing import Any, Concatenate, ParamSpec, Protocol, TypeVar
 from urllib.parse import urlencode
 
 from nicegui import Client, ui
@@ -12,11 +12,35 @@ from nicegui import Client, ui
 from borewright.bench.folder import ChangedElsewhereError
 from borewright.bench.views import VIEWS, View
 from borewright.bench.widgets.units import Units
-from borewright.bench.words import _
+from borewright.bench.words import LANGUAGES, reader_of, set_reader
 from borewright.bench.workbench import Change, Workbench
 from borewright.errors import BorewrightError
+from borewright.words import say
 
 _log = logging.getLogger("borewright.bench")
+_P = ParamSpec("_P")
+_T = TypeVar("_T")
+
+
+class _OnPage(Protocol):
+    page: Page
+
+
+_S = TypeVar("_S", bound=_OnPage)
+#: What an address says besides what is selected.
+_ADDRESS = {"view", "file", "language"}
+
+
+def outliving(
+    work: Callable[Concatenate[_S, _P], Coroutine[Any, Any, _T]],
+) -> Callable[Concatenate[_S, _P], Coroutine[Any, Any, _T]]:
+    """A method that goes on after the button that began it is gone: it stays on its page."""
+
+    async def stays(self: _S, /, *given: _P.args, **named: _P.kwargs) -> _T:
+        with self.page.client:
+            return await work(self, *given, **named)
+
+    return stays
 
 
 class Page:
@@ -30,13 +54,18 @@ class Page:
         What the address names besides the view: ``note``, ``hole`` and whatever a view adds.
     units
         Millimetres or inches, for widgets that show lengths.
+    kept
+        What views keep for this page alone, until it is closed.
     """
 
     def __init__(self, workbench: Workbench, client: Client, query: Mapping[str, str]) -> None:
         self.workbench = workbench
         self.client = client
         self.view: View = next((v for v in VIEWS if v.name == query.get("view")), VIEWS[0])
-        self.selected = {k: v[:80] for k, v in query.items() if k not in ("view", "file")}
+        self.selected = {k: v[:80] for k, v in query.items() if k not in _ADDRESS}
+        set_reader(client, query.get("language") or str(workbench.settings.get("language", "")))
+        self.kept: dict[str, Any] = {}
+        self.fill: Callable[[], None] = lambda: None
         self.content: Any = None
         self.message: Any = None
         self.heading: Any = None
@@ -49,6 +78,11 @@ class Page:
         end = workbench.listen(self._changed)
         client.on_delete(end)
         client.on_exception(self._failed)
+
+    @property
+    def language(self) -> str:
+        """The language of this page's reader."""
+        return reader_of(self.client).language
 
     @property
     def units(self) -> Units:
@@ -118,10 +152,19 @@ class Page:
 
     def write_address(self) -> None:
         """Let the address lead back to this view and selection."""
-        query = {"view": self.view.name, **self.selected}
+        query = {"view": self.view.name, "language": self.language, **self.selected}
         if self.workbench.file:
             query["file"] = self.workbench.file
         self.client.run_javascript(f"history.replaceState(null, '', {'?' + urlencode(query)!r})")
+
+    async def speak(self, language: str) -> None:
+        """Tell everything on this page anew in another language; other pages stay as they are."""
+        set_reader(self.client, language if language in LANGUAGES else "en")
+        # First, because charts write their figures as the document's language does.
+        await self.client.run_javascript(f"document.documentElement.lang = '{self.language}'")
+        self._frame_listeners = []
+        with self.client:
+            self.fill()
 
     def reload(self) -> None:
         """Load the page anew, where it is."""
@@ -137,7 +180,8 @@ class Page:
     def fail(self, error: BorewrightError) -> None:
         """Show an error with place, cause and remedy until it is closed or the next success."""
         if self.message is not None:
-            self.message.show(error)
+            with self.client:
+                self.message.show(error)
 
     def clear_message(self) -> None:
         """Take the error shown away."""
@@ -165,7 +209,7 @@ class Page:
         _log.error("unforeseen", exc_info=error)
         self.fail(
             BorewrightError(
-                _("something went wrong that nobody foresaw ({kind})", kind=type(error).__name__),
-                remedy=_("What was saved is safe. Load the page anew and try again."),
+                say("something went wrong that nobody foresaw ({kind})", kind=type(error).__name__),
+                remedy=say("What was saved is safe. Load the page anew and try again."),
             )
         )

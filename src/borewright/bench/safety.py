@@ -18,7 +18,7 @@ from http.cookies import CookieError, SimpleCookie
 from typing import Any
 from urllib.parse import parse_qs, urlsplit
 
-from borewright.bench.words import _
+from borewright.words import Reader
 
 Scope = MutableMapping[str, Any]
 Receive = Callable[[], Awaitable[MutableMapping[str, Any]]]
@@ -40,15 +40,25 @@ def is_loopback(host: str) -> bool:
 
 
 class Guard:
-    """The layer; see the module. ``password`` None lets everybody on this machine in."""
+    """The layer; see the module.
+
+    ``password`` None lets everybody on this machine in; ``reader`` tells who is spoken to.
+    """
 
     def __init__(
-        self, app: App, *, host: str, password: str | None, most_bytes: int = MOST_BYTES
+        self,
+        app: App,
+        *,
+        host: str,
+        password: str | None,
+        reader: Callable[[], Reader] = Reader,
+        most_bytes: int = MOST_BYTES,
     ) -> None:
         self.app = app
         self.loopback = is_loopback(host)
         self.password = password
         self.most_bytes = most_bytes
+        self.reader = reader
         self._token = secrets.token_urlsafe(32)
         self._door = asyncio.Lock()
 
@@ -57,15 +67,16 @@ class Guard:
         if scope["type"] not in ("http", "websocket"):
             await self.app(scope, receive, send)
             return
+        words = self.reader()
         headers = {k.decode("latin-1").lower(): v.decode("latin-1") for k, v in scope["headers"]}
         if not self._welcome(headers):
-            await _refuse(scope, send, 403, _("This address is not the bench's own."))
+            await _refuse(scope, send, 403, words("This address is not the bench's own."))
         elif self.password is not None and not self._has_token(headers):
             await self._at_the_door(scope, headers, receive, send)
         elif not headers.get("content-length", "0").isdecimal():
-            await _refuse(scope, send, 403, _("This request is malformed."))
+            await _refuse(scope, send, 403, words("This request is malformed."))
         elif int(headers.get("content-length", "0")) > self.most_bytes:
-            await _refuse(scope, send, 413, _("This file is too large for the bench."))
+            await _refuse(scope, send, 413, words("This file is too large for the bench."))
         else:
             await self.app(scope, self._counted(receive), send)
 
@@ -104,6 +115,7 @@ class Guard:
         if scope["type"] == "websocket":
             await _refuse(scope, send, 403, "")
             return
+        words = self.reader()
         if scope["method"] == "POST" and scope["path"] == "/door":
             given = await _password(headers, receive)
             async with self._door:
@@ -113,9 +125,10 @@ class Guard:
                     await _answer(send, 303, "", moved)
                     return
                 await asyncio.sleep(_WRONG_S)
-            await _answer(send, 401, _door_page(_("That was not the password.")))
+            said = words("That was not the password.")
+            await _answer(send, 401, _door_page(words, said))
             return
-        await _answer(send, 401, _door_page(""))
+        await _answer(send, 401, _door_page(words, ""))
 
 
 async def _password(headers: dict[str, str], receive: Receive) -> str:
@@ -131,19 +144,19 @@ async def _password(headers: dict[str, str], receive: Receive) -> str:
         return ""
 
 
-def _door_page(said: str) -> str:
+def _door_page(words: Reader, said: str) -> str:
     return (
-        f'<!doctype html><html lang="{_.language}"><meta charset="utf-8">'
+        f'<!doctype html><html lang="{words.language}"><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width">'
-        f"<title>{escape(_('Borewright bench'))}</title>"
+        f"<title>{escape(words('Borewright bench'))}</title>"
         "<style>body{font:18px/1.5 system-ui,sans-serif;max-width:24em;margin:12vh auto;"
         "padding:0 1em;color:#22303a;background:#f7f4ee}input,button{font:inherit;padding:.5em;"
         "width:100%;box-sizing:border-box;margin:.3em 0}"
         "@media(prefers-color-scheme:dark){body{color:#e6e9ea;background:#1b2126}}</style>"
-        f"<main><h1>{escape(_('Borewright bench'))}</h1><p role='alert'>{escape(said)}</p>"
-        f"<form method='post' action='/door'><label>{escape(_('Password'))}"
+        f"<main><h1>{escape(words('Borewright bench'))}</h1><p role='alert'>{escape(said)}</p>"
+        f"<form method='post' action='/door'><label>{escape(words('Password'))}"
         "<input type='password' name='password' autofocus required></label>"
-        f"<button>{escape(_('Come in'))}</button></form></main></html>"
+        f"<button>{escape(words('Come in'))}</button></form></main></html>"
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import logging
 import socket
+from functools import partial
 from pathlib import Path
 
 from fastapi import Response
@@ -16,9 +17,9 @@ from borewright.bench.frame import build_frame
 from borewright.bench.page import Page
 from borewright.bench.safety import Guard, is_loopback
 from borewright.bench.widgets.file_drop import add_routes
-from borewright.bench.words import LANGUAGES, _
 from borewright.bench.workbench import Workbench
 from borewright.errors import BenchError, BorewrightError
+from borewright.words import LANGUAGES, Reader, say
 
 _log = logging.getLogger("borewright.bench")
 _LOOK = Path(__file__).parent / "look"
@@ -57,18 +58,15 @@ def serve(
     """
     if not is_loopback(host) and not password:
         raise BenchError(
-            f"the address {host} can be reached from other machines",
+            say("the address {host} can be reached from other machines", host=host),
             place="--host",
-            remedy="Set a password with --password, or leave --host out.",
+            remedy=say("Set a password with --password, or leave --host out."),
         )
     port = _free_port(host, port)
     bench = Workbench(folder)
-    _.language = str(bench.settings.get("language", "en"))
-    if _.language not in LANGUAGES:
-        _.language = "en"
     _add_pages(bench)
     add_routes()
-    app.add_middleware(Guard, host=host, password=password)
+    app.add_middleware(Guard, host=host, password=password, reader=partial(_newcomer, bench))
     app.on_startup(lambda: _watch(bench))
     app.on_shutdown(bench.close)
     shown = f"[{host}]" if ":" in host else host
@@ -96,10 +94,21 @@ def _free_port(host: str, port: int) -> int:
             return int(probe.getsockname()[1])
     except OSError as error:
         raise BenchError(
-            f"cannot listen at {host}, port {port} ({error.strerror or error})",
+            say(
+                "cannot listen at {host}, port {port} ({why})",
+                host=host,
+                port=str(port),
+                why=error.strerror or str(error),
+            ),
             place="--port",
-            remedy="Choose another port, or leave --port out.",
+            remedy=say("Choose another port, or leave --port out."),
         ) from error
+
+
+def _newcomer(bench: Workbench) -> Reader:
+    """Who is spoken to where there is no page yet: in the language of pages to come."""
+    language = str(bench.settings.get("language", ""))
+    return Reader(language if language in LANGUAGES else "en")
 
 
 async def _watch(bench: Workbench) -> None:
@@ -121,11 +130,12 @@ def _add_pages(bench: Workbench) -> None:
         wanted = query.get("file", "")
         if wanted and wanted != bench.file and wanted in {each.name for each in bench.files()}:
             bench.choose(wanted)
+        page = Page(bench, ui.context.client, query)
         ui.add_css(css)
-        ui.add_head_html(f"<script>document.documentElement.lang = '{_.language}'</script>")
+        ui.add_head_html(f"<script>document.documentElement.lang = '{page.language}'</script>")
         colours = bench.settings.get("colours", "auto")
         ui.dark_mode({"light": False, "dark": True}.get(colours))
-        build_frame(Page(bench, ui.context.client, query))
+        build_frame(page)
 
     @app.get("/files/{name:path}", include_in_schema=False)
     def download(name: str) -> Response:
@@ -133,5 +143,5 @@ def _add_pages(bench: Workbench) -> None:
             path = bench.folder.path(name)
             bench.folder.read(name)
         except BorewrightError as error:
-            return Response(str(error), status_code=404, media_type="text/plain")
+            return Response(error.told(_newcomer(bench)), status_code=404, media_type="text/plain")
         return FileResponse(path, filename=path.name, headers={"cache-control": "no-store"})

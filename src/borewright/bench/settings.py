@@ -8,20 +8,22 @@ from borewright.bench.words import LANGUAGES, _
 
 
 def settings_dialog(page: Page) -> None:
-    """Open the dialog; a choice takes effect on all pages at once."""
+    """Open the dialog; the language is this page's alone, and that of pages to come."""
     bench = page.workbench
 
     def choose(key: str, value: str) -> None:
-        if key == "language":
-            _.language = value
         page.save(lambda: bench.set_setting(key, value))
+
+    async def speak(language: str) -> None:
+        page.save(lambda: bench.set_setting("language", language, page))
+        await page.speak(language)
 
     with dialog(_("Settings")):
         Choice(
             _("Language"),
             LANGUAGES,
             _.language,
-            lambda value: choose("language", value),
+            speak,
             mark="language",
         )
         Choice(

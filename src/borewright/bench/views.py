@@ -6,19 +6,21 @@ from dataclasses import dataclass
 from importlib import import_module
 from typing import TYPE_CHECKING
 
+from borewright.words import Message, say
+
 if TYPE_CHECKING:
     from borewright.bench.page import Page
 
 
 @dataclass(frozen=True)
 class View:
-    """A view: its name in addresses, its title (translated when shown), key, and module.
+    """A view: its name in addresses, its title, key, and module.
 
     The module has ``build(page: Page) -> None``, which fills the page's content.
     """
 
     name: str
-    title: str
+    title: Message
     key: str
     module: str
 
@@ -28,10 +30,10 @@ class View:
 
 
 VIEWS: tuple[View, ...] = (
-    View("design", "Body", "1", "borewright.bench.design.view"),
-    View("fit", "Fit", "2", "borewright.bench.fit.view"),
-    View("print", "Print", "3", "borewright.bench.print.view"),
-    View("play", "Play test", "4", "borewright.bench.play.view"),
-    View("sound", "Sound", "5", "borewright.bench.sound.view"),
-    View("shop", "Shop", "6", "borewright.bench.shop.view"),
+    View("design", say("Body"), "1", "borewright.bench.design.view"),
+    View("fit", say("Fit"), "2", "borewright.bench.fit.view"),
+    View("print", say("Print"), "3", "borewright.bench.print.view"),
+    View("play", say("Play test"), "4", "borewright.bench.play.view"),
+    View("sound", say("Sound"), "5", "borewright.bench.sound.view"),
+    View("shop", say("Shop"), "6", "borewright.bench.shop.view"),
 )

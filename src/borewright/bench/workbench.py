@@ -24,6 +24,7 @@ from borewright.model import (
     write_text,
 )
 from borewright.tasks.inputs import fingerings_of, survey_of
+from borewright.words import Text, say
 
 _P = ParamSpec("_P")
 _T = TypeVar("_T")
@@ -101,9 +102,9 @@ class Workbench:
         """Path of the current instrument's file; BenchError where there is none."""
         if not self.file:
             raise BenchError(
-                "no instrument is on the bench",
+                say("no instrument is on the bench"),
                 place=self.folder.root.name,
-                remedy="Begin with an example, or put an instrument's file into the folder.",
+                remedy=say("Begin with an example, or put an instrument's file into the folder."),
             )
         return self.folder.path(self.file)
 
@@ -139,7 +140,7 @@ class Workbench:
 
     # Saving ----------------------------------------------------------------------------------
 
-    def edit(self, instrument: Instrument, what: str, by: object = None) -> None:
+    def edit(self, instrument: Instrument, what: Text, by: object = None) -> None:
         """Save the current instrument changed, with its owner's comments, as one step.
 
         Raises
@@ -162,17 +163,17 @@ class Workbench:
         self._load()
         self.tell(Change("instrument", by))
 
-    def _kept_beside(self, instrument: Instrument, what: str) -> ChangedElsewhereError:
+    def _kept_beside(self, instrument: Instrument, what: Text) -> ChangedElsewhereError:
         try:
             text = text_of(instrument, self.path)
         except BorewrightError:
             text = starting_text(instrument).encode()  # theirs cannot lend its comments now
-        copy = self.folder.copy_beside(self.file, text, f"{what} (a copy)")
+        copy = self.folder.copy_beside(self.file, text, say("{what} (a copy)", what=what))
         self.tell(Change("files"))
         return ChangedElsewhereError(
-            "was changed by another program meanwhile, so it was not overwritten",
+            say("was changed by another program meanwhile, so it was not overwritten"),
             place=self.file,
-            remedy=f"Your change is in '{copy}'; choose it above to see it.",
+            remedy=say("Your change is in '{copy}'; choose it above to see it.", copy=copy),
         )
 
     def undo(self, by: object = None) -> None:

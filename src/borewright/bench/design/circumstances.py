@@ -8,7 +8,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from borewright.bench.words import _
-from borewright.bench.words.rooms import number_said
 from borewright.model import Instrument
 
 
@@ -18,7 +17,7 @@ def climates() -> dict[str, str]:
 
     shown = {"cold start": _("cold start"), "warm": _("warm"), "hot room": _("hot room")}
     rooms = {
-        name: f"{shown.get(name, name)} ({number_said(f'{room:g}')} °C)"
+        name: f"{shown.get(name, name)} ({_.number(room, 'g')} °C)"
         for name, (room, _reed) in ROOMS.items()
     }
     return {"file": _("as in the file"), **rooms}

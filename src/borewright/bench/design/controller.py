@@ -22,11 +22,10 @@ from borewright.bench.design.pitch_data import (
 from borewright.bench.design.predicting import Predicting, changed, words_of_change
 from borewright.bench.design.selection_words import hole_words, note_words
 from borewright.bench.design.size_rows import size_groups
-from borewright.bench.page import Page
+from borewright.bench.page import Page, outliving
 from borewright.bench.widgets import findings_list, heading
 from borewright.bench.widgets.units import decimal, length_from
 from borewright.bench.words import _
-from borewright.bench.words.rooms import number_said, said
 from borewright.bench.workbench import Change
 from borewright.errors import BorewrightError
 from borewright.model import ErrorBars, SensitivityMap, TuningTable
@@ -113,6 +112,7 @@ class BodyController:
         self._asked += 1
         background_tasks.create(self._compute(self._asked), name="pitches")
 
+    @outliving
     async def _compute(self, asked: int) -> None:
         instrument, fingerings = self.bench.instrument, self.bench.fingerings
         if instrument is None:
@@ -155,19 +155,20 @@ class BodyController:
             _(
                 "Root mean square {rms} cents, worst {worst} at {note}.",
                 rms=decimal(summary.rms_cents, 1),
-                worst=number_said(f"{summary.worst_cents:+.1f}"),
+                worst=_.number(summary.worst_cents, "+.1f"),
                 note=summary.worst_note or "–",
             )
         )
         self.trace.set_text(
             _(
                 "Computed by: {level}; air: {climate}",
-                level=said(table.model_level),
-                climate=said(table.climate),
+                level=_.tell(table.model_level),
+                climate=_.tell(table.climate),
             )
         )
         self._selected()
 
+    @outliving
     async def _check(self) -> None:
         from borewright.fit import body_findings
 
@@ -201,7 +202,8 @@ class BodyController:
 
     def _refuse(self, error: BorewrightError) -> None:
         if not self.gone:
-            self.section.run_method("refuse", f"{said(error.cause)}. {said(error.remedy)}")
+            with self.page.client:
+                self.section.run_method("refuse", _.at_field(error))
 
     def _drop(self, told: dict[str, Any]) -> None:
         self._predicting.forget()
@@ -235,8 +237,7 @@ class BodyController:
         try:
             new = changed(instrument, {column: length_from(typed, self.page.units)})
         except BorewrightError as error:
-            cause = said(error.cause).rstrip(".")
-            self.sizes.give(wrong=column, said=f"{cause}. {said(error.remedy)}")
+            self.sizes.give(wrong=column, said=_.at_field(error))
             return
         self.sizes.give(wrong=-1, said="")
         what = words_of_change(instrument, new)

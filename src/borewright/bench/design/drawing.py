@@ -6,6 +6,7 @@ import math
 from typing import Any
 
 from borewright.bench.design.limits import Range
+from borewright.bench.words import _
 from borewright.documents.outlines import cork_line, inner_line, outer_line
 from borewright.model import Dimension, Instrument, Part, ToneHole, dimensions, read_values
 
@@ -64,8 +65,8 @@ def _range(column: int | None, limits: dict[int, Range]) -> dict[str, Any] | Non
     return {
         "low": found.low,
         "high": found.high,
-        "low_words": found.low_words,
-        "high_words": found.high_words,
+        "low_words": _.tell(found.low_words),
+        "high_words": _.tell(found.high_words),
     }
 
 

@@ -71,5 +71,12 @@ class Sizes(Drawn, component="sizes.js"):
         }
         heads = [_("station"), _("diameter"), _("chimney")]
         self.props.update(
-            groups=groups, heads=heads, words=words, chosen="", wrong=-1, said="", mine=True
+            groups=groups,
+            heads=heads,
+            words=words,
+            chosen="",
+            wrong=-1,
+            said="",
+            mine=True,
+            language=_.language,
         )

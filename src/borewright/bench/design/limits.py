@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from borewright.bench.words.rooms import said
 from borewright.errors import BorewrightError
 from borewright.model import FitWishes, Instrument, KeyworkSurvey, read_values
+from borewright.words import Text
 
 
 @dataclass(frozen=True)
@@ -15,10 +15,10 @@ class Range:
 
     low: float
     high: float
-    low_words: str
-    high_words: str
+    low_words: Text
+    high_words: Text
 
-    def beyond(self, value: float) -> str:
+    def beyond(self, value: float) -> Text:
         """The limit that a value breaks, in words; empty where it breaks none."""
         if value < self.low - 1e-6:
             return self.low_words
@@ -46,9 +46,7 @@ def _by_wish(instrument: Instrument, survey: KeyworkSurvey | None, wish: str) ->
     except BorewrightError:
         return {}
     return {
-        each.column: Range(
-            each.low.value, each.high.value, said(each.low.words), said(each.high.words)
-        )
+        each.column: Range(each.low.value, each.high.value, each.low.words, each.high.words)
         for each in free
     }
 
@@ -70,7 +68,7 @@ def _with_walls(
             edge = float(values[column]) - gap / slope
             now = found[column]
             if slope < 0 and edge < now.high:
-                found[column] = Range(now.low, edge, now.low_words, said(spacing.words))
+                found[column] = Range(now.low, edge, now.low_words, spacing.words)
             elif slope > 0 and edge > now.low:
-                found[column] = Range(edge, now.high, said(spacing.words), now.high_words)
+                found[column] = Range(edge, now.high, spacing.words, now.high_words)
     return found

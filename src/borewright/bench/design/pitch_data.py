@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from borewright.bench.words.rooms import number_said, said
+from borewright.bench.words import _
 from borewright.model import (
     ErrorBars,
     FitWishes,
@@ -42,7 +42,7 @@ def pitch_data(
                 "number": note_number(note.written),
                 "register": note.register_.value,
                 "use": note.use.value,
-                "status": said(note.status),
+                "status": _.tell(note.status),
             }
             for note in table.notes
         ],
@@ -78,7 +78,7 @@ def moves_of_note(instrument: Instrument, sensitivity: SensitivityMap, note: str
     }
     most = max((abs(cents) for cents in found.values()), default=0.0) or 1.0
     return {
-        hole: {"cents": cents, "share": abs(cents) / most, "words": number_said(f"{cents:+.1f}")}
+        hole: {"cents": cents, "share": abs(cents) / most, "words": _.number(cents, "+.1f")}
         for hole, cents in found.items()
         if abs(cents) / most > 0.02
     }

@@ -20,6 +20,7 @@ from borewright.model import (
     read_values,
     with_values,
 )
+from borewright.words import Text, joined, say
 
 
 def changed(instrument: Instrument, values: Mapping[Any, Any]) -> Instrument:
@@ -34,22 +35,26 @@ def changed(instrument: Instrument, values: Mapping[Any, Any]) -> Instrument:
         number = value if isinstance(value, int | float) else math.nan
         if not 0 <= column < len(found) or not math.isfinite(number):
             raise BenchError(
-                "this is no dimension of the instrument",
+                say("this is no dimension of the instrument"),
                 place=str(key)[:20],
-                remedy="Load the page anew.",
+                remedy=say("Load the page anew."),
             )
         found[column] = float(number)
     return with_values(instrument, found)
 
 
-def words_of_change(old: Instrument, new: Instrument) -> str:
+def words_of_change(old: Instrument, new: Instrument) -> Text:
     """``L3 station 103.2 → 104 mm``: what the history calls a change."""
     pairs = zip(dimensions(old), read_values(old), read_values(new), strict=True)
     words = [
-        f"{d.label} {before:g} → {after:g} mm" for d, before, after in pairs if before != after
+        say("{what} {before:g} → {after:g} mm", what=d.label, before=before, after=after)
+        for d, before, after in pairs
+        if before != after
     ]
-    more = f" and {len(words) - 2} more" if len(words) > 2 else ""
-    return ", ".join(words[:2]) + more or "nothing"
+    first = joined(words[:2], ", ")
+    if len(words) > 2:
+        return say("{first} and {count} more", first=first, count=len(words) - 2)
+    return first if words else say("nothing")
 
 
 class Predicting:

@@ -6,7 +6,6 @@ from borewright.bench.design.limits import Range
 from borewright.bench.page import Page
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
-from borewright.bench.words.rooms import number_said, said
 from borewright.model import (
     Fingering,
     Instrument,
@@ -29,20 +28,20 @@ def note_words(
         told.append(
             _(
                 "{cents} cents: {sounding} Hz, should be {target} Hz.",
-                cents=number_said(f"{found.cents:+.1f}"),
+                cents=_.number(found.cents, "+.1f"),
                 sounding=decimal(found.sounding_hz, 2),
                 target=decimal(found.target_hz, 2),
             )
         )
     if found is not None and found.status != "ok":
-        told.append(f"({said(found.status)})")
+        told.append(f"({_.tell(found.status)})")
     if sensitivity is not None and fingering.name in sensitivity.fingerings:
         row = sensitivity.cents_per_tenth_mm[sensitivity.fingerings.index(fingering.name)]
         pairs = sorted(
             zip(sensitivity.dimensions, row, strict=True), key=lambda pair: -abs(pair[1])
         )
         words = ", ".join(
-            f"{said(name)} {number_said(f'{cents:+.2f}')}" for name, cents in pairs[:_MOST]
+            f"{_.tell(name)} {_.number(cents, '+.2f')}" for name, cents in pairs[:_MOST]
         )
         told.append(_("0.1 mm moves it most at: {words} cents.", words=words))
     return " ".join(told)
@@ -69,12 +68,12 @@ def hole_words(
             told.append(
                 _(
                     "{what} {value}, from {low} ({low_words}) to {high} ({high_words}).",
-                    what=said(dimension.measure.replace("_", " ")),
+                    what=_.tell(dimension.measure.replace("_", " ")),
                     value=page.units.shown(values[column]),
                     low=page.units.shown(range_.low),
-                    low_words=range_.low_words,
+                    low_words=_.tell(range_.low_words),
                     high=page.units.shown(range_.high),
-                    high_words=range_.high_words,
+                    high_words=_.tell(range_.high_words),
                 )
             )
     wide = [column for column, dimension in columns if "diameter" in dimension.measure]
@@ -88,6 +87,6 @@ def hole_words(
             ),
             key=lambda pair: -abs(pair[1]),
         )
-        words = ", ".join(f"{note} {number_said(f'{cents:+.2f}')}" for note, cents in pairs[:_MOST])
+        words = ", ".join(f"{note} {_.number(cents, '+.2f')}" for note, cents in pairs[:_MOST])
         told.append(_("0.1 mm of its diameter moves most: {words} cents.", words=words))
     return " ".join(told)

@@ -25,9 +25,9 @@ def size_groups(
             words = _(
                 "{low} ({low_words}) to {high} ({high_words})",
                 low=units.shown(range_.low),
-                low_words=range_.low_words,
+                low_words=_.tell(range_.low_words),
                 high=units.shown(range_.high),
-                high_words=range_.high_words,
+                high_words=_.tell(range_.high_words),
             )
         return {
             "column": column,

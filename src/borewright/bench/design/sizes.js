@@ -1,4 +1,6 @@
 // Dimensions as a table to type in.
+let kept = null; // what was refused, while the page is told in another language
+const WAIT_MS = 3000; // a table that comes back later than this is another table
 export default {
   template: `
   <div class="bw-sizes bw-scroll">
@@ -28,10 +30,27 @@ export default {
   </div>`,
   props: {
     groups: Array, heads: Array, words: Object, chosen: String, wrong: Number, said: String,
+    language: String,
     mine: Boolean, // whether the sizes come from what this page did
   },
   data() {
     return { typing: {}, sent: {}, changed: "" }; // what is typed stays, whatever arrives meanwhile
+  },
+  mounted() {
+    const found = kept;
+    kept = null;
+    if (!found || found.language === this.language || Date.now() - found.at > WAIT_MS) return;
+    for (const [key, cell] of this.cells(this.groups))
+      if (found.typing.has(key)) {
+        this.typing[cell.column] = found.typing.get(key);
+        this.typed(cell); // what is wrong with it is told anew
+      }
+  },
+  beforeUnmount() {
+    const typing = new Map();
+    for (const [key, cell] of this.cells(this.groups))
+      if (cell.column in this.typing) typing.set(key, this.typing[cell.column]);
+    if (typing.size) kept = { typing, language: this.language, at: Date.now() };
   },
   methods: {
     typed(cell) {

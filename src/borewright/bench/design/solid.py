@@ -5,24 +5,33 @@ from __future__ import annotations
 import asyncio
 import tempfile
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 from urllib.parse import quote
 
 from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.folder.placing import put_files
-from borewright.bench.jobs import Job, command, is_running
-from borewright.bench.page import Page
+from borewright.bench.jobs import Job, Task, command
+from borewright.bench.page import Page, outliving
 from borewright.bench.widgets import JobBar, button, text
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
 from borewright.bench.workbench import Change
 
 FOLDER = "bodies"
+_KEY = "bodies"
 #: Wait so long (s) after the last change before the bodies are made anew.
 _QUIET_S = 3.0
 _TINTS = ("#dcb98a", "#e9d6ae", "#cfd9b9", "#d9c2ce", "#c2d3dd")
+
+
+class Bodies(NamedTuple):
+    """Bodies that were made, as all pages show them: of which file in which state."""
+
+    file: str
+    edition: int
+    report: dict[str, Any]
 
 
 class SolidPanel:
@@ -30,7 +39,6 @@ class SolidPanel:
 
     def __init__(self, page: Page) -> None:
         self.page = page
-        self._made_of = -1
         with ui.element("details").classes("bw-card bw-panel") as panel:
             TextElement(tag="summary", text=_("Bodies: in the round, and files to download")).props(
                 'data-mark="bodies"'
@@ -46,25 +54,36 @@ class SolidPanel:
             self._files = ui.element("div")
             self._scene = ui.element("div")
         self._panel = panel
-        self._bar.resume(page.workbench.jobs, _title())
+        self._bar.resume(page.workbench.jobs, Task.BODIES)
         page.on_change(self._changed)
+        self._show()
+
+    @property
+    def _made(self) -> Bodies | None:
+        """The bodies made last, where they are of the file on the bench."""
+        found = self.page.workbench.kept.get(_KEY)
+        return found if found is not None and found.file == self.page.workbench.file else None
 
     def _changed(self, change: Change) -> None:
-        if change.job is not None and change.job.title == _title():
+        if change.job is not None and change.job.task is Task.BODIES:
             self._bar.show(change.job)
-        elif change.what == "instrument" and self._made_of >= 0:
+        elif change.what == _KEY:
+            self._show()
+        elif change.what == "instrument" and self._made is not None:
             ui.timer(_QUIET_S, self._follow, once=True)
 
+    @outliving
     async def _follow(self) -> None:
-        if self._made_of != self.page.workbench.edition:
+        if self._made is not None and self._made.edition != self.page.workbench.edition:
             await self.make()
 
+    @outliving
     async def make(self) -> None:
         """Make the bodies of the instrument as it is now."""
         bench = self.page.workbench
-        if is_running(bench.jobs, _title()):
+        if bench.jobs.running(Task.BODIES):
             return
-        edition, file = bench.edition, bench.path
+        edition, name, file = bench.edition, bench.file, bench.path
         folder = bench.folder.path(FOLDER)
 
         def work(job: Job) -> dict[str, Any]:
@@ -73,19 +92,22 @@ class SolidPanel:
                 put_files(Path(aside), folder)
             return made
 
-        job = await bench.jobs.run(_title(), work)
+        job = await bench.jobs.run(Task.BODIES, work)
         if job.error is not None:
             self.page.fail(job.error)
         elif job.result is not None:
-            self._made_of = edition
+            bench.kept[_KEY] = Bodies(name, edition, job.result)
             bench.look()
             await asyncio.sleep(0)
-            self._show(job.result)
+            bench.tell(Change(_KEY, self.page))
             if edition != bench.edition:
                 await self.make()
 
-    def _show(self, report: dict[str, Any]) -> None:
-        edition = self._made_of
+    def _show(self) -> None:
+        made = self._made
+        if made is None or made.edition != self.page.workbench.edition:
+            return
+        report, edition = made.report, made.edition
         self._files.clear()
         with self._files, ui.element("ul").classes("bw-files"):
             for part in report["parts"]:
@@ -120,10 +142,6 @@ class SolidPanel:
                 # The solids stand upright, top at the origin; here they lie from left to right.
                 group.rotate(0, 1.5707963, 0).move(offset - length / 2, 0, 0)
         scene.move_camera(x=0, y=-0.36 * length - 0.2, z=0.4, look_at_x=0, look_at_y=0, look_at_z=0)
-
-
-def _title() -> str:
-    return _("Making the bodies")
 
 
 def _address(file: str) -> str:

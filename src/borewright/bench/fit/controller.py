@@ -12,15 +12,15 @@ from borewright.bench.design.pitch_data import pitch_data
 from borewright.bench.fit.elements import Course, Grid, Moves
 from borewright.bench.fit.proposal import Proposal
 from borewright.bench.fit.wishes import free_cells, wishes_from
-from borewright.bench.jobs import Job, is_running
-from borewright.bench.page import Page
+from borewright.bench.jobs import Job, Task
+from borewright.bench.page import Page, outliving
 from borewright.bench.widgets import JobBar, button, findings_list, heading, text
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
-from borewright.bench.words.rooms import number_said, said
 from borewright.bench.workbench import Change
 from borewright.errors import BorewrightError
 from borewright.model import OutOfReach, TuningTable
+from borewright.words import say
 
 _MOST_ROUNDS = 60
 _KEY = "fit"
@@ -38,7 +38,7 @@ class FitController:
         self._summary: Any = None
         page.on_change(self._changed)
         grid.hear("set", self._ticked)
-        bar.resume(self.bench.jobs, _title())
+        bar.resume(self.bench.jobs, Task.FIT)
 
     @property
     def proposal(self) -> Proposal | None:
@@ -47,7 +47,7 @@ class FitController:
         return found if found is not None and found.file == self.bench.file else None
 
     def _changed(self, change: Change) -> None:
-        if change.job is not None and change.job.title == _title():
+        if change.job is not None and change.job.task is Task.FIT:
             self.bar.show(change.job)
             self.course.give(points=list(self.bench.kept.get("course", [])))
         elif change.what == "fit":
@@ -63,17 +63,19 @@ class FitController:
         free = free_cells(instrument)
         free = free | cells if told["on"] else free - cells
         wishes = wishes_from(instrument, free)
-        what = f"{'free' if told['on'] else 'fix'} {', '.join(sorted(cells)[:2])}"
+        named = ", ".join(sorted(cells)[:2])
+        what = say("free {cells}", cells=named) if told["on"] else say("fix {cells}", cells=named)
         new = instrument.model_copy(update={"fit": wishes})
         self.page.save(lambda: self.bench.edit(new, what, self.page))
         self.grid.give(free=sorted(free_cells(self.bench.instrument or instrument)))
 
     # Running -----------------------------------------------------------------------------------
 
+    @outliving
     async def run(self) -> None:
         """Run the fit in the background."""
         bench, start, table = self.bench, self.bench.instrument, self.bench.fingerings
-        if start is None or is_running(bench.jobs, _title()):
+        if start is None or bench.jobs.running(Task.FIT):
             return
         if table is None:
             self.page.tell(_("No fingering table: name one in the file to see pitches."))
@@ -87,13 +89,13 @@ class FitController:
 
             def progress(number: int, rms: float, worst: float) -> None:
                 points.append((number, rms, worst))
-                words = _("round {number}, mean {rms}, worst {worst} cents", number=number,
-                          rms=decimal(rms, 1), worst=decimal(worst, 1))  # fmt: skip
+                words = say("round {number}, mean {rms:.1f}, worst {worst:.1f} cents",
+                            number=number, rms=rms, worst=worst)  # fmt: skip
                 job.progress(min(number / 30, 0.95), words)
 
             return fit(start, table, survey, progress=progress, most_rounds=_MOST_ROUNDS)
 
-        job = await bench.jobs.run(_title(), work)
+        job = await bench.jobs.run(Task.FIT, work)
         if job.error is not None:
             self.page.fail(job.error)
         elif job.result is not None:
@@ -145,10 +147,10 @@ class FitController:
                 "Then: mean {rms2}, worst {worst2} cents at {note2}. "
                 "The course above counts alternates too.",
                 rms=decimal(before.rms_cents, 1),
-                worst=number_said(f"{before.worst_cents:+.1f}"),
+                worst=_.number(before.worst_cents, "+.1f"),
                 note=before.worst_note,
                 rms2=decimal(after.summary.rms_cents, 1),
-                worst2=number_said(f"{after.summary.worst_cents:+.1f}"),
+                worst2=_.number(after.summary.worst_cents, "+.1f"),
                 note2=after.summary.worst_note,
             )
         )
@@ -164,6 +166,7 @@ class FitController:
             proposal.left.add(owner)
         background_tasks.create(self._preview(), name="pitches as ticked")
 
+    @outliving
     async def _preview(self) -> None:
         """Pitches with only what is ticked."""
         from borewright.acoustics import tuning
@@ -194,7 +197,8 @@ class FitController:
         proposal, present = self.proposal, self.bench.instrument
         if proposal is None or present is None:
             return
-        what = "fit" if not proposal.left else f"fit without {', '.join(sorted(proposal.left))}"
+        left = ", ".join(sorted(proposal.left))
+        what = say("fit without {left}", left=left) if left else say("fit")
         if self.page.save(lambda: self.bench.edit(proposal.taken(present), what, self.page)):
             self.page.tell(_("Taken and saved. Undo brings the old dimensions back."))
             self.leave()
@@ -205,10 +209,6 @@ class FitController:
         self.bench.tell(Change("fit", self.page))
 
 
-def _title() -> str:
-    return _("Fitting")
-
-
 def _out_of_reach(notes: list[OutOfReach]) -> None:
     if not notes:
         text(_("Every note is within its tolerance."))
@@ -217,13 +217,13 @@ def _out_of_reach(notes: list[OutOfReach]) -> None:
     with ui.element("ul").classes("bw-findings"):
         for note in notes:
             with ui.element("li"):
-                text(f"{note.fingering} {number_said(f'{note.cents:+.1f}')}", tag="strong")
-                told = [f"(±{number_said(f'{note.tolerance_cents:g}')}). {said(note.advice)}"]
+                text(f"{note.fingering} {_.number(note.cents, '+.1f')}", tag="strong")
+                told = [f"(±{_.number(note.tolerance_cents, 'g')}). {_.tell(note.advice)}"]
                 told += [
                     _(
                         "1 mm more at '{limit}' would leave {cents} cents.",
-                        limit=said(each.limit),
-                        cents=number_said(f"{each.cents_after:+.1f}"),
+                        limit=_.tell(each.limit),
+                        cents=_.number(each.cents_after, "+.1f"),
                     )
                     for each in note.relaxations
                 ]

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from borewright.bench.widgets import Units
-from borewright.bench.words.rooms import said
+from borewright.bench.words import _
 from borewright.errors import BenchError
 from borewright.model import (
     FitResult,
@@ -16,6 +16,7 @@ from borewright.model import (
     read_values,
     with_values,
 )
+from borewright.words import say
 
 
 @dataclass
@@ -44,11 +45,11 @@ class Proposal:
                     "key": number,
                     "owner": owner,
                     "first": owner not in seen,
-                    "words": said(f"{owner} {move.dimension}"),
+                    "words": _.tell(f"{owner} {move.dimension}"),
                     "now": units.shown(move.from_),
                     "then": units.shown(move.to),
                     "by": by if by.startswith("-") else f"+{by}",
-                    "limit": said(move.limit),
+                    "limit": _.tell(move.limit),
                 }
             )
             seen.add(owner)
@@ -67,9 +68,9 @@ class Proposal:
         columns = dimensions(present)
         if columns != dimensions(self.start):
             raise BenchError(
-                "the instrument has other holes or bore points now than the fit began with",
+                say("the instrument has other holes or bore points now than the fit began with"),
                 place=self.file,
-                remedy="Run the fit again.",
+                remedy=say("Run the fit again."),
             )
         old, new, values = read_values(self.start), read_values(self.fitted), read_values(present)
         for column, dimension in enumerate(columns):

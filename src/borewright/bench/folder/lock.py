@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import IO
 
 from borewright.errors import BenchError
+from borewright.words import say
 
 
 def hold(file: Path) -> IO[str]:
@@ -20,18 +21,18 @@ def hold(file: Path) -> IO[str]:
         stream = file.open("a+", encoding="utf-8")
     except OSError as error:
         raise BenchError(
-            f"cannot be used ({error.strerror or error})",
+            say("cannot be used ({why})", why=error.strerror or str(error)),
             place=str(file.parent.parent),
-            remedy="Choose a folder that you may write to.",
+            remedy=say("Choose a folder that you may write to."),
         ) from error
     try:
         _lock(stream)
     except OSError as error:
         stream.close()
         raise BenchError(
-            "is open in another bench already",
+            say("is open in another bench already"),
             place=str(file.parent.parent),
-            remedy="Use the page of that bench, or end it first.",
+            remedy=say("Use the page of that bench, or end it first."),
         ) from error
     stream.truncate(0)
     stream.write(f"{os.getpid()}\n")

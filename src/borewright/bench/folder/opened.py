@@ -11,6 +11,7 @@ from borewright.bench.folder.paths import inside
 from borewright.bench.folder.timeline import History, Revision, Timeline, digest_of
 from borewright.errors import BenchError, ModelError
 from borewright.model import write_bytes
+from borewright.words import Text, say
 
 KEEP = ".bench"
 #: Files that the history keeps; recordings and bodies are too large for that.
@@ -30,6 +31,15 @@ _MOST_FILES = 5000
 
 class ChangedElsewhereError(BenchError):
     """A file was changed by another program since the bench last looked at it."""
+
+
+def no_revision(name: str) -> BenchError:
+    """The error for a revision that is not there."""
+    return BenchError(
+        say("there is no such revision"),
+        place=say("'{name}'", name=name[:60]),
+        remedy=say("Choose one."),
+    )
 
 
 class OpenFolder:
@@ -54,9 +64,9 @@ class OpenFolder:
             self.keep.mkdir(exist_ok=True)
         except OSError as error:
             raise BenchError(
-                f"cannot be opened ({error.strerror or error})",
+                say("cannot be opened ({why})", why=error.strerror or str(error)),
                 place=str(root),
-                remedy="Choose a folder that you may write to.",
+                remedy=say("Choose a folder that you may write to."),
             ) from error
         self._lock = hold(self.keep / "lock")
         self._stamps: dict[str, tuple[int, int, int]] = {}
@@ -95,9 +105,9 @@ class OpenFolder:
             return path.read_bytes()
         except OSError as error:
             raise BenchError(
-                f"cannot be read ({error.strerror or error})",
+                say("cannot be read ({why})", why=error.strerror or str(error)),
                 place=name,
-                remedy="Choose a file that is in the folder.",
+                remedy=say("Choose a file that is in the folder."),
             ) from error
 
     def look(self) -> list[str]:
@@ -121,7 +131,7 @@ class OpenFolder:
             if before and before != after:
                 foreign[name] = (before, after)
         if foreign and not self.history.timeline.under_way:
-            self.history.begin("changed by another program", foreign)
+            self.history.begin(say("changed by another program"), foreign)
             self.history.done()
         return sorted(changed)
 
@@ -162,7 +172,7 @@ class OpenFolder:
 
     # Saving ----------------------------------------------------------------------------------
 
-    def save(self, name: str, data: bytes, what: str) -> None:
+    def save(self, name: str, data: bytes, what: Text) -> None:
         """Save a file as one step that can be undone.
 
         Raises ChangedElsewhereError where another program changed the file meanwhile: then nothing
@@ -170,11 +180,11 @@ class OpenFolder:
         """
         self._write({name: data}, what)
 
-    def save_all(self, contents: dict[str, bytes | None], what: str) -> None:
+    def save_all(self, contents: dict[str, bytes | None], what: Text) -> None:
         """As :meth:`save` for several files in one step; None takes a file away."""
         self._write(contents, what)
 
-    def copy_beside(self, name: str, data: bytes, what: str) -> str:
+    def copy_beside(self, name: str, data: bytes, what: Text) -> str:
         """Save under a new name beside ``name``, so that neither version is lost; that name."""
         path = Path(name)
         for number in range(1, 1000):
@@ -182,7 +192,11 @@ class OpenFolder:
             if not self.path(free).exists():
                 self.save(free, data, what)
                 return free
-        raise BenchError("has a thousand copies already", place=name, remedy="Remove some of them.")
+        raise BenchError(
+            say("has a thousand copies already"),
+            place=name,
+            remedy=say("Remove some of them."),
+        )
 
     def receive(self, name: str, data: bytes) -> None:
         """Write a file that is not there yet, an upload or a download kept; never over another.
@@ -192,14 +206,14 @@ class OpenFolder:
         path = self.path(name)
         if path.exists() or path.is_symlink():
             raise BenchError(
-                "is there already, and was not replaced",
+                say("is there already, and was not replaced"),
                 place=name,
-                remedy="Give it another name, or move the file in the folder away.",
+                remedy=say("Give it another name, or move the file in the folder away."),
             )
         write_bytes(path, data)
         self.look()
 
-    def _write(self, contents: dict[str, bytes | None], what: str) -> None:
+    def _write(self, contents: dict[str, bytes | None], what: Text) -> None:
         files = {}
         for name, data in contents.items():
             self._check_unchanged(name)
@@ -241,28 +255,28 @@ class OpenFolder:
             present = digest_of(path.read_bytes()) if path.exists() else ""
         except OSError as error:
             raise BenchError(
-                f"cannot be read ({error.strerror or error})",
+                say("cannot be read ({why})", why=error.strerror or str(error)),
                 place=name,
-                remedy="Close it in the other program and try again.",
+                remedy=say("Close it in the other program and try again."),
             ) from error
         if present != known:
             raise ChangedElsewhereError(
-                "was changed by another program meanwhile, so it was not overwritten",
+                say("was changed by another program meanwhile, so it was not overwritten"),
                 place=name,
-                remedy="Look at the other version first; yours can be saved as a copy.",
+                remedy=say("Look at the other version first; yours can be saved as a copy."),
             )
 
     # Undo, redo, revisions -------------------------------------------------------------------
 
     @property
-    def can_undo(self) -> str:
-        """What undo would take back, in words; empty where there is nothing."""
+    def can_undo(self) -> Text:
+        """What undo would take back; empty where there is nothing."""
         line = self.history.timeline
         return line.steps[line.position - 1].what if line.position else ""
 
     @property
-    def can_redo(self) -> str:
-        """What redo would do again, in words; empty where there is nothing."""
+    def can_redo(self) -> Text:
+        """What redo would do again; empty where there is nothing."""
         line = self.history.timeline
         return line.steps[line.position].what if line.position < len(line.steps) else ""
 
@@ -297,9 +311,9 @@ class OpenFolder:
         plain = " ".join(name.split())
         if not plain or len(plain) > 60 or not plain.isprintable():
             raise BenchError(
-                "a revision needs a name of 1 to 60 letters",
-                place=f"'{plain[:60]}'",
-                remedy="Write a name such as 'first print'.",
+                say("a revision needs a name of 1 to 60 letters"),
+                place=say("'{name}'", name=plain[:60]),
+                remedy=say("Write a name such as 'first print'."),
             )
         return self.history.name(plain, dict(self._known))
 
@@ -313,9 +327,9 @@ class OpenFolder:
                     if self._known.get(file) != digest
                 }
                 if contents:
-                    self._write(dict(contents), f"back to revision '{name}'")
+                    self._write(dict(contents), say("back to revision '{name}'", name=name))
                 return sorted(contents)
-        raise BenchError("there is no such revision", place=f"'{name[:60]}'", remedy="Choose one.")
+        raise no_revision(name)
 
     # Opening again after the process was killed ------------------------------------------------
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from urllib.parse import unquote
 
 from borewright.errors import BenchError
+from borewright.words import say
 
 #: Names that Windows keeps for devices; a folder may be carried to such a machine.
 _DEVICES = {"con", "prn", "aux", "nul", *(f"com{n}" for n in "123456789"), "lpt1"}
@@ -52,9 +53,11 @@ def refused(name: str) -> BenchError:
     """The error for a name that may not be used; the name is shown shortened and printable."""
     shown = "".join(sign if sign.isprintable() else "?" for sign in name)[:60]
     return BenchError(
-        "this name does not belong to the open folder",
-        place=f"'{shown}'",
-        remedy="Name a file inside the folder, with letters, digits, blanks, '-', '_' and '.'.",
+        say("this name does not belong to the open folder"),
+        place=say("'{name}'", name=shown),
+        remedy=say(
+            "Name a file inside the folder, with letters, digits, blanks, '-', '_' and '.'."
+        ),
     )
 
 

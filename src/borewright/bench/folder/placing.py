@@ -7,6 +7,7 @@ import shutil
 from pathlib import Path
 
 from borewright.errors import BenchError
+from borewright.words import say
 
 
 def put_files(made: Path, target: Path) -> None:
@@ -43,7 +44,7 @@ def put_folder(made: Path, target: Path, former: Path) -> None:
 
 def _refused(path: Path, error: OSError) -> BenchError:
     return BenchError(
-        f"cannot be put in place ({error.strerror or error})",
+        say("cannot be put in place ({why})", why=error.strerror or str(error)),
         place=path.name,
-        remedy="Close the files in the other program and make them again.",
+        remedy=say("Close the files in the other program and make them again."),
     )

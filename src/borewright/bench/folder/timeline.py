@@ -10,27 +10,32 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import asdict, dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 from borewright.errors import BenchError
 from borewright.model import write_bytes, write_text
+from borewright.words import Text, say
+from borewright.words.message import said_from_data
 
 #: Steps that undo can go back; older ones are forgotten when the folder is opened.
 MOST_STEPS = 500
-FORMAT = 1
+#: Format 1 kept what a step did as English words; it is still read.
+FORMAT = 2
 
 
 @dataclass
 class Step:
-    """One change: when, what in words, and each file's content before and after (SHA-256).
+    """One change: when, what, and each file's content before and after (SHA-256).
 
-    An empty digest stands for a file that was not there.
+    Each page tells in its language what was done. An empty digest stands for no file.
     """
 
     when: str
-    what: str
+    what: Text
     files: dict[str, tuple[str, str]]
 
 
@@ -68,12 +73,12 @@ class History:
             return Timeline()
         try:
             data = json.loads(self.file.read_text(encoding="utf-8"))
-            if data["format"] != FORMAT:
-                raise ValueError(f"its format is {data['format']}, this bench writes {FORMAT}")
+            if data["format"] not in (1, FORMAT):
+                raise ValueError(f"its format is {data['format']}, not {FORMAT}")
             steps = [
                 Step(
                     step["when"],
-                    step["what"],
+                    _said(step["what"]),
                     {name: (pair[0], pair[1]) for name, pair in step["files"].items()},
                 )
                 for step in data["steps"]
@@ -82,15 +87,24 @@ class History:
             return Timeline(steps, int(data["position"]), bool(data["under_way"]), revisions)
         except (OSError, ValueError, KeyError, TypeError, IndexError) as error:
             raise BenchError(
-                f"the history cannot be read ({error})",
+                say("the history cannot be read ({why})", why=str(error)),
                 place=str(self.file),
-                remedy="Move the folder '.bench' away: the files beside it need it no more, "
-                "only undo and named revisions do.",
+                remedy=say(
+                    "Move the folder '.bench' away: the files beside it need it no more, "
+                    "only undo and named revisions do."
+                ),
             ) from error
 
     def write(self) -> None:
         """Write the timeline, whole or not at all; ModelError where there is no room."""
-        data = {"format": FORMAT, **asdict(self.timeline)}
+        line = self.timeline
+        data = {
+            "format": FORMAT,
+            "steps": [{**vars(step), "what": _data(step.what)} for step in line.steps],
+            "position": line.position,
+            "under_way": line.under_way,
+            "revisions": [vars(revision) for revision in line.revisions],
+        }
         write_text(self.file, json.dumps(data, indent=1, ensure_ascii=False) + "\n")
 
     def keep(self, data: bytes) -> str:
@@ -107,19 +121,19 @@ class History:
             data = (self.contents / digest).read_bytes()
         except OSError as error:
             raise BenchError(
-                "the earlier content is no longer there",
+                say("the earlier content is no longer there"),
                 place=str(self.contents / digest),
-                remedy="Go on from the present state.",
+                remedy=say("Go on from the present state."),
             ) from error
         if digest_of(data) != digest:
             raise BenchError(
-                "the earlier content was damaged",
+                say("the earlier content was damaged"),
                 place=str(self.contents / digest),
-                remedy="Go on from the present state.",
+                remedy=say("Go on from the present state."),
             )
         return data
 
-    def begin(self, what: str, files: dict[str, tuple[str, str]]) -> None:
+    def begin(self, what: Text, files: dict[str, tuple[str, str]]) -> None:
         """Write down a step that is about to be made; steps undone before it are dropped."""
         old = self.timeline
         steps = [*old.steps[: old.position], Step(now(), what, files)]
@@ -166,6 +180,18 @@ class History:
             for path in self.contents.iterdir():
                 if path.name not in used:
                     path.unlink(missing_ok=True)
+
+
+def _data(what: Text) -> Any:
+    return what if isinstance(what, str) else what.as_data()
+
+
+def _said(data: Any) -> Text:
+    if isinstance(data, Mapping):
+        return said_from_data(data)
+    if not isinstance(data, str):
+        raise ValueError("a step does not say what it did")
+    return data
 
 
 def digest_of(data: bytes) -> str:

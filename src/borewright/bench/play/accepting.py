@@ -9,13 +9,13 @@ from pathlib import Path
 
 from borewright.bench.page import Page
 from borewright.bench.play.sitting import keep
-from borewright.bench.words import _
 from borewright.bench.workbench import Change, Workbench
 from borewright.errors import BenchError, PlayingError
 from borewright.model import Instrument, read_instrument, save_as
 from borewright.model.results.advice import CorrectionStep
 from borewright.tasks.inputs import named_beside
 from borewright.tasks.outputs import path_from
+from borewright.words import say
 
 
 def accept(
@@ -39,13 +39,13 @@ def accept(
     bench, name = page.workbench, " ".join(name.split())
     if not name or len(name) > 60 or not name.isprintable():
         raise BenchError(
-            _("a revision needs a name of 1 to 60 letters"),
+            say("a revision needs a name of 1 to 60 letters"),
             place=f"'{name[:60]}'",
-            remedy=_("Write a name such as 'no 3 reworked'."),
+            remedy=say("Write a name such as 'no 3 reworked'."),
         )
     built = file_with_steps(bench.path, readings, Aim(aim), steps)
     if aim == Aim.NEXT_PRINT:
-        bench.edit(built.instrument, _("accept '{name}'", name=name), page)
+        bench.edit(built.instrument, say("accept '{name}'", name=name), page)
         bench.folder.name_revision(name)
         bench.tell(Change("files", page))
         return
@@ -53,9 +53,9 @@ def accept(
     file = f"{stem}.toml"
     if bench.folder.path(file).exists():
         raise PlayingError(
-            _("there is a file of that name already"),
+            say("there is a file of that name already"),
             place=file,
-            remedy=_("Give the revision another name."),
+            remedy=say("Give the revision another name."),
         )
     contents: dict[str, bytes | None] = {}
     named = built.instrument.fingerings
@@ -73,7 +73,7 @@ def accept(
         update={"name": name, "fingerings": named, "keywork": _beside(bench, _keywork(bench))}
     )
     contents[file] = _text(changed, bench.path)
-    bench.folder.save_all(contents, _("accept '{name}'", name=name))
+    bench.folder.save_all(contents, say("accept '{name}'", name=name))
     bench.folder.name_revision(name)
     keep(page, instrument=name)
     bench.choose(file, page)

@@ -11,16 +11,17 @@ from typing import TYPE_CHECKING
 from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
-from borewright.bench.page import Page
+from borewright.bench.jobs import Task
+from borewright.bench.page import Page, outliving
 from borewright.bench.play.notes_file import names_of, notes_of, notes_path
 from borewright.bench.play.takes_card import signed
 from borewright.bench.widgets import Choice, NumberField, button, heading, table, text
 from borewright.bench.widgets.links import file_link
 from borewright.bench.widgets.number_field import TextField
 from borewright.bench.words import _
-from borewright.bench.words.rooms import error_said, said
 from borewright.bench.workbench import Change
 from borewright.errors import BenchError, BorewrightError
+from borewright.words import say
 
 if TYPE_CHECKING:
     from borewright.model.results.campaign import Comparison, Difference
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
 FOLDER = "blind"
 SHEET, KEY = f"{FOLDER}/blind-list.csv", f"{FOLDER}/blind-key.csv"
 _MOST_PAIRS = 100
+_KEY = "comparison"
 
 
 class CompareCard:
@@ -61,6 +63,7 @@ class CompareCard:
                 decimals=1,
                 low=0.1,
                 high=100,
+                mark="matters",
             )
             button(_("Compare"), self._compare, mark="compare")
         self._answer = ui.element("div").props('data-mark="comparison" role="status"')
@@ -72,10 +75,12 @@ class CompareCard:
             self._other = TextField(
                 _("The other"), other, placeholder=_("new barrel"), mark="blind-other"
             )
-            NumberField(_("Pairs"), 12, self._set_pairs, decimals=0, low=2, high=_MOST_PAIRS)
+            NumberField(_("Pairs"), 12, self._set_pairs, decimals=0, low=2, high=_MOST_PAIRS,
+                        mark="pairs")  # fmt: skip
             button(_("Make the list"), self._blind, mark="blind")
         self._lists = ui.element("div").props('data-mark="blind-lists"')
         self._show_lists()
+        self.show_answer()
 
     def refresh(self) -> None:
         """Offer what the table of notes holds now."""
@@ -104,25 +109,34 @@ class CompareCard:
     def _set_pairs(self, value: float) -> None:
         self._pairs = round(value)
 
+    @outliving
     async def _compare(self) -> None:
         from borewright.tasks.playing.comparing import compare_file
 
         notes = notes_path(self.page.workbench)
         first, second = self._first.value, self._second.value
+        self.page.kept.pop(_KEY, None)
         self._answer.clear()
         if not notes.is_file() or not first or not second:
             with self._answer:
                 text(_("There are no takes of two things yet."))
             return
-        by, matters = self._by, self._matters
+        by, matters, kept = self._by, self._matters, self.page.kept
         job = await self.page.workbench.jobs.run(
-            _("Comparing"), lambda job: compare_file(notes, first, second, by, matters)
+            Task.COMPARE, lambda job: compare_file(notes, first, second, by, matters)
         )
+        kept[_KEY] = job.error or job.result
+        self.page.workbench.tell(Change(_KEY, self.page))
+
+    def show_answer(self) -> None:
+        """Show the comparison that was asked for on this page."""
+        answer = self.page.kept.get(_KEY)
+        self._answer.clear()
         with self._answer:
-            if job.error is not None:
-                text(error_said(job.error)).props('data-mark="sentence"')
-            elif job.result is not None:
-                _show(job.result)
+            if isinstance(answer, BorewrightError):
+                text(answer.told(_.reader)).props('data-mark="sentence"')
+            elif answer is not None:
+                _show(answer)
 
     def _blind(self) -> None:
         """Write both lists in one step; they can be undone like any other table."""
@@ -134,9 +148,9 @@ class CompareCard:
         def write() -> None:
             if not first or not second or first == second:
                 raise BenchError(
-                    _("a blind list needs two different names"),
-                    place=_("The one, the other"),
-                    remedy=_("Write both, such as 'old barrel' and 'new barrel'."),
+                    say("a blind list needs two different names"),
+                    place=say("The one, the other"),
+                    remedy=say("Write both, such as 'old barrel' and 'new barrel'."),
                 )
             with tempfile.TemporaryDirectory() as scratch:
                 made = write_blind_lists(
@@ -146,7 +160,7 @@ class CompareCard:
                     SHEET: Path(made["sheet"]).read_bytes(),
                     KEY: Path(made["key"]).read_bytes(),
                 }
-            bench.folder.save_all(contents, _("make a blind list"))
+            bench.folder.save_all(contents, say("make a blind list"))
 
         if self.page.save(write):
             bench.tell(Change("files", self.page))
@@ -162,7 +176,7 @@ class CompareCard:
 
 
 def _show(compared: Comparison) -> None:
-    text(said(compared.sentence), tag="strong").props('data-mark="sentence"')
+    text(_.tell(compared.sentence), tag="strong").props('data-mark="sentence"')
     text(
         _(
             "{pairs} pairs; {advised} are advised for what matters.",
@@ -171,12 +185,12 @@ def _show(compared: Comparison) -> None:
         )
     )
     for notice in compared.notices:
-        text(said(notice), small=True)
+        text(_.tell(notice), small=True)
     headings = (_("by"), _("from"), _("to"), "")
     table(
         _("Quantities, the other less the one, with 95 % intervals"),
         (_("quantity"), *headings),
-        [_row(f"{said(each.quantity.replace('_', ' '))}, {said(each.unit)}", each)
+        [_row(f"{_.tell(each.quantity.replace('_', ' '))}, {_.tell(each.unit)}", each)
          for each in compared.differences],
         right=1,
     )  # fmt: skip

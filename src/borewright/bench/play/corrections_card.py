@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
 from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
-from borewright.bench.page import Page
+from borewright.bench.jobs import Task
+from borewright.bench.page import Page, outliving
 from borewright.bench.play.accepting import accept
 from borewright.bench.play.corrections_picture import CorrectionsPicture
 from borewright.bench.play.notes_file import notes_path
@@ -20,10 +22,31 @@ from borewright.bench.widgets import Choice, NumberField, button, heading, table
 from borewright.bench.widgets.number_field import TextField
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
-from borewright.bench.words.rooms import said
+from borewright.bench.workbench import Change
 from borewright.model.results.advice import CorrectionPlan, CorrectionStep
 
 REWORK, NEXT = "rework", "next"
+_KEY = "corrections"
+
+
+@dataclass
+class _Wishes:
+    """What is asked for: kept while the page is open."""
+
+    name: str = ""
+    aim: str = REWORK
+    building: str = "no"
+    player_cents: float = 0.0
+
+
+@dataclass
+class _Kept:
+    """A plan, the edition of the instrument it is of, whose takes it is from, ticked steps."""
+
+    plan: CorrectionPlan
+    edition: int
+    name: str
+    chosen: set[int]
 
 
 class CorrectionsCard:
@@ -31,16 +54,18 @@ class CorrectionsCard:
 
     def __init__(self, page: Page) -> None:
         self.page = page
-        self._aim, self._building, self._player = REWORK, "no", 0.0
-        self._plan: CorrectionPlan | None = None
-        self._edition = -1
-        self._chosen: set[int] = set()
+        self._wishes: _Wishes = page.kept.setdefault("correction wishes", _Wishes())
         heading(_("4. Correct"))
         with ui.element("div").classes("bw-row"):
             names = known_instruments(page)
-            self._name = self._own(names)
+            if self._wishes.name not in names:
+                self._wishes.name = self._own(names)
             self._names = Choice(
-                _("Takes of"), _as_options(names), self._name, self._set_name, mark="correct-name"
+                _("Takes of"),
+                _as_options(names),
+                self._wishes.name,
+                self._set_name,
+                mark="correct-name",
             )
             Choice(
                 _("What may change"),
@@ -48,36 +73,44 @@ class CorrectionsCard:
                     REWORK: _("this instrument (material comes off)"),
                     NEXT: _("the design, for the next print"),
                 },
-                self._aim,
+                self._wishes.aim,
                 self._set_aim,
                 mark="aim",
             )
             Choice(
                 _("Filler and tape"),
                 {"no": _("no"), "yes": _("may be used")},
-                self._building,
+                self._wishes.building,
                 self._set_building,
             )
             NumberField(
                 _("The player's own pitch may be off by"),
-                0.0,
+                self._wishes.player_cents,
                 self._set_player,
                 unit=_("cents"),
                 decimals=1,
                 low=0,
                 high=50,
+                mark="player-cents",
             )
             button(_("Work out the corrections"), self._ask, primary=True, mark="correct")
         self._answer = ui.element("div").props('data-mark="plan"')
         self._say_why(names)
+        self.show()
+
+    @property
+    def _kept(self) -> _Kept | None:
+        """The plan of this page, as long as it is of the instrument as it is."""
+        found: _Kept | None = self.page.kept.get(_KEY)
+        return found if found and found.edition == self.page.workbench.edition else None
 
     def refresh(self) -> None:
         """Offer the instruments that the table of notes holds now; an old plan is told as such."""
         names = known_instruments(self.page)
-        if self._name not in names:
-            self._name = self._own(names)
-        self._names.set(self._name, _as_options(names))
-        if self._plan is None:
+        if self._wishes.name not in names:
+            self._wishes.name = self._own(names)
+        self._names.set(self._wishes.name, _as_options(names))
+        if _KEY not in self.page.kept:
             self._say_why(names)
 
     def _say_why(self, names: list[str]) -> None:
@@ -91,47 +124,51 @@ class CorrectionsCard:
         return own if own in names else next(iter(names), "")
 
     def _set_name(self, value: str) -> None:
-        self._name = value
+        self._wishes.name = value
 
     def _set_aim(self, value: str) -> None:
-        self._aim = value
+        self._wishes.aim = value
 
     def _set_building(self, value: str) -> None:
-        self._building = value
+        self._wishes.building = value
 
     def _set_player(self, value: float) -> None:
-        self._player = value
+        self._wishes.player_cents = value
 
+    @outliving
     async def _ask(self) -> None:
         from borewright.tasks.playing.correcting import correct_file
 
-        page, bench = self.page, self.page.workbench
-        if not self._name:
+        page, bench, now = self.page, self.page.workbench, self._wishes
+        if not now.name:
             page.tell(_("There are no measured takes yet."))
             return
         wishes: dict[str, Any] = {
-            "readings": readings_path(bench, self._name),
-            "name": self._name,
-            "next_print": self._aim == NEXT,
-            "build_up": self._building == "yes",
+            "readings": readings_path(bench, now.name),
+            "name": now.name,
+            "next_print": now.aim == NEXT,
+            "build_up": now.building == "yes",
             "steps": 8,
-            "player_cents": self._player,
+            "player_cents": now.player_cents,
             "fingerings": None,
         }
-        edition = bench.edition
+        edition, name = bench.edition, now.name
         file, notes = bench.path, notes_path(bench)
-        job = await bench.jobs.run(
-            _("Working out corrections"), lambda job: correct_file(file, notes, **wishes)
-        )
+        job = await bench.jobs.run(Task.CORRECT, lambda job: correct_file(file, notes, **wishes))
         if job.error is not None:
             page.fail(job.error)
         elif isinstance(job.result, CorrectionPlan):
             page.clear_message()
-            self._plan, self._edition = job.result, edition
-            self._chosen = set(range(len(job.result.steps)))
-            self._show(job.result)
+            chosen = set(range(len(job.result.steps)))
+            page.kept[_KEY] = _Kept(job.result, edition, name, chosen)
+            bench.tell(Change(_KEY, page))
 
-    def _show(self, plan: CorrectionPlan) -> None:
+    def show(self) -> None:
+        """Show the plan that was worked out on this page."""
+        kept = self._kept
+        if kept is None:
+            return
+        plan = kept.plan
         instrument = self.page.workbench.instrument
         tolerance = instrument.fit.tolerance_cents if instrument else 10.0
         self._answer.clear()
@@ -141,44 +178,45 @@ class CorrectionsCard:
             with around:
                 CorrectionsPicture(plan, tolerance)
             words = _("As measured: {rms} cents rms.", rms=decimal(plan.rms_before_cents, 1))
-            text(f"{words} {self._readings_used()}")
+            text(f"{words} {self._readings_used(kept.name)}")
             if not plan.steps:
-                text(_("Nothing is advised: {why}.", why=said(plan.reason_for_stopping)))
+                text(_("Nothing is advised: {why}.", why=_.tell(plan.reason_for_stopping)))
                 return
             with ui.element("ol").classes("bw-steps"):
                 for number, step in enumerate(plan.steps):
-                    self._step(number, step)
-            text(_("Then it stops: {why}.", why=said(plan.reason_for_stopping)))
+                    self._step(kept, number, step)
+            text(_("Then it stops: {why}.", why=_.tell(plan.reason_for_stopping)))
             if plan.remaining:
                 notes = ", ".join(plan.remaining)
                 text(_("Still beyond their tolerance: {notes}.", notes=notes))
-            self._accept_form(plan)
+            self._accept_form(kept)
             with ui.element("details"):
                 TextElement(tag="summary", text=_("Every note, every step"))
                 _effects(plan)
-            text(f"{said(plan.model_level)}; {said(plan.climate)}", small=True)
+            text(f"{_.tell(plan.model_level)}; {_.tell(plan.climate)}", small=True)
 
-    def _readings_used(self) -> str:
+    def _readings_used(self, name: str) -> str:
         """Which sizes the plan starts from: readings are kept for each instrument by its name."""
-        path = readings_path(self.page.workbench, self._name)
+        path = readings_path(self.page.workbench, name)
         if path is None:
             return _("No readings of '{name}' were typed in: the design's sizes count.",
-                     name=self._name)  # fmt: skip
+                     name=name)  # fmt: skip
         return _("With the readings in '{file}'.", file=path.name)
 
-    def _step(self, number: int, step: CorrectionStep) -> None:
+    def _step(self, kept: _Kept, number: int, step: CorrectionStep) -> None:
         def tick(event: Any) -> None:
-            (self._chosen.add if event.args else self._chosen.discard)(number)
+            (kept.chosen.add if event.args else kept.chosen.discard)(number)
 
         sure = f" ± {decimal(2 * step.uncertainty_mm, 2)} mm" if step.uncertainty_mm else ""
-        words = f"{said(step.words)}{sure}"
+        words = f"{_.tell(step.words)}{sure}"
         with ui.element("li"), ui.element("label").classes("bw-tick"):
-            box = ui.element("input").props(f'type=checkbox checked data-mark="step-{number}"')
+            box = ui.element("input").props(f'type=checkbox data-mark="step-{number}"')
+            box.props["checked"] = number in kept.chosen
             box.on("change", tick, js_handler="(event) => emit(event.target.checked)")
             text(words, tag="strong")
             after = decimal(step.rms_after_cents, 1)
             most = max(range(len(step.effects_cents)), key=lambda i: abs(step.effects_cents[i]))
-            note = self._plan.fingerings[most] if self._plan else ""
+            note = kept.plan.fingerings[most]
             effect = signed(step.effects_cents[most])
             text(
                 _(
@@ -190,11 +228,11 @@ class CorrectionsCard:
                 tag="span",
             )
 
-    def _accept_form(self, plan: CorrectionPlan) -> None:
-        rework = self._aim == REWORK
+    def _accept_form(self, kept: _Kept) -> None:
+        rework = kept.plan.aim == REWORK
         proposed = (
-            _("{name} reworked", name=self._name) if rework else _("next print of {name}",
-                                                                    name=self._name)
+            _("{name} reworked", name=kept.name) if rework else _("next print of {name}",
+                                                                    name=kept.name)
         )  # fmt: skip
         text(
             _(
@@ -211,23 +249,23 @@ class CorrectionsCard:
             name = TextField(_("Name of the revision"), proposed, mark="revision")
             button(
                 _("Accept as revision"),
-                lambda: self._accept(plan, name.value),
+                lambda: self._accept(kept, name.value),
                 primary=True,
                 mark="accept",
             )
 
-    def _accept(self, plan: CorrectionPlan, name: str) -> None:
-        page = self.page
-        if self._edition != page.workbench.edition:
+    def _accept(self, kept: _Kept, name: str) -> None:
+        page, plan = self.page, kept.plan
+        if kept.edition != page.workbench.edition:
             page.tell(_("The instrument was changed since: work the corrections out again."))
             return
-        steps = [step for number, step in enumerate(plan.steps) if number in self._chosen]
+        steps = [step for number, step in enumerate(plan.steps) if number in kept.chosen]
         if not steps:
             page.tell(_("Tick at least one step."))
             return
-        readings = readings_path(page.workbench, self._name)
+        readings = readings_path(page.workbench, kept.name)
         if page.save(partial(accept, page, plan.aim, steps, readings, name)):
-            self._plan = None
+            page.kept.pop(_KEY, None)
             self._answer.clear()
             with self._answer:
                 text(_("Accepted as '{name}'.", name=name)).props(

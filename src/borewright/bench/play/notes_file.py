@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from borewright.bench.page import Page
 from borewright.bench.workbench import Change, Workbench
+from borewright.words import Text
 
 if TYPE_CHECKING:
     from borewright.playing import Record
@@ -28,7 +29,7 @@ def notes_of(bench: Workbench) -> list[Record]:
     return read_records(path) if path.is_file() else []
 
 
-def save_notes(page: Page, records: Sequence[Record], what: str) -> bool:
+def save_notes(page: Page, records: Sequence[Record], what: Text) -> bool:
     """Save the table as one step that can be undone; without records the table goes."""
     from borewright.playing.records import records_text
 

@@ -18,9 +18,9 @@ from borewright.bench.widgets.number_field import TextField
 from borewright.bench.widgets.rows import rows_with_buttons
 from borewright.bench.widgets.units import decimal, number_from
 from borewright.bench.words import _
-from borewright.bench.words.rooms import error_said
 from borewright.bench.workbench import Change, Workbench
 from borewright.errors import BorewrightError
+from borewright.words import Text, say
 
 if TYPE_CHECKING:
     from borewright.playing import Reading
@@ -100,7 +100,7 @@ class ReadingsCard:
             try:
                 found = self._found()
             except BorewrightError as error:
-                text(error_said(error))
+                text(error.told(_.reader))
                 return
             if not found:
                 text(_("No readings of '{name}' yet.", name=name), small=True)
@@ -165,10 +165,10 @@ class ReadingsCard:
             found = [*self._found(), new]
             as_built(bench.instrument, bench.fingerings, found)
         except BorewrightError as error:
-            self._wrong.set_text(error_said(error))
+            self._wrong.set_text(error.told(_.reader))
             return
         self._wrong.set_text("")
-        if self._save(found, _("a reading of {place}", place=place)):
+        if self._save(found, say("a reading of {place}", place=place)):
             self._value.props["shown"] = ""
             self._value.update()
 
@@ -183,9 +183,9 @@ class ReadingsCard:
     def _remove(self, index: int) -> None:
         found = self._found()
         gone = found.pop(index)
-        self._save(found, _("take the reading of {place} out", place=gone.hole or gone.part))
+        self._save(found, say("take the reading of {place} out", place=gone.hole or gone.part))
 
-    def _save(self, found: Sequence[Reading], what: str) -> bool:
+    def _save(self, found: Sequence[Reading], what: Text) -> bool:
         from borewright.playing.readings import readings_text
 
         bench = self.page.workbench

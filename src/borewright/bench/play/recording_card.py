@@ -9,6 +9,7 @@ from pathlib import Path
 
 from nicegui import ui
 
+from borewright.bench.jobs import Task
 from borewright.bench.page import Page
 from borewright.bench.play.notes_file import names_of, notes_of, recording_of, save_notes
 from borewright.bench.play.sitting import FREE, OWN, SCALE, keep, sitting_of
@@ -18,6 +19,7 @@ from borewright.bench.widgets.number_field import TextField
 from borewright.bench.words import _
 from borewright.bench.workbench import Change
 from borewright.errors import BorewrightError, PlayingError
+from borewright.words import say
 
 #: A take of half an hour in CD quality is 317 MB; most are far smaller.
 MOST_BYTES = 350_000_000
@@ -41,11 +43,16 @@ def recording_card(page: Page) -> None:
             lambda value: keep(page, instrument=value.strip()),
             mark="played",
         )
-        TextField(_("Player"), now.player, lambda value: keep(page, player=value.strip()))
         TextField(
-            _("Mouthpiece"), now.mouthpiece, lambda value: keep(page, mouthpiece=value.strip())
+            _("Player"), now.player, lambda value: keep(page, player=value.strip()), mark="player"
         )
-        TextField(_("Day"), now.day, lambda value: keep(page, day=value.strip()))
+        TextField(
+            _("Mouthpiece"),
+            now.mouthpiece,
+            lambda value: keep(page, mouthpiece=value.strip()),
+            mark="mouthpiece",
+        )
+        TextField(_("Day"), now.day, lambda value: keep(page, day=value.strip()), mark="day")
         NumberField(
             _("Room"),
             now.temperature_c,
@@ -114,9 +121,9 @@ async def _received(page: Page, name: str, data: bytes) -> None:
 def _check_new(page: Page, name: str) -> None:
     if name in {recording_of(record) for record in notes_of(page.workbench)}:
         raise PlayingError(
-            _("the table of notes holds a take of this name already"),
+            say("the table of notes holds a take of this name already"),
             place=name,
-            remedy=_("Give every recording a name of its own."),
+            remedy=say("Give every recording a name of its own."),
         )
 
 
@@ -141,15 +148,16 @@ async def measure_take(page: Page, name: str) -> bool:
     instrument, table = bench.instrument, bench.fingerings
     if instrument is None or table is None:
         raise PlayingError(
-            _("the instrument has no fingerings, so notes cannot be told"),
+            say("the instrument has no fingerings, so notes cannot be told"),
             place=bench.file,
-            remedy=_("Name a fingering table in the instrument's file."),
+            remedy=say("Name a fingering table in the instrument's file."),
         )
     pitch, order = pitch_at(instrument, now.a4_hz), planned_order(now.planned, table)
     path = bench.folder.path(name)
     job = await bench.jobs.run(
-        _("Measuring {name}", name=name),
+        Task.MEASURE,
         lambda job: measure(path, name, pitch, now.temperature_c, order, table),
+        say("Measuring {name}", name=name),
     )
     if job.error is not None:
         raise job.error
@@ -168,7 +176,7 @@ async def measure_take(page: Page, name: str) -> bool:
         ),
     ]
     _check_new(page, name)
-    if not save_notes(page, records, _("measure {name}", name=name)):
+    if not save_notes(page, records, say("measure {name}", name=name)):
         return False
     page.select(take=name)
     if take.missing:

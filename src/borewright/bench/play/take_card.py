@@ -11,7 +11,8 @@ from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.folder import Kind
-from borewright.bench.page import Page
+from borewright.bench.jobs import Task
+from borewright.bench.page import Page, outliving
 from borewright.bench.play.notes_file import notes_of, recording_of, save_notes
 from borewright.bench.play.take_picture import (
     ShownNote,
@@ -24,9 +25,9 @@ from borewright.bench.widgets import Choice, button, heading, text
 from borewright.bench.widgets.rows import rows_with_buttons
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
-from borewright.bench.words.rooms import error_said, said
 from borewright.errors import BorewrightError
 from borewright.model.results.playtest import NoteStatus, PitchTrack, Take
+from borewright.words import say
 
 if TYPE_CHECKING:
     from borewright.model import PitchStandard
@@ -70,7 +71,7 @@ class TakeCard:
             try:
                 records = [r for r in notes_of(self.page.workbench) if recording_of(r) == name]
             except BorewrightError as error:
-                text(error_said(error))
+                text(error.told(_.reader))
                 return
             if not records:
                 text(_("Not measured yet: see the list of takes."))
@@ -80,6 +81,7 @@ class TakeCard:
             else:
                 self._notes(*known, records)
 
+    @outliving
     async def _measure_again(self, name: str, record: Record) -> None:
         """The track of a take whose notes are in the table, but whose track is not kept."""
         bench = self.page.workbench
@@ -88,8 +90,9 @@ class TakeCard:
         pitch, room = self._pitch(record), record.temperature_c
         path = bench.folder.path(name)
         job = await bench.jobs.run(
-            _("Measuring {name}", name=name),
+            Task.MEASURE,
             lambda job: measure(path, name, pitch, 20.0 if room is None else room, None, None),
+            say("Measuring {name}", name=name),
         )
         if job.error is not None:
             self.page.fail(job.error)
@@ -125,7 +128,7 @@ class TakeCard:
             small=True,
         )
         for notice in take.notices:
-            text(said(notice))
+            text(_.tell(notice))
         picture = TakePicture(take, track, shown, self._chosen(len(shown)), self._pick)
         if take.missing:
             text(_("Not found: {notes}", notes=", ".join(map(said, take.missing))))
@@ -217,7 +220,7 @@ class TakeCard:
                 return
             new = left_out(old) if name == _LEFT_OUT else called(old, name, self._pitch(old))
             every[every.index(old)] = new
-        what = _("call a note of {take} {name}", take=recording, name=name)
+        what = say("call a note of {take} {name}", take=recording, name=name)
         save_notes(self.page, every, what)
 
     def _table(self, shown: Sequence[ShownNote]) -> None:

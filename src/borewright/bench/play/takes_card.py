@@ -16,8 +16,8 @@ from borewright.bench.widgets import button, heading, table, text
 from borewright.bench.widgets.rows import rows_with_buttons
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
-from borewright.bench.words.rooms import error_said, said
 from borewright.errors import BorewrightError
+from borewright.words import say
 
 if TYPE_CHECKING:
     from borewright.model.results.campaign import CampaignResult, Interval
@@ -31,7 +31,7 @@ def takes_card(page: Page) -> None:
     try:
         records = notes_of(bench)
     except BorewrightError as error:
-        text(error_said(error))
+        text(error.told(_.reader))
         return
     measured = {recording_of(record) for record in records}
     loose = [each.name for each in bench.files(Kind.TAKE) if each.name not in measured]
@@ -57,10 +57,11 @@ def takes_card(page: Page) -> None:
 
 
 async def _measure(page: Page, name: str) -> None:
-    try:
-        await measure_take(page, name)
-    except BorewrightError as error:
-        page.fail(error)
+    with page.client:
+        try:
+            await measure_take(page, name)
+        except BorewrightError as error:
+            page.fail(error)
 
 
 def _measured(page: Page, records: Sequence[Record]) -> None:
@@ -102,7 +103,7 @@ def _measured(page: Page, records: Sequence[Record]) -> None:
 def _take_out(page: Page, take: str) -> None:
     """Take a take's notes out of the table; the recording stays in the folder."""
     kept = [record for record in notes_of(page.workbench) if record.take != take]
-    if save_notes(page, kept, _("take {name} out", name=take)):
+    if save_notes(page, kept, say("take {name} out", name=take)):
         page.tell(_("Taken out of the table. Undo brings it back; the recording stays."))
 
 
@@ -113,7 +114,7 @@ def _campaign(page: Page) -> None:
     try:
         result, needed = separate_file(notes_path(page.workbench), MATTERS_CENTS)
     except BorewrightError as error:
-        text(error_said(error))
+        text(error.told(_.reader))
         return
     _offsets(result)
     words = {"player": _("player"), "day": _("day"), "take": _("recording"), "note": _("note")}
@@ -130,7 +131,7 @@ def _campaign(page: Page) -> None:
         )
     )
     for notice in result.notices:
-        text(said(notice), small=True)
+        text(_.tell(notice), small=True)
     text(
         _("A mixed model: instrument, player, day and repeat are told apart; 95 % intervals."),
         small=True,

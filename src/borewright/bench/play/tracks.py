@@ -44,7 +44,7 @@ def keep_track(bench: Workbench, take: Take, track: PitchTrack) -> None:
     """Keep what was found in a recording of the folder."""
     data = {
         "stamp": _stamp(bench, take.file),
-        "take": take.model_dump(mode="json"),
+        "take": take.model_dump(mode="json", context={"messages": "data"}),
         "track": {
             "times_s": [round(value, 4) for value in track.times_s],
             "hz": [round(value, 3) for value in track.hz],

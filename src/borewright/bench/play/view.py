@@ -40,6 +40,10 @@ def build(page: Page) -> None:
         if change.job is not None:
             bar.show(change.job)
             return
+        if change.what == "comparison":
+            compare.show_answer()
+        elif change.what == "corrections":
+            corrections.show()
         if change.what == "settings":
             readings.refresh()
             return

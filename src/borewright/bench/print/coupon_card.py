@@ -9,8 +9,8 @@ from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.folder.placing import put_files
-from borewright.bench.jobs import Job, command, is_running
-from borewright.bench.page import Page
+from borewright.bench.jobs import Job, Task, command
+from borewright.bench.page import Page, outliving
 from borewright.bench.print.coupon_form import CouponForm
 from borewright.bench.widgets import button, heading, text
 from borewright.bench.widgets.links import file_link
@@ -58,10 +58,11 @@ class CouponCard:
                     if name.endswith(".csv"):
                         TextElement(tag="span", text=" " + _("(the sheet)"))
 
+    @outliving
     async def _make(self) -> None:
         bench = self.page.workbench
-        title, label = _("Making the coupon"), self._label.value.strip()
-        if is_running(bench.jobs, title):
+        label = self._label.value.strip()
+        if bench.jobs.running(Task.COUPON):
             return
         target = bench.folder.path(FOLDER)
 
@@ -71,7 +72,7 @@ class CouponCard:
                 command(job, [*words, "--label", label] if label else words)
                 put_files(Path(aside), target)
 
-        job = await bench.jobs.run(title, work)
+        job = await bench.jobs.run(Task.COUPON, work)
         if job.error is not None:
             self.page.fail(job.error)
         bench.look()

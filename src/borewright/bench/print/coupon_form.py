@@ -15,9 +15,9 @@ from borewright.bench.widgets import button, heading, text
 from borewright.bench.widgets.record_field import RecordField
 from borewright.bench.widgets.units import decimal, number_from
 from borewright.bench.words import _
-from borewright.bench.words.rooms import said
 from borewright.bench.workbench import Change
 from borewright.errors import BenchError, BorewrightError
+from borewright.words import say
 
 if TYPE_CHECKING:
     from borewright.printing.coupon import CouponFeature
@@ -67,7 +67,7 @@ class CouponForm:
             for feature in in_kinds:
                 if feature.kind is not kind:
                     kind = feature.kind
-                    heading(said(kind.value).capitalize(), 3)
+                    heading(_.tell(kind.value).capitalize(), 3)
                     grid = ui.element("div").classes("bw-record-fields")
                 with grid:
                     value = known.get(feature.feature)
@@ -117,8 +117,8 @@ class CouponForm:
         bench, name = self.page.workbench, self._name.value.strip()
         self._name.fail(
             None if _NAME.fullmatch(name) else BenchError(
-                _("a coupon needs a name of 1 to 40 letters"),
-                remedy=_("Write the lot, such as 'lot 7'."),
+                say("a coupon needs a name of 1 to 40 letters"),
+                remedy=say("Write the lot, such as 'lot 7'."),
             )
         )  # fmt: skip
         values = self._read()
@@ -141,9 +141,9 @@ class CouponForm:
         def save() -> None:
             if bench.folder.path(file).exists() and wishes_of(self.page).measured != file:
                 raise BenchError(
-                    _("there is a coupon of that name already"),
+                    say("there is a coupon of that name already"),
                     place=file,
-                    remedy=_("Choose it above to carry on with it, or give this another name."),
+                    remedy=say("Choose it above to carry on with it, or give this another name."),
                 )
             what = _("sizes of the coupon '{name}'", name=name)
             bench.folder.save_all({file: sheet.encode("utf-8")}, what)

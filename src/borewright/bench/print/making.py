@@ -12,10 +12,10 @@ from typing import Any
 from borewright.bench.folder.placing import put_folder
 from borewright.bench.jobs import Job, command
 from borewright.bench.print.wishes import Wishes
-from borewright.bench.words import _
 from borewright.bench.workbench import Workbench
 from borewright.errors import BenchError
 from borewright.model import write_text
+from borewright.words import Text, say
 
 FOLDER = "print"
 #: Files for each part: three solids, a shop drawing and a template in three formats each.
@@ -28,11 +28,11 @@ class _Counting(Job):
     def __init__(self, job: Job, folder: Path, expected: int) -> None:
         self._job, self._folder, self._expected = job, folder, expected
 
-    def progress(self, share: float | None, words: str = "") -> None:
+    def progress(self, share: float | None, words: Text = "") -> None:
         made = [path for path in self._folder.rglob("*") if path.is_file()]
         newest = max(made, key=lambda path: path.stat().st_mtime_ns, default=None)
         self._job.progress(
-            min(len(made) / self._expected, 0.99), newest.name if newest else _("bodies first")
+            min(len(made) / self._expected, 0.99), newest.name if newest else say("bodies first")
         )
 
 

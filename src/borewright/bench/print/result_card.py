@@ -16,7 +16,6 @@ from borewright.bench.widgets import findings_list, heading, table, text
 from borewright.bench.widgets.links import file_link
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
-from borewright.bench.words.rooms import said
 from borewright.model import Finding
 
 
@@ -62,7 +61,7 @@ class ResultCard:
             for piece in ("upper", "lower")
         }
         places = places_of(finding, bench.instrument, bench.survey, pieces)
-        words = f"{said(finding.place)}: {said(finding.what)}"
+        words = f"{_.place(finding.place)}: {_.tell(finding.what)}"
         if not places.found:
             words = _("{finding} (no place on the body)", finding=words)
         self._map.show(places, words)
@@ -78,7 +77,7 @@ class ResultCard:
         rows: list[tuple[str, ...]] = [
             (
                 each["part"],
-                said(stands[each["part"]]["down"]),
+                _.tell(stands[each["part"]]["down"]),
                 decimal(stands[each["part"]]["height_mm"], 0),
                 decimal(each["mass_g"], 0),
                 decimal(each["filament_m"], 1),
@@ -90,19 +89,20 @@ class ResultCard:
         sums = ("mass_g", 0), ("filament_m", 1), ("hours", 1), ("cost", 2)
         rows.append((_("all"), "", "", *(decimal(total[name], d) for name, d in sums)))
         table(
-            _("Printer {printer}, {material}", **{k: total[k] for k in ("printer", "material")}),
+            _("Printer {printer}, {material}", printer=total["printer"],
+              material=total["material"]),
             (_("part"), _("stands on its"), _("tall mm"), _("g"), _("filament m"), _("hours"),
              _("cost")),
             rows,
             right=2,
         )  # fmt: skip
-        text(said(total["method"]), small=True)
+        text(_.tell(total["method"]), small=True)
 
     def _advice(self) -> None:
         heading(_("Advice"))
         with ui.element("ul"):
             for part, words in self._made["advice"].items():
-                text(f"{part}: {' '.join(map(said, words))}", tag="li")
+                text(f"{part}: {' '.join(map(_.tell, words))}", tag="li")
             for split in self._made["splits"]:
                 text(
                     _(
@@ -116,7 +116,7 @@ class ResultCard:
             heading(_("Reaming, in this order"), 3)
             with ui.element("ol"):
                 for words in self._made["reaming"]:
-                    text(said(words), tag="li")
+                    text(_.tell(words), tag="li")
         self._compensation()
         _cautions()
 
@@ -132,7 +132,7 @@ class ResultCard:
                 [
                     (
                         one["part"],
-                        said(one["feature"]) + (" *" if one["beyond"] else ""),
+                        _.tell(one["feature"]) + (" *" if one["beyond"] else ""),
                         decimal(one["designed_mm"], 2),
                         decimal(one["drawn_mm"], 3),
                         decimal(one["scatter_mm"], 3),
@@ -200,5 +200,5 @@ def _cautions() -> None:
         TextElement(tag="summary", text=_("Cautions"))
         with ui.element("dl"):
             for each in CAUTIONS:
-                text(said(each.about), tag="dt")
-                text(said(each.text), tag="dd")
+                text(_.tell(each.about), tag="dt")
+                text(_.tell(each.text), tag="dd")

@@ -6,8 +6,8 @@ from typing import Any
 
 from nicegui import ui
 
-from borewright.bench.jobs import Job, is_running
-from borewright.bench.page import Page
+from borewright.bench.jobs import Job, Task
+from borewright.bench.page import Page, outliving
 from borewright.bench.print.coupon_card import CouponCard
 from borewright.bench.print.making import digest, made_before, make
 from borewright.bench.print.result_card import ResultCard
@@ -51,7 +51,7 @@ class _PrintView:
             with ui.element("section").classes("bw-card"), ui.element("div").classes("bw-row"):
                 _terms()
         self._refresh()
-        self._bar.resume(page.workbench.jobs, _title())
+        self._bar.resume(page.workbench.jobs, Task.PRINT)
         page.on_change(self._changed)
         page.on_key("m", _("Make everything for the printer"), self._make)
 
@@ -83,9 +83,10 @@ class _PrintView:
         with self._result:
             ResultCard(self.page, made, old)
 
+    @outliving
     async def _make(self) -> None:
         bench = self.page.workbench
-        if is_running(bench.jobs, _title()):
+        if bench.jobs.running(Task.PRINT):
             return
         file, wishes = bench.path, wishes_of(self.page)
         enable(self._button, False)
@@ -94,7 +95,7 @@ class _PrintView:
             return make(job, bench, file, wishes)
 
         try:
-            job = await bench.jobs.run(_title(), work)
+            job = await bench.jobs.run(Task.PRINT, work)
         finally:
             enable(self._button, True)
         if job.error is not None:
@@ -104,10 +105,6 @@ class _PrintView:
             self.page.clear_message()
         bench.look()
         bench.tell(Change("files", self.page))
-
-
-def _title() -> str:
-    return _("Making everything for the printer")
 
 
 def _terms() -> None:

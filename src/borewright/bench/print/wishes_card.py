@@ -10,14 +10,15 @@ from typing import TYPE_CHECKING
 from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
+from borewright.bench.folder.naming import named
 from borewright.bench.page import Page
 from borewright.bench.print.wishes import coupons, keep, profiles, wishes_of
 from borewright.bench.widgets import Choice, FileDrop, NumberField, heading, table, text
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
-from borewright.bench.words.rooms import error_said, said
 from borewright.bench.workbench import Change
 from borewright.errors import BenchError, BorewrightError
+from borewright.words import say
 
 if TYPE_CHECKING:
     from borewright.printing import Calibration
@@ -76,8 +77,8 @@ class WishesCard:
     def _ream(self, name: str, value: float) -> None:
         if not 0 <= value <= _MOST_REAMED_MM:
             raise BenchError(
-                _("{value} mm cannot be reamed", value=decimal(value, 2)),
-                remedy=_("Common are 0.2 to 0.3 mm; 0 leaves the sizes as drawn."),
+                say("{value} mm cannot be reamed", value=decimal(value, 2)),
+                remedy=say("Common are 0.2 to 0.3 mm; 0 leaves the sizes as drawn."),
             )
         keep(self.page, **{name: value})
 
@@ -109,7 +110,7 @@ class WishesCard:
             try:
                 read_coupon(path)
             except BorewrightError as error:
-                raise error.named(str(path), name) from error
+                raise named(error, path, name) from error
         bench = self.page.workbench
         bench.folder.receive(name, data)
         keep(self.page, measured=name)
@@ -126,7 +127,7 @@ class WishesCard:
             try:
                 found = read_coupon(self.page.workbench.folder.path(now.measured))
             except BorewrightError as error:
-                text(error_said(error))
+                text(error.told(_.reader))
                 return
             _calibration(found)
 
@@ -140,7 +141,7 @@ def _calibration(found: Calibration) -> None:
         (_("kind"), _("readings"), _("sizes"), _("offset"), _("from … to"), _("scatter")),
         [
             (
-                said(line.kind.value),
+                _.tell(line.kind.value),
                 str(line.readings),
                 f"{decimal(line.least_mm, 1)} … {decimal(line.most_mm, 1)}",
                 _signed(line.offset_mm),
@@ -152,7 +153,10 @@ def _calibration(found: Calibration) -> None:
         right=1,
     )
     for kind, why in found.refused.items():
-        text(_("Not compensated: {kind}, {why}.", kind=said(kind.value), why=said(why)), small=True)
+        text(
+            _("Not compensated: {kind}, {why}.", kind=_.tell(kind.value), why=_.tell(why)),
+            small=True,
+        )
 
 
 def _signed(value: float) -> str:

@@ -1,11 +1,11 @@
 // Figures as they are drawn, in the page's language: decimal comma or point, a true minus sign.
-// The page says its language once, in <html lang>; choosing another one loads the page anew.
+// The page says its language in <html lang>, which changes when another one is chosen.
 const formats = new Map();
 
 function format(options) {
-  const key = JSON.stringify(options);
-  if (!formats.has(key))
-    formats.set(key, new Intl.NumberFormat(document.documentElement.lang || "en", options));
+  const language = document.documentElement.lang || "en";
+  const key = language + JSON.stringify(options);
+  if (!formats.has(key)) formats.set(key, new Intl.NumberFormat(language, options));
   return formats.get(key);
 }
 

@@ -11,13 +11,12 @@ from borewright.bench.page import Page
 from borewright.bench.shop.book import opened
 from borewright.bench.widgets import button, heading, text
 from borewright.bench.words import _
-from borewright.bench.words.rooms import said
 from borewright.ledger import Subject, Wait, WaitKind, waiting_for
 
 
 def subject_words() -> dict[str, str]:
     """Checks in the page's language."""
-    return {subject.value: said(subject.words) for subject in Subject}
+    return {subject.value: _.tell(subject.words) for subject in Subject}
 
 
 def stage_of(waits: Sequence[Wait]) -> tuple[int, str]:
@@ -34,7 +33,7 @@ def stage_of(waits: Sequence[Wait]) -> tuple[int, str]:
             return 2, _("Repair and check again")
         case WaitKind.CHECK if first.subject is not None:
             number = 3 + list(Subject).index(first.subject)
-            return number, _("Check: {what}", what=said(first.subject.words))
+            return number, _("Check: {what}", what=_.tell(first.subject.words))
         case WaitKind.SIGN_OFF:
             return 19, _("Sign-off")
         case WaitKind.ORDER:

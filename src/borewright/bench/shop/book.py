@@ -14,6 +14,7 @@ from borewright.bench.words import _
 from borewright.bench.workbench import Change, Workbench
 from borewright.errors import BorewrightError, LedgerError
 from borewright.tasks.ledger.opening import DEFAULT_PLACE
+from borewright.words import say
 
 if TYPE_CHECKING:
     from borewright.ledger import Ledger
@@ -47,9 +48,9 @@ def opened(bench: Workbench) -> Ledger:
     path = ledger_path(bench)
     if path is None:
         raise LedgerError(
-            _("there is no ledger in this folder"),
+            say("there is no ledger in this folder"),
             place=bench.folder.root.name,
-            remedy=_("Start one on this page."),
+            remedy=say("Start one on this page."),
         )
     return _opened(path)
 
@@ -91,9 +92,9 @@ def worker(page: Page) -> str:
     who = page.selected.get("who", "").strip()
     if not who:
         raise LedgerError(
-            _("it is not known who writes this"),
-            place=_("Who works here"),
-            remedy=_("Write your name into that field first."),
+            say("it is not known who writes this"),
+            place=say("Who works here"),
+            remedy=say("Write your name into that field first."),
         )
     return who
 

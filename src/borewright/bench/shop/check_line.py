@@ -14,7 +14,6 @@ from borewright.bench.shop.records import look_at
 from borewright.bench.widgets import button, text
 from borewright.bench.widgets.record_field import RecordField
 from borewright.bench.words import _
-from borewright.bench.words.rooms import number_said, said
 from borewright.errors import BorewrightError
 from borewright.ledger import USUAL_LIMITS, Check, Limits, Subject, limits_of, record_check
 from borewright.words import Text
@@ -72,16 +71,16 @@ class CheckLine:
         if self._limits is not None:
             lowest, highest, unit = self._limits
             words = " … ".join(
-                "" if each is None else number_said(f"{each:g}") for each in (lowest, highest)
+                "" if each is None else _.number(each, "g") for each in (lowest, highest)
             )
-            text(_("allowed: {limits} {unit}", limits=words, unit=said(unit)), small=True)
+            text(_("allowed: {limits} {unit}", limits=words, unit=_.tell(unit)), small=True)
 
     def _offer(self, unit: Text | None) -> None:
         subject, feature = self.subject, self.feature
         self._typed = None
         if unit is not None:
             self._typed = RecordField(
-                _("Reading, {unit}", unit=said(unit)), "", "number",
+                _("Reading, {unit}", unit=_.tell(unit)), "", "number",
                 mark=f"value-{subject}-{feature}",
             )  # fmt: skip
             self._act(_("Write down"), self._write_reading, f"write-{subject}-{feature}")
@@ -136,6 +135,6 @@ def _limits(subject: str, done: Any) -> Limits | None:
 def _reading(done: Any) -> str:
     if done["value"] is None:
         return ""
-    unit = f" {said(limits_of(Check.read(done)).unit)}" if done["unit"] else ""
-    value = number_said(f"{done['value']:g}")
+    unit = f" {_.tell(limits_of(Check.read(done)).unit)}" if done["unit"] else ""
+    value = _.number(done["value"], "g")
     return f"{value}{unit} · "

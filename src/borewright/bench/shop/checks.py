@@ -16,7 +16,6 @@ from borewright.bench.shop.record_words import upper
 from borewright.bench.shop.records import look_at
 from borewright.bench.widgets import button, heading, text
 from borewright.bench.words import _
-from borewright.bench.words.rooms import said
 from borewright.ledger import Proof, WaitKind, names_of, proof_of, sign_off
 from borewright.ledger.certifying import failure_words
 from borewright.ledger.kinds.proving import NEEDED_CHECKS
@@ -78,7 +77,7 @@ class ChecksCard:
             words = _("{good} of {all} passed", good=good, all=len(mine))
             summary.set_text(upper(f"{subject_words()[subject]}: {words}"))
         self._next.set_text(
-            _("Next: {what}", what=said(proof.waits[0].words))
+            _("Next: {what}", what=_.tell(proof.waits[0].words))
             if proof.waits
             else _("Delivered; nothing is waited for.")
         )
@@ -139,19 +138,19 @@ def _sign_off(page: Page, proof: Proof) -> None:
     if signed is not None and signed.undone_by is None:
         text(_("Signed off by {who}.", who=signed.check.who)).props('data-mark="signed"')
     elif signed is not None and signed.undone_by is not None:
-        why = said(failure_words(signed.undone_by))
+        why = _.tell(failure_words(signed.undone_by))
         words = _("The sign-off by {who} does not hold any more: {why}.",
                   who=signed.check.who, why=why)  # fmt: skip
         text(words).props('data-mark="signed"')
     for each in proof.issued:
-        words = said(issued_words(each))
+        words = _.tell(issued_words(each))
         mark = f"certificate-{each.certificate.code}"
         text(_("Certificate {words}", words=words)).props(f'data-mark="{mark}"')
     if not any(wait.kind is WaitKind.SIGN_OFF for wait in proof.waits):
         return
     before = before_sign_off(proof.waits)
     if before:
-        waits = "; ".join(said(each.words) for each in before)
+        waits = "; ".join(_.tell(each.words) for each in before)
         text(_("Before the sign-off it waits for: {what}.", what=waits), small=True)
 
     def act(book: Ledger, who: str) -> None:

@@ -12,7 +12,6 @@ from borewright.bench.widgets import Choice, NumberField, button, heading, table
 from borewright.bench.widgets.record_field import RecordField
 from borewright.bench.widgets.units import number_from
 from borewright.bench.words import _
-from borewright.bench.words.rooms import error_said, number_said, said
 from borewright.errors import BorewrightError
 from borewright.ledger import ROUNDING
 from borewright.tasks.ledger.costs import CostAnswer, cost_answer
@@ -78,7 +77,7 @@ class CostCard:
                 margin = Decimal(str(self._margin))
                 found = cost_answer(book, self._batch, margin, None, quantities, platings)
             except BorewrightError as error:
-                text(error_said(error))
+                text(error.told(_.reader))
                 return
             _sheet(found)
 
@@ -89,11 +88,11 @@ def _sheet(found: CostAnswer) -> None:
         _(
             "Unit cost {unit}; price for the margin {price}, with tax {taxed}. The "
             "batch of {count} leaves {profit}.",
-            unit=said(sheet.unit_cost.words),
-            price=said(sheet.price_for_margin(margin).words),
-            taxed=said(sheet.with_tax(price).words),
+            unit=_.tell(sheet.unit_cost.words),
+            price=_.tell(sheet.price_for_margin(margin).words),
+            taxed=_.tell(sheet.with_tax(price).words),
             count=sheet.quantity,
-            profit=said(sheet.profit(price).words),
+            profit=_.tell(sheet.profit(price).words),
         ),
         tag="strong",
     )
@@ -105,9 +104,9 @@ def _sheet(found: CostAnswer) -> None:
             [
                 (
                     _("{count}, {plating}", count=one.sheet.quantity, plating=one.plating),
-                    said(one.sheet.unit_cost.words),
-                    said(one.sheet.price_for_margin(margin).words),
-                    said(one.sheet.profit(price).words),
+                    _.tell(one.sheet.unit_cost.words),
+                    _.tell(one.sheet.price_for_margin(margin).words),
+                    _.tell(one.sheet.profit(price).words),
                 )
                 for one in found.others
             ],
@@ -121,25 +120,25 @@ def _sheet(found: CostAnswer) -> None:
                 [
                     (
                         _told(line.name),
-                        f"{number_said(_short(line.quantity))} {_told(line.unit)}",
-                        number_said(f"{line.price.amount:f}"),
-                        number_said(f"{line.reject_rate * 100:.1f}"),
-                        number_said(line.amount.plain),
+                        f"{_short(line.quantity)} {_told(line.unit)}",
+                        _.number(line.price.amount, "f"),
+                        _.number(line.reject_rate * 100, ".1f"),
+                        _.number(Decimal(line.amount.plain), "f"),
                     )
                     for line in lines
                 ],
                 right=1,
             )
     for note in found.cost.notes:
-        text(f"{said(note)}.", small=True)
-    text(_("Amounts are {rounding}.", rounding=said(ROUNDING)), small=True)
+        text(f"{_.tell(note)}.", small=True)
+    text(_("Amounts are {rounding}.", rounding=_.tell(ROUNDING)), small=True)
 
 
 def _told(words: Text) -> str:
     """The ledger's own words; a name that somebody gave stays as it is."""
-    return words if isinstance(words, str) else said(words)
+    return words if isinstance(words, str) else _.tell(words)
 
 
 def _short(quantity: Decimal) -> str:
     """A quantity to a gram or a few seconds: more digits than that nobody weighs."""
-    return f"{quantity:.3f}".rstrip("0").rstrip(".")
+    return _.number(Decimal(f"{quantity:.3f}").normalize(), "f")

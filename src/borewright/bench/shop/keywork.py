@@ -14,7 +14,6 @@ from borewright.bench.widgets import Choice, button, heading, table, text
 from borewright.bench.widgets.record_field import RecordField
 from borewright.bench.widgets.units import decimal, number_from
 from borewright.bench.words import _
-from borewright.bench.words.rooms import error_said, said
 from borewright.errors import BorewrightError
 
 if TYPE_CHECKING:
@@ -64,10 +63,10 @@ class KeyworkCard:
             try:
                 found = survey_statistics(opened(self.page.workbench), self._source)
             except BorewrightError as error:
-                text(error_said(error))
+                text(error.told(_.reader))
                 return
             _statistics(self._source, found)
-            text(_("Stands apart: {rule}.", rule=said(OUTLIER_RULE)), small=True)
+            text(_("Stands apart: {rule}.", rule=_.tell(OUTLIER_RULE)), small=True)
 
     def _compare(self) -> None:
         from borewright.ledger import compare_sources
@@ -84,7 +83,7 @@ class KeyworkCard:
                 plating = self._plating or None
                 found = compare_sources(opened(self.page.workbench), quantity, plating=plating)
             except BorewrightError as error:
-                text(error_said(error))
+                text(error.told(_.reader))
                 return
             _standings(found)
 
@@ -134,5 +133,5 @@ def _standings(found: Sequence[Standing]) -> None:
         with ui.element("details"):
             TextElement(tag="summary", text=_("How it came about"))
             for each in one.weighed:
-                text(f"{each.criterion}: {said(each.arithmetic)}", small=True)
-            text(said(one.arithmetic), small=True)
+                text(f"{each.criterion}: {_.tell(each.arithmetic)}", small=True)
+            text(_.tell(one.arithmetic), small=True)

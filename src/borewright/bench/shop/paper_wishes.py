@@ -121,8 +121,8 @@ class WishesForm:
         found.pop("cents", None)
         if self._asked is not None and self._asked[0] is PaperKind.SET_UP and not found:
             raise BenchError(
-                _("There is no design in the ledger yet that the set could be for."),
-                remedy=_("Enter one under 'All records'."),
+                say("There is no design in the ledger yet that the set could be for."),
+                remedy=say("Enter one under 'All records'."),
             )
         if "from" in found:
             weekends = bool(found["weekends"])

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 
 from nicegui import ui
 
-from borewright.bench.jobs import Job, command
-from borewright.bench.page import Page
+from borewright.bench.jobs import Job, Task, command
+from borewright.bench.page import Page, outliving
 from borewright.bench.shop.book import opened, worker
 from borewright.bench.shop.paper_wishes import WishesForm
 from borewright.bench.widgets import Choice, button, heading, text
@@ -129,6 +129,7 @@ class PapersCard:
                         if Path(name).stem == self._new:
                             text(" " + _("(just made)"), tag="span")
 
+    @outliving
     async def _make(self) -> None:
         bench = self.page.workbench
         if not self._code or not self._wishes.check():
@@ -136,10 +137,10 @@ class PapersCard:
         book, kind, code, wishes = opened(bench), self._kind, self._code, self._wishes.given()
         # Only a certificate is put on record, under the name of who issues it.
         who = worker(self.page) if kind is PaperKind.CERTIFICATE else ""
-        folder, words = bench.folder.path(FOLDER), Reader(_.language)
+        folder, words = bench.folder.path(FOLDER), _.reader
         instrument = bench.path if self._wishes.wants_cents else None
         job = await bench.jobs.run(
-            _("Making the paper"),
+            Task.PAPER,
             lambda job: _written(job, book, kind, code, folder, who, words, wishes, instrument),
         )
         if job.error is not None:

@@ -14,7 +14,6 @@ from borewright.bench.shop.book import opened
 from borewright.bench.shop.record_words import code_label, label, noun, typed_text
 from borewright.bench.widgets.record_field import RecordField, Sort
 from borewright.bench.words import _
-from borewright.bench.words.rooms import said
 from borewright.errors import BorewrightError
 from borewright.ledger.fields import Field, Kind, RecordKind, code_value, read_value
 from borewright.ledger.kinds.proving import SIGN_OFF
@@ -122,7 +121,7 @@ class RecordForm:
         if field.kind is Kind.CHOICE:
             # A sign-off is no reading that somebody enters: it has a button of its own.
             offered = [each for each in field.choices if each != SIGN_OFF or each == value]
-            return {"": "–"} | {each.value: said(each.words) for each in offered}
+            return {"": "–"} | {each.value: _.tell(each.words) for each in offered}
         if field.kind is Kind.YES_NO:
             return {"": "–", "yes": _("yes"), "no": _("no")}
         if field.kind is Kind.LINK:
@@ -187,7 +186,7 @@ class RecordForm:
         """Show another version of the record in place of what is typed."""
         self._record = record
         for name, made in self.fields.items():
-            made.say("")
+            made.remark("")
             made.show(self.shown_at_first(name))
 
     def go_on_from(self, record: Mapping[str, Any], theirs: Mapping[str, str]) -> None:
@@ -201,7 +200,7 @@ class RecordForm:
             if name not in self.fields:
                 continue
             if name in typed:
-                self.fields[name].say(_("is now: {value}", value=now or "–"))
+                self.fields[name].remark(_("is now: {value}", value=now or "–"))
             else:
                 self.fields[name].show(now)
 
@@ -249,6 +248,16 @@ class RecordForm:
                     f"document.querySelector('[data-mark=\"{self._prefix}{mark}\"]').focus()"
                 )
                 return
+
+
+def field_of(error: BorewrightError, kind: str) -> str:
+    """The field of a table that an error is about: its code where it names the table alone."""
+    steps: tuple[object, ...] = place_of(error.place)
+    if len(steps) == 1 and isinstance(steps[0], str):
+        steps = tuple(steps[0].split(", "))
+    if steps[:1] != (kind,):
+        return ""
+    return str(steps[1]) if len(steps) > 1 else "code"
 
 
 def title(kind: RecordKind, code: str) -> str:

@@ -21,7 +21,6 @@ from borewright.bench.shop.record_words import differences, label, local_time, t
 from borewright.bench.widgets import button, heading, table, text
 from borewright.bench.widgets.record_field import RecordField
 from borewright.bench.words import _
-from borewright.bench.words.rooms import said
 from borewright.errors import BorewrightError
 from borewright.ledger import correct_record, record_kind
 from borewright.ledger.fields import Kind, read_value
@@ -48,7 +47,7 @@ class OpenRecord:
         with ui.element("form").props("novalidate") as self._whole:
             self._form = RecordForm(page, self.kind, self._record, prefix="correct-")
             self._reason = RecordField(
-                upper(said(REASON.words)), "", needed=True, mark="correct-reason",
+                upper(_.tell(REASON.words)), "", needed=True, mark="correct-reason",
                 keep=self._form.keep("reason"),
                 note=_("It stays in the history beside your name."),
             )  # fmt: skip

@@ -4,22 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime
+from decimal import Decimal
 from typing import Any
 
 from borewright.bench.words import _
-from borewright.bench.words.rooms import number_said, said
 from borewright.ledger.fields import Field, Kind, RecordKind, shown
 from borewright.ledger.kinds import RECORD_KINDS, record_kind
 
 
 def noun(kind: str) -> str:
     """What one record of a table is called."""
-    return said(record_kind(kind).noun)
+    return _.tell(record_kind(kind).noun)
 
 
 def tables() -> dict[str, str]:
     """Every table with what stands in it, for a choice."""
-    return {name: upper(f"{noun(name)}: {said(kind.words)}") for name, kind in RECORD_KINDS.items()}
+    return {
+        name: upper(f"{noun(name)}: {_.tell(kind.words)}") for name, kind in RECORD_KINDS.items()
+    }
 
 
 def upper(words: str) -> str:
@@ -29,18 +31,19 @@ def upper(words: str) -> str:
 
 def label(field: Field) -> str:
     """What a field is called on the page."""
-    return upper(said(field.words))
+    return upper(_.tell(field.words))
 
 
 def code_label(kind: RecordKind) -> str:
     """What the record's own code is called."""
-    return upper(said(kind.code_words))
+    return upper(_.tell(kind.code_words))
 
 
 def typed_text(field: Field, value: Any) -> str:
     """A value as somebody would type it, with the comma where the language writes one."""
     text = shown(value)
-    return number_said(text) if field.kind in (Kind.FIGURE, Kind.MONEY) else text
+    figure = bool(text) and field.kind in (Kind.FIGURE, Kind.MONEY)
+    return _.number(Decimal(text), "f") if figure else text
 
 
 def value_words(field: Field, value: Any) -> str:
@@ -50,7 +53,7 @@ def value_words(field: Field, value: Any) -> str:
     if field.kind is Kind.YES_NO:
         return _("yes") if value else _("no")
     if field.kind is Kind.CHOICE:
-        return said(field.choices[0].of(value).words)
+        return _.tell(field.choices[0].of(value).words)
     if field.kind is Kind.FILE:
         return f"{str(value)[:12]}…"
     return typed_text(field, value)

@@ -17,7 +17,6 @@ from borewright.bench.widgets import Choice, button, heading, text
 from borewright.bench.widgets.number_field import TextField
 from borewright.bench.widgets.rows import rows_with_buttons
 from borewright.bench.words import _
-from borewright.bench.words.rooms import error_said
 from borewright.errors import BorewrightError
 from borewright.ledger import RECORD_KINDS, record_check, record_kind
 from borewright.ledger.fields import Kind, RecordKind
@@ -108,7 +107,7 @@ class RecordsCard:
             try:
                 self._open = OpenRecord(self.page, self._kind, code)
             except BorewrightError as error:
-                text(error_said(error)).props('role="alert"')
+                text(error.told(_.reader)).props('role="alert"')
 
     def refresh(self) -> None:
         """Somebody wrote into the ledger; what is typed here stays."""

@@ -20,7 +20,6 @@ from borewright.bench.shop.whole import WholeCard
 from borewright.bench.widgets import JobBar, button, heading, text
 from borewright.bench.widgets.number_field import TextField
 from borewright.bench.words import _
-from borewright.bench.words.rooms import error_said
 from borewright.bench.workbench import Change
 from borewright.errors import BorewrightError
 
@@ -34,7 +33,7 @@ def build(page: Page) -> None:
     try:
         opened(page.workbench)
     except BorewrightError as error:
-        text(error_said(error)).props('role="alert"')
+        text(error.told(_.reader)).props('role="alert"')
         _no_ledger(page)
         return
     bar = JobBar()
@@ -126,7 +125,7 @@ def _fill(box: ui.element, fill: Callable[[], object]) -> None:
         try:
             fill()
         except BorewrightError as error:
-            text(error_said(error)).props('role="alert"')
+            text(error.told(_.reader)).props('role="alert"')
 
 
 def _no_ledger(page: Page) -> None:

@@ -10,11 +10,11 @@ from pathlib import Path
 
 from nicegui import ui
 
-from borewright.bench.page import Page
+from borewright.bench.jobs import Task
+from borewright.bench.page import Page, outliving
 from borewright.bench.shop.book import opened
 from borewright.bench.widgets import button, heading, text
 from borewright.bench.words import _
-from borewright.bench.words.rooms import said
 
 
 class WholeCard:
@@ -41,6 +41,7 @@ class WholeCard:
             for line in lines:
                 text(line)
 
+    @outliving
     async def _back_up(self) -> None:
         from borewright.ledger import back_up
 
@@ -52,7 +53,7 @@ class WholeCard:
                 summary = back_up(book, path)
                 return path.read_bytes(), summary.rows.get("history", 0)
 
-        job = await self.page.workbench.jobs.run(_("Making a backup"), lambda _job: made())
+        job = await self.page.workbench.jobs.run(Task.BACKUP, lambda _job: made())
         if job.error is not None:
             self.page.fail(job.error)
         elif job.result is not None:
@@ -75,4 +76,4 @@ class WholeCard:
         from borewright.ledger import verify
 
         wrong = verify(opened(self.page.workbench))
-        self._say(*([said(each) for each in wrong] or [_("The ledger is whole.")]))
+        self._say(*([_.tell(each) for each in wrong] or [_("The ledger is whole.")]))

@@ -7,8 +7,8 @@ from typing import Any
 
 from nicegui import ui
 
-from borewright.bench.jobs import is_running
-from borewright.bench.page import Page
+from borewright.bench.jobs import Task
+from borewright.bench.page import Page, outliving
 from borewright.bench.print.making import digest
 from borewright.bench.sound.blending import (
     KeptBlend,
@@ -34,7 +34,6 @@ from borewright.bench.widgets.links import file_link
 from borewright.bench.widgets.number_field import TextField
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
-from borewright.bench.words.rooms import number_said, said
 from borewright.bench.workbench import Change
 from borewright.errors import BorewrightError
 from borewright.model import TuningTable
@@ -94,7 +93,7 @@ class BlendCard:
             self._bar = JobBar(_("Nothing was saved."))
             self._outcome = ui.element("div").props('role="status"')
         page.on_change(self._changed)
-        self._bar.resume(self.bench.jobs, _title())
+        self._bar.resume(self.bench.jobs, Task.BLEND)
         self._show()
 
     def _choose(self, key: str) -> None:
@@ -104,7 +103,7 @@ class BlendCard:
         keep(self.page, shares=[each.percent for each in self._shares.values()])
 
     def _changed(self, change: Change) -> None:
-        if change.job is not None and change.job.title == _title():
+        if change.job is not None and change.job.task is Task.BLEND:
             self._bar.show(change.job)
         elif change.what in ("files", "instrument"):
             offered = parents(self.bench)
@@ -122,9 +121,10 @@ class BlendCard:
         except BorewrightError:
             self._name.show(free_name(self.bench))
 
+    @outliving
     async def _run(self) -> None:
         bench, key, fingerings = self.bench, self._other.value, self.bench.fingerings
-        if is_running(bench.jobs, _title()):
+        if bench.jobs.running(Task.BLEND):
             return
         if not key or fingerings is None:
             self.page.tell(_("Choose the other instrument first.") if fingerings else _(
@@ -140,7 +140,7 @@ class BlendCard:
             return
         file, of = bench.file, digest(bench.path)
         job = await bench.jobs.run(
-            _title(), lambda job: blend_with(job, bench, key, shares, fingerings)
+            Task.BLEND, lambda job: blend_with(job, bench, key, shares, fingerings)
         )
         if job.error is not None:
             self.page.fail(job.error)
@@ -178,7 +178,7 @@ class BlendCard:
                 (_("instrument"), _("mean"), _("worst"), _("at")),
                 [
                     (words, decimal(of.summary.rms_cents, 1),
-                     number_said(f"{of.summary.worst_cents:+.1f}"),
+                     _.number(of.summary.worst_cents, "+.1f"),
                      of.summary.worst_note)
                     for words, of in (
                         (result.first, result.first_table), (result.second, result.second_table),
@@ -193,17 +193,16 @@ class BlendCard:
                 with ui.element("ul"):
                     for hole in result.paying[:_MOST_SHOWN]:
                         moves = ", ".join(
-                            f"{said(m.measure.replace('_', ' '))} "
-                            f"{number_said(f'{m.by_mm:+.2f}')} mm"
+                            f"{_.tell(m.measure.replace('_', ' '))} {_.number(m.by_mm, '+.2f')} mm"
                             for m in hole.moves
                         )
                         text(f"{hole.hole}: {moves}", tag="li")
             for each in result.out_of_reach:
                 text(_("Out of reach: {note}, {cents} cents. {advice}", note=each.fingering,
-                       cents=number_said(f"{each.cents:+.1f}"),
-                       advice=said(each.advice)))  # fmt: skip
+                       cents=_.number(each.cents, "+.1f"),
+                       advice=_.tell(each.advice)))  # fmt: skip
             for notice in result.notices:
-                text(said(notice))
+                text(_.tell(notice))
             if not result.finished:
                 text(_("The fit stopped before its end: this is the best so far."))
             if result.findings:
@@ -216,10 +215,10 @@ def _before_after(before: TuningTable, after: TuningTable) -> str:
         "Blended: mean {rms}, worst {worst} cents at {note}. "
         "With the holes fitted: mean {rms2}, worst {worst2} cents at {note2}.",
         rms=decimal(before.summary.rms_cents, 1),
-        worst=number_said(f"{before.summary.worst_cents:+.1f}"),
+        worst=_.number(before.summary.worst_cents, "+.1f"),
         note=before.summary.worst_note,
         rms2=decimal(after.summary.rms_cents, 1),
-        worst2=number_said(f"{after.summary.worst_cents:+.1f}"),
+        worst2=_.number(after.summary.worst_cents, "+.1f"),
         note2=after.summary.worst_note,
     )
 
@@ -234,7 +233,3 @@ def _feature_words() -> dict[str, str]:
         "bell": _("Bell"),
         "holes": _("Tone holes and body"),
     }
-
-
-def _title() -> str:
-    return _("Blending")

@@ -11,12 +11,11 @@ from borewright.bench.folder import Kind
 from borewright.bench.folder.paths import plain_name
 from borewright.bench.jobs import Cancelled, Job
 from borewright.bench.sound.others import read_other
-from borewright.bench.widgets.units import decimal
-from borewright.bench.words import _
 from borewright.bench.workbench import Workbench, text_of
 from borewright.errors import BenchError
 from borewright.model import FingeringTable, Instrument
 from borewright.model.bores import BlendResult, Fractions
+from borewright.words import say
 
 _KEY = "blend"
 _MOST_ROUNDS = 60
@@ -68,9 +67,9 @@ def checked_name(bench: Workbench, wanted: str) -> str:
     name = (Path(bench.file).parent / plain).as_posix()
     if bench.folder.path(name).exists():
         raise BenchError(
-            "is there already, and was not replaced",
+            say("is there already, and was not replaced"),
             place=name,
-            remedy="Give the blend another name.",
+            remedy=say("Give the blend another name."),
         )
     return name
 
@@ -94,16 +93,18 @@ def blend_with(
 
     first, survey, path = bench.instrument, bench.survey, bench.path
     if first is None:
-        raise BenchError("no instrument is on the bench", place=bench.file, remedy="Choose one.")
-    job.progress(0.02, _("the two and their blend"))
+        raise BenchError(
+            say("no instrument is on the bench"), place=bench.file, remedy=say("Choose one.")
+        )
+    job.progress(0.02, say("the two and their blend"))
     if key in {file.name for file in bench.files(Kind.BORE)}:
         second = read_parent(bench.folder.path(key), first)
     else:
         second, _fingerings = read_other(bench, key)
 
     def progress(number: int, rms: float, worst: float) -> None:
-        words = _("round {number}, mean {rms}, worst {worst} cents", number=number,
-                  rms=decimal(rms, 1), worst=decimal(worst, 1))  # fmt: skip
+        words = say("round {number}, mean {rms:.1f}, worst {worst:.1f} cents",
+                    number=number, rms=rms, worst=worst)  # fmt: skip
         job.progress(min(0.05 + number / _USUAL_ROUNDS, 0.9), words)
 
     made, result = blend(
@@ -111,7 +112,7 @@ def blend_with(
     )
     if job.cancelled:  # a blend half fitted is no answer
         raise Cancelled
-    job.progress(0.95, _("the bores"))
+    job.progress(0.95, say("the bores"))
     lines = [assembled_bore(each) for each in (first, second, made)]
     with tempfile.TemporaryDirectory() as folder:
         drawn = overlay_chart(lines, overlay_table(lines), Path(folder) / "bores.svg")

@@ -8,16 +8,16 @@ from nicegui import background_tasks, ui
 from nicegui.element import Element
 from nicegui.elements.mixins.text_element import TextElement
 
-from borewright.bench.jobs import Job
-from borewright.bench.page import Page
+from borewright.bench.jobs import Job, Task
+from borewright.bench.page import Page, outliving
 from borewright.bench.sound.elements import Bars, BoreCurve
 from borewright.bench.sound.others import others, read_other
 from borewright.bench.widgets import Choice, JobBar, heading, text
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
-from borewright.bench.words.rooms import number_said, said
 from borewright.bench.workbench import Change
 from borewright.model import BorePerturbation, CharacterTable, Differences
+from borewright.words import say
 
 
 class SoundController:
@@ -66,7 +66,7 @@ class SoundController:
         self._compute()
 
     def _changed(self, change: Change) -> None:
-        if change.job is not None and change.job.title == _title():
+        if change.job is not None and change.job.task is Task.CHARACTER:
             self.bar.show(change.job)
         elif change.what == "instrument":
             self._compute()
@@ -77,6 +77,7 @@ class SoundController:
         self._asked += 1
         background_tasks.create(self._run(self._asked), name="character")
 
+    @outliving
     async def _run(self, asked: int) -> None:
         instrument, fingerings = self.bench.instrument, self.bench.fingerings
         if instrument is None or fingerings is None:
@@ -87,16 +88,16 @@ class SoundController:
         def work(job: Job) -> Any:
             from borewright.acoustics.character import bore_perturbation, character, differences
 
-            job.progress(0.1, _("peaks and cut-off"))
+            job.progress(0.1, say("peaks and cut-off"))
             table = character(instrument, fingerings)
-            job.progress(0.6, _("the bore"))
+            job.progress(0.6, say("the bore"))
             bore = bore_perturbation(instrument, fingerings)
             if not against:
                 return table, bore, None
-            job.progress(0.8, _("the other instrument"))
+            job.progress(0.8, say("the other instrument"))
             return table, bore, differences(character(*read_other(bench, against)), table)
 
-        job = await bench.jobs.run(_title(), work)
+        job = await bench.jobs.run(Task.CHARACTER, work)
         if asked != self._asked or self.page.client.is_deleted or self.bars.is_deleted:
             return
         if job.error is not None:
@@ -138,22 +139,22 @@ class SoundController:
             values=[read(n) for n in table.notes],
             other=[read(former[n.fingering]) if n.fingering in former else None
                    for n in table.notes] if former else [],
-            unit=said(unit),
-            title=f"{said(name)} ({said(unit)})",
+            unit=_.tell(unit),
+            title=f"{_.tell(name)} ({_.tell(unit)})",
             chosen=note,
         )  # fmt: skip
         measure = next((m for m in table.measures if str(m.name) == name), None)
         words = _("More: {more}. Less: {less}. A player may notice {step} {unit}.",
-                  more=said(more), less=said(less), step=number_said(f"{step:g}"),
-                  unit=said(unit))  # fmt: skip
+                  more=_.tell(more), less=_.tell(less), step=_.number(step, "g"),
+                  unit=_.tell(unit))  # fmt: skip
         self.meaning.set_text(
-            f"{_sentence(said(measure.definition))} {words}" if measure else words
+            f"{_sentence(_.tell(measure.definition))} {words}" if measure else words
         )
         self.trace.set_text(
             _(
                 "Computed by: {level}; air: {climate}",
-                level=said(table.model_level),
-                climate=said(table.climate),
+                level=_.tell(table.model_level),
+                climate=_.tell(table.climate),
             )
         )
         self._show_note(note)
@@ -173,7 +174,7 @@ class SoundController:
             f"{peak.number}: {peak.frequency_hz:.0f} Hz {decimal(peak.height_db, 1)} dB"
             for peak in found.peaks[:6]
         )
-        told = [_("Peaks: {peaks}.", peaks=peaks), *(said(words) for words in found.words)]
+        told = [_("Peaks: {peaks}.", peaks=peaks), *(_.tell(words) for words in found.words)]
         self.details.set_text(" ".join(_sentence(each) for each in told))
         self.curve.give(
             stations=[
@@ -204,13 +205,9 @@ class SoundController:
             )
             with ui.element("ul"):
                 for sentence in self.differences.sentences:
-                    text(said(sentence), tag="li")
+                    text(_.tell(sentence), tag="li")
             text(_("Dots: on the bench. Diamonds: the other."), small=True)
 
 
 def _sentence(words: str) -> str:
     return f"{words[:1].upper()}{words[1:].rstrip('.')}."
-
-
-def _title() -> str:
-    return _("Listening into the bore")

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from nicegui import ui
 
-from borewright.bench.jobs import is_running
-from borewright.bench.page import Page
+from borewright.bench.jobs import Task
+from borewright.bench.page import Page, outliving
 from borewright.bench.print.making import digest
 from borewright.bench.sound.listening import Heard, add_addresses, heard_before, render
 from borewright.bench.sound.others import others
@@ -14,7 +14,6 @@ from borewright.bench.widgets import Choice, JobBar, button, heading, text
 from borewright.bench.widgets.number_field import TextField
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
-from borewright.bench.words.rooms import number_said, said
 from borewright.bench.workbench import Change
 from borewright.model.results.listening import SoundFile
 
@@ -48,11 +47,11 @@ class ListenCard:
             text(_("Turn the volume down before you listen.")).classes("bw-caution")
             self._outcome = ui.element("div")
         page.on_change(self._changed)
-        self._bar.resume(self.bench.jobs, _title())
+        self._bar.resume(self.bench.jobs, Task.LISTEN)
         self._show()
 
     def _changed(self, change: Change) -> None:
-        if change.job is not None and change.job.title == _title():
+        if change.job is not None and change.job.task is Task.LISTEN:
             self._bar.show(change.job)
         elif change.what == "files":
             offered = others(self.bench)
@@ -61,15 +60,16 @@ class ListenCard:
         elif change.what in (_CHANGE, "instrument"):
             self._show()
 
+    @outliving
     async def _run(self) -> None:
         bench = self.bench
-        if is_running(bench.jobs, _title()):
+        if bench.jobs.running(Task.LISTEN):
             return
         if bench.fingerings is None:
             self.page.tell(_("No fingering table: name one in the file to see pitches."))
             return
         against, notes = self._other.value, self._notes.value
-        job = await bench.jobs.run(_title(), lambda job: render(job, bench, against, notes))
+        job = await bench.jobs.run(Task.LISTEN, lambda job: render(job, bench, against, notes))
         if job.error is not None:
             self.page.fail(job.error)
         elif job.result is not None:
@@ -96,7 +96,7 @@ class ListenCard:
                 ):
                     _player(letter, words, file, address)
             for notice in heard.listening.notices:
-                text(said(notice))
+                text(_.tell(notice))
             _cautions(heard)
 
 
@@ -137,12 +137,8 @@ def _cautions(heard: Heard) -> None:
     text(
         _(
             "Blown with: {player}; listener at {distance} m.",
-            player=said(heard.listening.player),
-            distance=number_said(f"{heard.listening.distance_m:g}"),
+            player=_.tell(heard.listening.player),
+            distance=_.number(heard.listening.distance_m, "g"),
         ),
         small=True,
     )
-
-
-def _title() -> str:
-    return _("Rendering sound")

@@ -16,6 +16,7 @@ from borewright.bench.sound.others import other_file
 from borewright.bench.workbench import Workbench
 from borewright.errors import BenchError
 from borewright.model.results.listening import Listening
+from borewright.words import say
 
 #: Made sounds lie in the hidden folder: beside the recordings they would pass for takes.
 _FOLDER = "listening"
@@ -71,9 +72,9 @@ def _put(bench: Workbench, letter: str, made: Path) -> str:
         os.replace(made, target)
     except OSError as error:
         raise BenchError(
-            f"cannot be put in place ({error.strerror or error})",
+            say("cannot be put in place ({why})", why=error.strerror or str(error)),
             place=made.name,
-            remedy="Make room on the disk and render it again.",
+            remedy=say("Make room on the disk and render it again."),
         ) from error
     return f"/listening/{letter}.wav?n={time.time_ns()}"
 

@@ -6,9 +6,9 @@ import tempfile
 from pathlib import Path
 
 from borewright.bench.folder import Kind
+from borewright.bench.folder.opened import no_revision
 from borewright.bench.words import _
 from borewright.bench.workbench import Workbench
-from borewright.errors import BenchError
 from borewright.model import FingeringTable, Instrument, load, starting_text, write_text
 from borewright.tasks.inputs import fingerings_of
 
@@ -48,7 +48,7 @@ def read_other(bench: Workbench, key: str) -> tuple[Instrument, FingeringTable]:
     name = key.removeprefix(_REVISION)
     revision = next((each for each in bench.folder.revisions() if each.name == name), None)
     if revision is None or bench.fingerings is None:
-        raise BenchError("there is no such revision", place=f"'{name[:60]}'", remedy="Choose one.")
+        raise no_revision(name)
     with tempfile.TemporaryDirectory() as folder:
         scratch = Path(folder) / Path(bench.file).name
         scratch.write_bytes(bench.folder.history.content(revision.files[bench.file]))

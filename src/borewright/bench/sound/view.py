@@ -12,7 +12,6 @@ from borewright.bench.sound.listen_card import ListenCard
 from borewright.bench.sound.others import others
 from borewright.bench.widgets import Choice, JobBar, heading, text
 from borewright.bench.words import _
-from borewright.bench.words.rooms import said
 
 
 def build(page: Page) -> None:
@@ -21,7 +20,7 @@ def build(page: Page) -> None:
 
     if page.workbench.instrument is None:
         return
-    figures = {name: f"{said(name)} ({said(row[0])})" for name, row in FIGURES.items()}
+    figures = {name: f"{_.tell(name)} ({_.tell(row[0])})" for name, row in FIGURES.items()}
     names = list(figures)
     first = names[1] if len(names) > 1 else names[0]
     with ui.element("section").classes("bw-main"):

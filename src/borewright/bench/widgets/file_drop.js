@@ -10,7 +10,7 @@ export default {
     </div>`,
   props: {
     label: String, hint: String, accept: String, many: Boolean, url: String, most: Number,
-    too_large: String, mark: String,
+    too_large: String, gone: String, mark: String,
   },
   data() {
     return { over: false, said: "" };
@@ -37,6 +37,7 @@ export default {
         });
         // The answer's body says what is wrong, in words for the person.
         const told = await answer.json().catch(() => ({ error: this.too_large }));
+        if (told.gone) told.error = this.gone;
         if (told.error) this.said = `${file.name}: ${told.error}`;
       }
     },

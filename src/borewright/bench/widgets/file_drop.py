@@ -14,7 +14,6 @@ from nicegui.element import Element
 
 from borewright.bench.folder.paths import plain_name
 from borewright.bench.words import _
-from borewright.bench.words.rooms import error_said, said
 from borewright.errors import BorewrightError
 
 _PLACES: dict[str, FileDrop] = {}
@@ -53,6 +52,7 @@ class FileDrop(Element, component="file_drop.js"):
             label=label, accept=",".join(suffixes), many=many, most=most_bytes, mark=mark,
             url=f"/receive/{self._token}",
             hint=_("{kinds}, up to {size}", kinds=" ".join(suffixes), size=size),
+            gone=_("this page is no longer open; load it anew"),
             too_large=_("larger than {size}", size=size),
         )  # fmt: skip
 
@@ -63,12 +63,17 @@ class FileDrop(Element, component="file_drop.js"):
 
 async def _receive(token: str, request: Request) -> dict[str, str]:
     place = _PLACES.get(token)
-    if place is None:
-        return {"error": _("this page is no longer open; load it anew")}
+    if place is None or place.client.is_deleted:
+        return {"gone": "yes"}
+    with place.client:
+        return await _received(place, request)
+
+
+async def _received(place: FileDrop, request: Request) -> dict[str, str]:
     try:
         name = plain_name(unquote(request.headers.get("x-file-name", "")))
     except BorewrightError as error:
-        return {"error": f"{said(error.cause)}. {said(error.remedy)}"}
+        return {"error": _.at_field(error)}
     if not name.lower().endswith(place.suffixes):
         return {"error": _("only {kinds} belong here", kinds=" ".join(place.suffixes))}
     data = bytearray()
@@ -77,12 +82,11 @@ async def _receive(token: str, request: Request) -> dict[str, str]:
         if len(data) > place.most_bytes:
             return {"error": _("larger than {size}", size=f"{place.most_bytes / 1e6:g} MB")}
     try:
-        with place:
-            told = place.on_file(name, bytes(data))
-            if isawaitable(told):
-                await told
+        told = place.on_file(name, bytes(data))
+        if isawaitable(told):
+            await told
     except BorewrightError as error:
-        return {"error": error_said(error)}
+        return {"error": error.told(_.reader)}
     return {}
 
 

@@ -11,7 +11,6 @@ from nicegui import ui
 from borewright.bench.widgets.buttons import button
 from borewright.bench.widgets.texts import text
 from borewright.bench.words import _
-from borewright.bench.words.rooms import said
 from borewright.model import Finding
 
 
@@ -30,7 +29,7 @@ def findings_list(
             fault = finding.severity == "fault"
             with ui.element("li").classes("bw-fault" if fault else "bw-notice"):
                 text(_("Fault") if fault else _("Notice"), tag="strong")
-                place, what = said(finding.place), said(finding.what).rstrip(".")
-                text(f"{place}: {what}. {said(finding.remedy)}", tag="span")
+                place, what = _.place(finding.place), _.tell(finding.what).rstrip(".")
+                text(f"{place}: {what}. {_.tell(finding.remedy)}", tag="span")
                 if on_show is not None:
                     button(_("Show"), partial(on_show, finding), label=place)

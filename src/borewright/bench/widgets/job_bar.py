@@ -5,7 +5,7 @@ from __future__ import annotations
 from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
-from borewright.bench.jobs import Job, Jobs
+from borewright.bench.jobs import Job, Jobs, Task
 from borewright.bench.widgets.buttons import button, enable
 from borewright.bench.words import _
 
@@ -27,28 +27,29 @@ class JobBar:
             self._button = button(_("Cancel"), self._cancel, mark="cancel-job")
         self._box.set_visibility(False)
 
-    def resume(self, jobs: Jobs, title: str) -> None:
-        """Show a job of that title that is under way: the page may have been loaded anew."""
-        for job in jobs.running():
-            if job.title == title:
+    def resume(self, jobs: Jobs, *tasks: Task) -> None:
+        """Show a job of these tasks that is under way: the page may have been told anew."""
+        for task in tasks:
+            for job in jobs.running(task):
                 self.show(job)
 
     def show(self, job: Job) -> None:
         """Show how far a job is; a job that is done goes away, a cancelled one is told."""
+        title = _.tell(job.title)
         if not job.running:
             if job is self._job or self._job is None:
                 told = job is self._job and job.cancelled and job.result is None
                 self._job = None
-                self._words.set_text(_("{job}: cancelled. {nothing}", job=job.title,
+                self._words.set_text(_("{job}: cancelled. {nothing}", job=title,
                                        nothing=self._nothing).strip())  # fmt: skip
                 self._moving(False)
                 self._box.set_visibility(told and job.error is None)
             return
         self._job = job
         if job.cancelled:
-            words = _("{job}: it stops at its next step …", job=job.title)
+            words = _("{job}: it stops at its next step …", job=title)
         else:
-            words = f"{job.title}: {job.words}" if job.words else f"{job.title} …"
+            words = f"{title}: {_.tell(job.words)}" if job.words else f"{title} …"
         self._words.set_text(words)
         self._moving(True)
         enable(self._button, not job.cancelled)

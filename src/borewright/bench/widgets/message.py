@@ -7,7 +7,6 @@ from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.widgets.buttons import button
 from borewright.bench.words import _
-from borewright.bench.words.rooms import said
 from borewright.errors import BorewrightError
 
 
@@ -23,9 +22,9 @@ class Message:
 
     def show(self, error: BorewrightError) -> None:
         """Show an error."""
-        place = f"{said(error.place)}: " if error.place else ""
-        self._cause.set_text(f"{place}{said(error.cause).rstrip('.')}.")
-        self._remedy.set_text(said(error.remedy))
+        place = f"{_.place(error.place)}: " if error.place else ""
+        self._cause.set_text(f"{place}{_.tell(error.cause).rstrip('.')}.")
+        self._remedy.set_text(_.tell(error.remedy))
         self._box.set_visibility(True)
 
     def hide(self) -> None:

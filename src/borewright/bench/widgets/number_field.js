@@ -1,5 +1,6 @@
 // A labelled field. What is being typed outlives everything that the page does meanwhile: a new
 // value from elsewhere, and being drawn anew, which takes the field away and brings another one.
+// Where that is because the page is told in another language, what was refused is kept as well.
 let made = 0;
 const kept = new Map(); // fields taken away while they were typed in, by what they are called
 const WAIT_MS = 3000; // a field that comes back later than this is another field
@@ -17,9 +18,10 @@ export default {
   props: {
     label: String, unit: String, shown: String, error: String, help: String, mark: String,
     plain: Boolean, placeholder: String, changed_words: Object,
+    language: String,
   },
   data() {
-    return { typed: this.shown, sent: null, sent_at: 0, changed: "", name: "bw-wrong-" + ++made };
+    return { typed: this.shown, sent: null, sent_at: 0, changed: "", first: this.shown, name: "bw-wrong-" + ++made };
   },
   computed: {
     described() {
@@ -31,8 +33,12 @@ export default {
     const found = kept.get(this.key());
     kept.delete(this.key());
     if (!found || Date.now() - found.at > WAIT_MS) return;
+    if (found.language === this.language && !found.selection) return; // another field of that name
     this.typed = found.typed;
-    this.tell(found.shown);
+    if (found.language !== this.language) {
+      if (found.sent) this.send(); // what is wrong with it is told anew
+    } else this.tell(found.shown);
+    if (!found.selection) return;
     this.$nextTick(() => {
       this.$refs.input.focus();
       this.$refs.input.setSelectionRange(...found.selection);
@@ -40,10 +46,12 @@ export default {
   },
   beforeUnmount() {
     const input = this.$refs.input;
-    if (this.typing(this.shown))
+    const here = this.typing(this.shown);
+    const mine = this.typed !== (this.plain ? this.first : this.shown);
+    if (here || (mine && (this.plain || this.error)))
       kept.set(this.key(), {
-        typed: this.typed, shown: this.shown, at: Date.now(),
-        selection: [input.selectionStart, input.selectionEnd],
+        typed: this.typed, shown: this.shown, at: Date.now(), language: this.language,
+        sent: !here, selection: here && [input.selectionStart, input.selectionEnd],
       });
   },
   watch: {
@@ -54,7 +62,7 @@ export default {
   },
   methods: {
     key() {
-      return `${this.mark}|${this.label}`;
+      return this.mark || this.label;
     },
     typing(shown) {
       return document.activeElement === this.$refs.input && this.typed !== shown

@@ -9,7 +9,6 @@ from nicegui.element import Element
 
 from borewright.bench.widgets.units import Units, decimal, length_from, number_from
 from borewright.bench.words import _
-from borewright.bench.words.rooms import said
 from borewright.errors import BorewrightError
 
 
@@ -19,7 +18,8 @@ def changed_words() -> dict[str, str]:
         "same": _("A file was changed meanwhile. What you are typing is kept."),
         "other": _(
             "It was changed to {value} meanwhile. What you are typing is kept: Enter saves it, "
-            "Escape takes {value}."
+            "Escape takes {value}.",
+            value="{value}",
         ),
     }
 
@@ -59,7 +59,7 @@ class NumberField(Element, component="number_field.js"):
         self._on_set = on_set
         self.props.update(
             label=label, unit=units or unit, error="", help=help, mark=mark, plain=False,
-            changed_words=changed_words(),
+            changed_words=changed_words(), language=_.language,
         )  # fmt: skip
         self.show(value)
         self.on("typed", lambda event: self._typed(str(event.args)))
@@ -76,7 +76,7 @@ class NumberField(Element, component="number_field.js"):
 
     def fail(self, error: BorewrightError) -> None:
         """Show what is wrong with what was typed."""
-        self.props["error"] = f"{said(error.cause).rstrip('.')}. {said(error.remedy)}"
+        self.props["error"] = _.at_field(error)
         self.update()
 
     def _typed(self, typed: str) -> None:
@@ -107,7 +107,7 @@ class TextField(Element, component="number_field.js"):
         self._on_set = on_set
         self.props.update(
             label=label, shown=value, error="", mark=mark, plain=True, placeholder=placeholder,
-            changed_words=changed_words(),
+            changed_words=changed_words(), language=_.language,
         )  # fmt: skip
         self.on("typed", lambda event: self._typed(str(event.args)))
 

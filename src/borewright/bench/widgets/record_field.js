@@ -3,6 +3,8 @@ let made = 0;
 // changes only when `turn` counts on, which the server does where it means to. With `keep`, a name
 // of its own, it also outlives a reload of this page, until it is written or taken back.
 const DRAFT = "borewright draft: ";
+const kept = new Map(); // what was typed, while the page is told in another language
+const WAIT_MS = 3000; // a field that comes back later than this is another field
 export default {
   template: `
     <div class="bw-field bw-record-field" :class="{ 'bw-long': sort === 'lines' }">
@@ -20,7 +22,7 @@ export default {
     </div>`,
   props: {
     label: String, sort: String, options: Array, shown: String, turn: Number, needed: Boolean,
-    note: String, error: String, mark: String, keep: String,
+    note: String, error: String, mark: String, keep: String, language: String,
   },
   data() {
     return { typed: this.shown, name: "bw-record-" + ++made };
@@ -37,11 +39,20 @@ export default {
     },
   },
   mounted() {
-    const draft = this.keep ? sessionStorage.getItem(DRAFT + this.keep) : null;
+    const found = kept.get(this.mark + this.keep);
+    kept.delete(this.mark + this.keep);
+    const told = found && found.language !== this.language && Date.now() - found.at < WAIT_MS;
+    const draft = told ? found.typed
+      : this.keep ? sessionStorage.getItem(DRAFT + this.keep) : null;
     if (draft !== null && draft !== this.shown) {
       this.typed = draft;
       this.$emit("typed", draft);
     }
+  },
+  beforeUnmount() {
+    if (this.typed !== this.shown)
+      kept.set(this.mark + this.keep,
+               { typed: this.typed, language: this.language, at: Date.now() });
   },
   watch: {
     turn() {

@@ -7,7 +7,7 @@ from typing import Any, Literal
 
 from nicegui.element import Element
 
-from borewright.bench.words.rooms import said
+from borewright.bench.words import _
 from borewright.errors import BorewrightError
 
 Sort = Literal["line", "lines", "choice", "day", "number"]
@@ -54,6 +54,7 @@ class RecordField(Element, component="record_field.js"):
         self.props.update(
             label=label, sort=sort, options=list((options or {}).items()), shown=value, turn=0,
             needed=needed, note=note, error="", mark=mark, keep=keep,
+            language=_.language,
         )  # fmt: skip
         self.on("typed", lambda event: self._typed(str(event.args)))
 
@@ -72,7 +73,7 @@ class RecordField(Element, component="record_field.js"):
             self.props["options"] = wanted
             self.update()
 
-    def say(self, note: str) -> None:
+    def remark(self, note: str) -> None:
         """Let a word stand beneath the field."""
         if note != self.props["note"]:
             self.props["note"] = note
@@ -82,8 +83,7 @@ class RecordField(Element, component="record_field.js"):
         """Show what is wrong with this field, or nothing."""
         words = ""
         if error is not None:
-            cause = said(error.cause).rstrip(".")
-            words = f"{self.label}: {cause}. {said(error.remedy)}".strip()
+            words = f"{self.label}: {_.at_field(error)}"
         if words != self.props["error"]:
             self.props["error"] = words
             self.update()

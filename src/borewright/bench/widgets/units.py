@@ -7,8 +7,8 @@ import re
 from enum import StrEnum
 
 from borewright.bench.words import _
-from borewright.bench.words.rooms import number_said
 from borewright.errors import BenchError
+from borewright.words import say
 
 MM_PER_INCH = 25.4
 _NUMBER = re.compile(r"[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)")
@@ -30,8 +30,7 @@ class Units(StrEnum):
 
 def decimal(value: float, decimals: int) -> str:
     """A number with so many decimals, with the comma where the language writes one."""
-    text = f"{value:.{decimals}f}"
-    return text.replace(".", ",") if _.language == "de" else text
+    return _.number(value, f".{decimals}f")
 
 
 def number_from(text: str, low: float = -math.inf, high: float = math.inf) -> float:
@@ -41,18 +40,14 @@ def number_from(text: str, low: float = -math.inf, high: float = math.inf) -> fl
         plain = plain.replace(",", ".")
     if not _NUMBER.fullmatch(plain):
         raise BenchError(
-            _("'{text}' is not a number", text=text.strip()[:30]),
-            remedy=_("Write it like 12.5 or 12,5."),
+            say("'{text}' is not a number", text=text.strip()[:30]),
+            remedy=say("Write it like 12.5 or 12,5."),
         )
     value = float(plain)
     if not low <= value <= high:
         raise BenchError(
-            _("{value} is out of range", value=number_said(f"{value:g}")),
-            remedy=_(
-                "Between {low} and {high} is possible.",
-                low=number_said(f"{low:g}"),
-                high=number_said(f"{high:g}"),
-            ),
+            say("{value:g} is out of range", value=value),
+            remedy=say("Between {low:g} and {high:g} is possible.", low=low, high=high),
         )
     return value
 

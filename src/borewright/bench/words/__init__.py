@@ -1,48 +1,98 @@
-"""The bench's texts: English in the code, other languages in catalogues.
+"""The bench's texts: each page tells them to its own reader.
 
-A language may have several: ``de.po``, and ``de-NAME.po`` for a group of views. Those called
-``de-rooms-NAME.po`` hold texts that the rooms write; see :mod:`borewright.bench.words.rooms`.
-
-``_("Some text")`` gives a text in the language chosen for this server; ``{name}`` in it is
-filled from keyword arguments.
+``_("Some text")`` gives a text in the language of the page that is being drawn or that was
+clicked; ``{name}`` in it is filled from keyword arguments. ``_.tell(message)`` tells what a room
+said, ``_.number(value, ".2f")`` a number. Where nobody reads (a job's thread, the server itself)
+there is no language: say it as data (:func:`borewright.words.say`), and let the page tell it.
 """
 
 from __future__ import annotations
 
-from functools import cache
-from pathlib import Path
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from decimal import Decimal
+from typing import Any
+from weakref import WeakKeyDictionary
 
-LANGUAGES = {"en": "English", "de": "Deutsch"}
+from nicegui import Client, context
 
+from borewright.errors import BorewrightError
+from borewright.words import LANGUAGES, Place, Reader, Text
 
-class Words:
-    """Callable that translates; ``language`` is the one in use."""
+__all__ = ["LANGUAGES", "_", "read_by", "reader_of"]
 
-    def __init__(self) -> None:
-        self.language = "en"
-
-    def __call__(self, text: str, /, **values: object) -> str:
-        """The text in the language in use, with its places filled."""
-        found = catalogue(self.language).get(text, text)
-        return found.format(**values) if values else found
-
-
-@cache
-def catalogue(language: str) -> dict[str, str]:
-    """Translations of a language by English text; empty for English."""
-    if language == "en" or language not in LANGUAGES:
-        return {}
-    from babel.messages.pofile import read_po
-
-    found: dict[str, str] = {}
-    for file in sorted(Path(__file__).parent.glob(f"{language}*.po")):
-        if file.name.startswith(f"{language}-rooms-"):
-            continue
-        with file.open("rb") as stream:
-            for message in read_po(stream, locale=language):
-                if isinstance(message.id, str) and isinstance(message.string, str):
-                    found[message.id] = message.string or message.id
-    return found
+_readers: WeakKeyDictionary[Client, Reader] = WeakKeyDictionary()
+_without_page: ContextVar[Reader | None] = ContextVar("reader", default=None)
 
 
-_ = Words()
+def set_reader(client: Client, language: str) -> None:
+    """From now on a page is read in this language; an unknown one counts as English."""
+    _readers[client] = Reader(language if language in LANGUAGES else "en")
+
+
+def reader_of(client: Client) -> Reader:
+    """Who reads a page."""
+    return _readers[client]
+
+
+@contextmanager
+def read_by(reader: Reader) -> Iterator[None]:
+    """Let a reader be told what is said in the ``with`` block, where there is no page."""
+    token = _without_page.set(reader)
+    try:
+        yield
+    finally:
+        _without_page.reset(token)
+
+
+class PageWords:
+    """Tells the reader of the page at hand."""
+
+    @property
+    def reader(self) -> Reader:
+        """The reader of the page whose element is being made or was clicked.
+
+        Raises LookupError where no page is at hand.
+        """
+        for slot in reversed(context.slot_stack):
+            try:
+                return _readers[slot.parent.client]
+            except (RuntimeError, KeyError):
+                continue  # an element that was taken away meanwhile; its page may stand below
+        found = _without_page.get()
+        if found is None:
+            raise LookupError("nobody reads here: enter the page with 'with client:'")
+        return found
+
+    @property
+    def language(self) -> str:
+        """The language of the page at hand."""
+        return self.reader.language
+
+    def __call__(self, template: str, /, **values: Any) -> str:
+        """A text of the bench itself."""
+        return self.reader(template, **values)
+
+    def many(self, one: str, many: str, count: int, /, **values: Any) -> str:
+        """A text of the bench itself that counts."""
+        return self.reader.many(one, many, count, **values)
+
+    def tell(self, said: Text) -> str:
+        """What a room said; a bare name stays as it is."""
+        return self.reader.tell(said)
+
+    def place(self, place: Text | Place) -> str:
+        """A place with its steps."""
+        return self.reader.place(place)
+
+    def at_field(self, error: BorewrightError) -> str:
+        """An error beside the field it is about: cause and remedy, without the place."""
+        return type(error)(error.cause, remedy=error.remedy).told(self.reader)
+
+    def number(self, value: float | Decimal, spec: str = "") -> str:
+        """A number; ``spec`` as in Python's format."""
+        return self.reader.number(value, spec)
+
+
+_ = PageWords()

@@ -1,0 +1,101 @@
+"""Every page has its own language; changing it in the middle of work loses nothing."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import expect
+
+pytestmark = pytest.mark.slow  # a server and a real browser each
+
+#: Clicks, and chooses another language in the frame in which ``wanted`` is seen.
+CLICK_THEN_SPEAK = """([button, wanted, language]) => {
+  const look = () => {
+    if (document.querySelector(wanted)?.offsetParent) {
+      const choice = document.querySelector('[data-mark=language]');
+      choice.value = language;
+      choice.dispatchEvent(new Event('change'));
+    } else requestAnimationFrame(look);
+  };
+  document.querySelector(button).click();
+  look();
+}"""
+
+
+def speak(page, language):
+    page.click("[data-mark=settings]")
+    page.select_option("[data-mark=language]", language)
+    expect(page.locator("html")).to_have_attribute("lang", language)
+
+
+def open_fit(page, bench):
+    page.goto(f"{bench.url}?view=fit")
+    page.wait_for_selector("[data-mark=run-fit]")
+
+
+def test_two_pages_in_two_languages(open_bench, new_page, chalumeau):
+    bench = open_bench(chalumeau)
+    english, german = new_page(), new_page()
+    for page in (english, german):
+        page.goto(f"{bench.url}?view=design")
+        page.wait_for_selector(".bw-note")
+    speak(german, "de")
+    expect(german.locator("[data-mark=undo]")).to_have_text("Rückgängig")
+    expect(english.locator("[data-mark=undo]")).to_have_text("Undo")
+    # What one of them does, each tells in its own words; also what was done before.
+    field = english.get_by_label("R1 diameter")
+    field.fill("5.7")
+    field.press("Enter")
+    german.wait_for_selector("[data-mark=undo][title*='Durchmesser']")
+    english.wait_for_selector("[data-mark=undo][title*='diameter 5.5 → 5.7 mm']")
+    expect(german.get_by_label("R1 Durchmesser")).to_have_value("5,70")
+    expect(english.get_by_label("R1 diameter")).to_have_value("5.70")
+    # Loaded anew each keeps its language, and the choice is the new pages' default.
+    for page, words in ((english, "Undo"), (german, "Rückgängig")):
+        page.reload()
+        expect(page.locator("[data-mark=undo]")).to_have_text(words)
+    third = new_page()
+    third.goto(bench.url)
+    expect(third.locator("[data-mark=undo]")).to_have_text("Rückgängig")
+
+
+def test_another_language_in_mid_fit_keeps_the_job_and_its_lock(open_bench, new_page, clarinet):
+    bench = open_bench(clarinet)
+    page, other = new_page(), new_page()
+    for each in (page, other):
+        open_fit(each, bench)
+    page.click("[data-mark=settings]")
+    page.wait_for_selector("[data-mark=language]")
+    page.evaluate(
+        CLICK_THEN_SPEAK, ["[data-mark=run-fit]", "[data-mark=progress]", "de"]
+    )  # the very first progress: the fit has begun
+    expect(page.locator("html")).to_have_attribute("lang", "de")
+    page.click("[data-mark=run-fit]")  # the job is under way: nothing begins
+    words = page.locator("[data-mark=job-words]:visible")
+    expect(words).to_contain_text("Einstimmen")
+    expect(other.locator("[data-mark=job-words]:visible")).to_contain_text("Fitting")
+    page.click("[data-mark=cancel-job]:visible")
+    page.wait_for_selector("[data-mark=fit-cancelled]:has-text('Nichts wurde geändert')")
+    other.wait_for_selector("[data-mark=fit-cancelled]:has-text('Nothing was changed')")
+    for each in (page, other):  # there was one job, and it is gone on both pages
+        expect(each.locator("[data-mark=progress]")).to_be_hidden()
+
+
+def test_what_is_refused_and_not_yet_mended_outlives_the_language(open_bench, page, chalumeau):
+    bench = open_bench(chalumeau)
+    open_fit(page, bench)
+    page.click("[data-mark=limits]")
+    field = page.locator("[data-mark=smallest_hole_mm]")
+    field.fill("4,x")
+    field.blur()
+    page.wait_for_selector("text='4,x' is not a number")
+    speak(page, "de")
+    expect(page.locator("[data-mark=smallest_hole_mm]")).to_have_value("4,x")
+    expect(page.locator("text=„4,x“ ist keine Zahl")).to_have_count(1)
+    page.click("[data-mark=view-design]")
+    cell = page.get_by_label("R1 Durchmesser")
+    cell.fill("breit")
+    cell.blur()
+    page.wait_for_selector("text=„breit“ ist keine Zahl")
+    speak(page, "en")
+    expect(page.get_by_label("R1 diameter")).to_have_value("breit")
+    page.wait_for_selector("text='breit' is not a number")
