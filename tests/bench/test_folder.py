@@ -234,6 +234,7 @@ def test_files_are_told_by_kind(clarinet):
     assert kinds.pop("README.md", Kind.OTHER) is Kind.OTHER
     assert kinds == {
         "clarinet.toml": Kind.INSTRUMENT,
+        "keys.csv": Kind.TABLE,
         "keywork.csv": Kind.SURVEY,
         "fingerings.csv": Kind.FINGERINGS,
         "take.wav": Kind.TAKE,

@@ -7,15 +7,13 @@ from importlib.resources import files
 
 import pytest
 
-from borewright.bench.print.coupon_words import feature_words
 from borewright.bench.print.places import places_of
-from borewright.bench.words import read_by
-from borewright.model import Finding, load
+from borewright.model import Finding, SurveyItem, load
 from borewright.printing import read_measured
 from borewright.printing.coupon import FeatureKind, coupon_features, coupon_sheet
 from borewright.tasks.checking import check_file
 from borewright.tasks.inputs import survey_of
-from borewright.words import Reader
+from borewright.words import say
 
 CLARINET = files("borewright") / "examples" / "loan-clarinet" / "clarinet.toml"
 
@@ -186,35 +184,49 @@ def test_every_finding_of_the_checks_has_a_place(tmp_path):
         assert places_of(finding, instrument, survey).found, finding
 
 
-def test_every_size_of_the_coupon_has_words_in_both_languages():
-    features = coupon_features()
-    for language in ("en", "de"):
-        with read_by(Reader(language)):
-            words = [feature_words(one) for one in features]
-        assert len(set(words)) == len(features)
-        assert all(all(pair) for pair in words)
-    assert words[-1] == ("Block außen, um 90° gedreht", "nahe dem unteren Ende")
-
-
-def test_words_lead_to_both_features():
+def test_what_a_finding_names_leads_to_both_features():
     instrument = load(CLARINET)
     survey = survey_of(instrument, CLARINET)
     part, one, _ = instrument.placed_holes()[0]
     other = instrument.placed_holes()[1][1]
     finding = Finding(
         severity="fault",
-        place=f"part '{part.name}'",
-        what=f"between hole '{one.name}' and seat of hole '{other.name}' there is 0.80 mm of wall "
-        "at station 61.5",
-        remedy="",
+        place=say("part '{part}'", part=part.name),
+        what=say(
+            "between {first} and {second} there is {wall_mm:.2f} mm at {station_mm:.1f}",
+            first=say("hole '{hole}'", hole=one.name),
+            second=say("seat of {hole}", hole=say("hole '{hole}'", hole=other.name)),
+            wall_mm=0.8,
+            station_mm=61.5,
+        ),
+        remedy=say("Move one of them."),
     )
     places = places_of(finding, instrument, survey)
     assert places.parts == (part.name,)
     assert set(places.holes) == {one.name, other.name}
     assert places.stations_mm == (61.5,)
-    piece = finding.model_copy(update={"place": f"part '{part.name} lower'"})
-    found = places_of(piece, instrument, survey, {f"{part.name} lower": part.name})
+    piece = finding.model_copy(update={"place": (say("part '{part}'", part="upper piece"),)})
+    found = places_of(piece, instrument, survey, {"upper piece": part.name})
     assert found.parts == (part.name,)
     assert found.stations_mm == ()
-    nowhere = Finding(severity="notice", place="fingerings", what="a word", remedy="")
+    nowhere = Finding(severity="notice", place="fingerings", what=say("a word"), remedy=say("No."))
     assert not places_of(nowhere, instrument, survey).found
+
+
+def test_a_post_named_like_a_hole_is_the_post():
+    instrument = load(CLARINET)
+    survey = survey_of(instrument, CLARINET)
+    post = next(row.name for row in survey.rows if row.item is SurveyItem.POST)
+    part = instrument.parts[0]
+    twin = part.model_copy(
+        update={"holes": [part.holes[0].model_copy(update={"name": post}), *part.holes[1:]]}
+    )
+    named_alike = instrument.model_copy(update={"parts": [twin, *instrument.parts[1:]]})
+    finding = Finding(
+        severity="fault",
+        place=say("post '{post}'", post=post),
+        what=say("a word"),
+        remedy=say("No."),
+    )
+    found = places_of(finding, named_alike, survey)
+    assert (found.posts, found.holes) == ((post,), ())

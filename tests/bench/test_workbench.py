@@ -8,10 +8,12 @@ import threading
 import pytest
 
 from borewright.bench.folder import ChangedElsewhereError, Kind
-from borewright.bench.jobs import Job, Jobs, Task, command
+from borewright.bench.jobs import Job, Jobs, Task, apart, silent
 from borewright.bench.workbench import Workbench
 from borewright.errors import BenchError, ModelError
 from borewright.model import load, read_values, with_values
+from borewright.tasks.checking import check_file
+from borewright.tasks.making import make_solids
 
 
 @pytest.fixture
@@ -172,26 +174,24 @@ def test_a_cancelled_job_stops_at_its_next_progress():
     assert len(reached) < 199
 
 
-def test_a_command_answers_in_json_or_with_its_own_error(clarinet):
+def test_a_use_case_runs_in_a_process_of_its_own_and_answers(clarinet):
     def check(job):
-        return command(job, ["check", str(clarinet / "clarinet.toml")])
+        return apart(job, silent, check_file, clarinet / "clarinet.toml")
 
     job, _ = run_job(check)
-    assert job.result["faults"] >= 0
+    assert isinstance(job.result, list)
 
     def wrong(job):
-        return command(job, ["check", str(clarinet / "absent.toml")])
+        return apart(job, silent, check_file, clarinet / "absent.toml")
 
     job, _ = run_job(wrong)
     assert "does not exist" in str(job.error)
 
 
-def test_cancelling_ends_the_commands_process(clarinet, tmp_path):
+def test_cancelling_ends_the_use_cases_process(clarinet, tmp_path):
     def work(job):
         job.cancel()
-        return command(
-            job, ["solids", str(clarinet / "clarinet.toml"), "--output", str(tmp_path / "b")]
-        )
+        return apart(job, make_solids, clarinet / "clarinet.toml", tmp_path / "b")
 
     job, _ = run_job(work)
     assert job.result is None

@@ -4,26 +4,17 @@ from __future__ import annotations
 
 import asyncio
 import itertools
-import json
-import subprocess
-import sys
 import threading
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from enum import Enum
-from typing import Any
+from typing import Any, TypeVar
 
-from borewright.errors import BenchError, BorewrightError
+from borewright.errors import BorewrightError, Stopped
+from borewright.tasks.progress import Cancel, Progress
 from borewright.words import Message, Text, say
 
-_LOOK_S = 0.1
+_T = TypeVar("_T")
 _numbers = itertools.count(1)
-
-
-class Cancelled(KeyboardInterrupt):
-    """Raised inside a job's work once it was cancelled.
-
-    It is the interrupt that Ctrl-C sends, so a fit hands back the best so far.
-    """
 
 
 class Task(Enum):
@@ -80,21 +71,26 @@ class Job:
         self.result: Any = None
         self.error: BorewrightError | None = None
         self._told = told
-        self._cancel = threading.Event()
+        #: Set once somebody asked for an end: the ``cancel`` of a use case.
+        self.wish = threading.Event()
 
     @property
     def cancelled(self) -> bool:
         """Whether somebody asked it to stop."""
-        return self._cancel.is_set()
+        return self.wish.is_set()
 
     def cancel(self) -> None:
         """Ask it to stop; it does so at its next progress."""
-        self._cancel.set()
+        self.wish.set()
 
     def progress(self, share: float | None, words: Text = "") -> None:
-        """Tell how far it is, from the work itself; raises Cancelled once it was cancelled."""
+        """Tell how far it is, from the work itself; raises Stopped once it was cancelled."""
         if self.cancelled:
-            raise Cancelled
+            raise Stopped
+        self.tell(share, words)
+
+    def tell(self, share: float | None, words: Text) -> None:
+        """Tell how far it is: the ``progress`` of a use case that is handed :attr:`wish` too."""
         self.share, self.words = share, words
         self._told(self)
 
@@ -137,47 +133,31 @@ class Jobs:
 def _guarded(work: Callable[[Job], Any], job: Job) -> Any:
     try:
         return work(job)
-    except KeyboardInterrupt:
+    except Stopped:
         return None  # cancelled before there was anything to hand back
 
 
-def command(job: Job, words: Sequence[str]) -> dict[str, Any]:
-    """Run a command of Borewright in a process of its own and return its JSON answer.
+def apart(
+    job: Job, use_case: Callable[..., _T], /, *given: Any, grace_s: float = 0.0, **named: Any
+) -> _T:
+    """Run a use case for a job in a process of its own; a cancel ends that.
 
-    For work that would hold up the page even from a thread, as solids do. Cancelling the job
-    ends the process. Exit code 1 (faults found) is an answer like any other.
-
-    Raises
-    ------
-    BenchError
-        With the command's own message where it failed.
+    For work that would hold up the page even from a thread, as solids do. ``use_case`` takes
+    ``progress`` and ``cancel``; where it does not, give :func:`silent` and the use case. Raises
+    what :func:`borewright.tasks.running.run_apart` does.
     """
-    with subprocess.Popen(
-        [sys.executable, "-m", "borewright", *words, "--json"],
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-    ) as child:
-        try:
-            while True:
-                job.progress(None, "")
-                try:
-                    answer, said = child.communicate(timeout=_LOOK_S)
-                    break
-                except subprocess.TimeoutExpired:
-                    continue
-        except BaseException:
-            child.kill()
-            raise
-    try:
-        data: dict[str, Any] = json.loads(answer)
-    except ValueError as error:
-        raise BenchError(
-            said.decode(errors="replace").strip()[-400:] or "the process was ended",
-            place=f"borewright {words[0]}",
-            remedy="Try again; if it stays so, run that command in a shell.",
-        ) from error
-    if "error" in data:
-        told = data["error"]
-        raise BenchError(told["cause"], place=told["place"], remedy=told["remedy"])
-    return data
+    from borewright.tasks.running import run_apart
+
+    return run_apart(use_case, *given, progress=job.tell, cancel=job.wish, grace_s=grace_s, **named)
+
+
+def silent(
+    use_case: Callable[..., _T],
+    /,
+    *given: Any,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
+    **named: Any,
+) -> _T:
+    """A use case that cannot tell how far it is, as :func:`apart` calls it."""
+    return use_case(*given, **named)

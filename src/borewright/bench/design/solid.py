@@ -5,19 +5,21 @@ from __future__ import annotations
 import asyncio
 import tempfile
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import NamedTuple
 from urllib.parse import quote
 
 from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.folder.placing import put_files
-from borewright.bench.jobs import Job, Task, command
+from borewright.bench.jobs import Job, Task, apart
 from borewright.bench.page import Page, outliving
 from borewright.bench.widgets import JobBar, button, text
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
 from borewright.bench.workbench import Change
+from borewright.model import SolidsReport
+from borewright.tasks.making import make_solids
 
 FOLDER = "bodies"
 _KEY = "bodies"
@@ -31,7 +33,7 @@ class Bodies(NamedTuple):
 
     file: str
     edition: int
-    report: dict[str, Any]
+    report: SolidsReport
 
 
 class SolidPanel:
@@ -86,9 +88,9 @@ class SolidPanel:
         edition, name, file = bench.edition, bench.file, bench.path
         folder = bench.folder.path(FOLDER)
 
-        def work(job: Job) -> dict[str, Any]:
+        def work(job: Job) -> SolidsReport:
             with tempfile.TemporaryDirectory(dir=bench.folder.keep) as aside:
-                made = command(job, ["solids", str(file), "--output", aside])
+                made = apart(job, make_solids, file, Path(aside))
                 put_files(Path(aside), folder)
             return made
 
@@ -110,23 +112,27 @@ class SolidPanel:
         report, edition = made.report, made.edition
         self._files.clear()
         with self._files, ui.element("ul").classes("bw-files"):
-            for part in report["parts"]:
-                good = part["watertight"] and part["valid"]
+            for part in report.parts:
+                good = part.watertight and part.valid
                 with ui.element("li"):
-                    size = " × ".join(decimal(side, 1) for side in part["bounding_box_mm"])
+                    size = " × ".join(decimal(side, 1) for side in part.bounding_box_mm)
                     state = _("closed") if good else _("NOT CLOSED: do not print")
-                    text(f"{part['part']}: {size} mm, {state}. ", tag="span")
-                    for kind in ("step", "stl", "3mf"):
-                        _link(part[kind], kind.upper())
-            if report["assembly"]:
+                    text(f"{part.part}: {size} mm, {state}. ", tag="span")
+                    for name, kind in (
+                        (part.step, "STEP"),
+                        (part.stl, "STL"),
+                        (part.three_mf, "3MF"),
+                    ):
+                        _link(name, kind)
+            if report.assembly:
                 with ui.element("li"):
                     text(_("all parts together: "), tag="span")
-                    _link(report["assembly"], "STEP")
+                    _link(report.assembly, "STEP")
         self._scene.clear()
         with self._scene:
             self._draw(report, edition)
 
-    def _draw(self, report: dict[str, Any], edition: int) -> None:
+    def _draw(self, report: SolidsReport, edition: int) -> None:
         instrument = self.page.workbench.instrument
         if instrument is None:
             return
@@ -134,10 +140,10 @@ class SolidPanel:
         box.props["aria-label"] = _("The bodies in the round; drag to turn them")
         with box, ui.scene(width=900, height=320, grid=False, background_color="#e9e4d8") as scene:
             length = instrument.length_mm / 100
-            for number, part in enumerate(report["parts"]):
-                offset = instrument.offset_mm(part["part"]) / 100
+            for number, part in enumerate(report.parts):
+                offset = instrument.offset_mm(part.part) / 100
                 with scene.group() as group:
-                    body = scene.stl(f"{_address(part['stl'])}?v={edition}")
+                    body = scene.stl(f"{_address(part.stl)}?v={edition}")
                     body.scale(0.01).material(_TINTS[number % len(_TINTS)])
                 # The solids stand upright, top at the origin; here they lie from left to right.
                 group.rotate(0, 1.5707963, 0).move(offset - length / 2, 0, 0)

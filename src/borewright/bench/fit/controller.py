@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import tempfile
+from pathlib import Path
 from typing import Any
 
 from nicegui import background_tasks, ui
@@ -20,9 +22,9 @@ from borewright.bench.words import _
 from borewright.bench.workbench import Change
 from borewright.errors import BorewrightError
 from borewright.model import OutOfReach, TuningTable
-from borewright.words import say
+from borewright.tasks.fitting import FileFit, fit_file
+from borewright.words import Message, Said, say
 
-_MOST_ROUNDS = 60
 _KEY = "fit"
 
 
@@ -80,27 +82,27 @@ class FitController:
         if table is None:
             self.page.tell(_("No fingering table: name one in the file to see pitches."))
             return
-        survey, file = bench.survey, bench.file
+        file, path = bench.file, bench.path
         points: list[tuple[int, float, float]] = []
         bench.kept["course"] = points
 
-        def work(job: Job) -> Any:
-            from borewright.fit import fit
+        def work(job: Job) -> FileFit:
+            def progress(share: float | None, said: Said) -> None:
+                if isinstance(said, Message):
+                    values = dict(said.values)
+                    points.append((values["number"], values["rms_cents"], values["worst_cents"]))
+                job.tell(share, said)
 
-            def progress(number: int, rms: float, worst: float) -> None:
-                points.append((number, rms, worst))
-                words = say("round {number}, mean {rms:.1f}, worst {worst:.1f} cents",
-                            number=number, rms=rms, worst=worst)  # fmt: skip
-                job.progress(min(number / 30, 0.95), words)
-
-            return fit(start, table, survey, progress=progress, most_rounds=_MOST_ROUNDS)
+            with tempfile.TemporaryDirectory(dir=bench.folder.keep) as aside:
+                fitted = Path(aside) / path.name
+                return fit_file(path, fitted, progress=progress, cancel=job.wish)
 
         job = await bench.jobs.run(Task.FIT, work)
         if job.error is not None:
             self.page.fail(job.error)
         elif job.result is not None:
-            fitted, result = job.result
-            bench.kept[_KEY] = Proposal(file, start, fitted, result)
+            made = job.result
+            bench.kept[_KEY] = Proposal(file, made.before, made.after, made.result)
             bench.tell(Change("fit", self.page))
 
     # Showing the outcome -----------------------------------------------------------------------

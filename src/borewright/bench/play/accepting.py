@@ -40,7 +40,7 @@ def accept(
     if not name or len(name) > 60 or not name.isprintable():
         raise BenchError(
             say("a revision needs a name of 1 to 60 letters"),
-            place=f"'{name[:60]}'",
+            place=say("'{name}'", name=name[:60]),
             remedy=say("Write a name such as 'no 3 reworked'."),
         )
     built = file_with_steps(bench.path, readings, Aim(aim), steps)

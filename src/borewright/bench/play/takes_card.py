@@ -139,7 +139,7 @@ def _campaign(page: Page) -> None:
 
 
 def _offsets(result: CampaignResult) -> None:
-    def words(interval: Interval | None) -> str:
+    def figures(interval: Interval | None) -> str:
         if interval is None:
             return "–"
         return f"{signed(interval.value)} ({signed(interval.low)} … {signed(interval.high)})"
@@ -148,7 +148,7 @@ def _offsets(result: CampaignResult) -> None:
         _("Instruments, mean cents of all notes with 95 % intervals"),
         (_("instrument"), _("mean"), _("less the first")),
         [
-            (each.instrument, words(each.mean_cents), words(each.difference_cents))
+            (each.instrument, figures(each.mean_cents), figures(each.difference_cents))
             for each in result.offsets
         ],
         right=1,

@@ -9,7 +9,7 @@ from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.folder.placing import put_files
-from borewright.bench.jobs import Job, Task, command
+from borewright.bench.jobs import Job, Task, apart, silent
 from borewright.bench.page import Page, outliving
 from borewright.bench.print.coupon_form import CouponForm
 from borewright.bench.widgets import button, heading, text
@@ -17,6 +17,7 @@ from borewright.bench.widgets.links import file_link
 from borewright.bench.widgets.number_field import TextField
 from borewright.bench.words import _
 from borewright.bench.workbench import Change
+from borewright.tasks.printing.coupon import make_coupon
 
 FOLDER = "coupon"
 
@@ -68,8 +69,7 @@ class CouponCard:
 
         def work(job: Job) -> None:
             with tempfile.TemporaryDirectory(dir=bench.folder.keep) as aside:
-                words = ["coupon", "--output", aside]
-                command(job, [*words, "--label", label] if label else words)
+                apart(job, silent, make_coupon, Path(aside), label)
                 put_files(Path(aside), target)
 
         job = await bench.jobs.run(Task.COUPON, work)

@@ -9,7 +9,6 @@ from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.page import Page
-from borewright.bench.print.coupon_words import feature_words
 from borewright.bench.print.wishes import keep, wishes_of
 from borewright.bench.widgets import button, heading, text
 from borewright.bench.widgets.record_field import RecordField
@@ -71,11 +70,10 @@ class CouponForm:
                     grid = ui.element("div").classes("bw-record-fields")
                 with grid:
                     value = known.get(feature.feature)
-                    words, where = feature_words(feature)
                     self._fields[feature.feature] = RecordField(
-                        f"{words}: {decimal(feature.nominal_mm, 2)} mm",
+                        f"{_.tell(feature.what)}: {decimal(feature.nominal_mm, 2)} mm",
                         "" if value is None else decimal(value, 3), "number",
-                        note=where, mark=f"measured-{feature.feature}",
+                        note=_.tell(feature.where), mark=f"measured-{feature.feature}",
                     )  # fmt: skip
             with ui.element("div").classes("bw-row"):
                 button(_("Keep the sizes"), self._keep, primary=True, mark="keep-measured")

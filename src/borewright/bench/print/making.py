@@ -7,84 +7,109 @@ import json
 import shutil
 import time
 from pathlib import Path
-from typing import Any
+
+from pydantic import BaseModel, ConfigDict
 
 from borewright.bench.folder.placing import put_folder
-from borewright.bench.jobs import Job, command
+from borewright.bench.jobs import Job, apart
 from borewright.bench.print.wishes import Wishes
 from borewright.bench.workbench import Workbench
 from borewright.errors import BenchError
-from borewright.model import write_text
-from borewright.words import Text, say
+from borewright.model import Finding, SolidsReport, write_text
+from borewright.printing import CompensationReport, Estimate, Split, Standing
+from borewright.tasks.checking import check_file
+from borewright.tasks.printing.printing import PrintJob, print_file
+from borewright.words import Said
 
 FOLDER = "print"
-#: Files for each part: three solids, a shop drawing and a template in three formats each.
-_SOLIDS, _DRAWN, _OTHERS = 3, 6, 4
 
 
-class _Counting(Job):
-    """A job whose share is the files that are there already, of those to come."""
+class Made(BaseModel):
+    """What a print job made, as the folder keeps it over a restart.
 
-    def __init__(self, job: Job, folder: Path, expected: int) -> None:
-        self._job, self._folder, self._expected = job, folder, expected
+    ``of`` is the digest of the instrument's file then, ``number`` tells one job from the next;
+    ``files`` and the solids are named as the folder names them. Everything said is data, told by
+    each page in its language.
+    """
 
-    def progress(self, share: float | None, words: Text = "") -> None:
-        made = [path for path in self._folder.rglob("*") if path.is_file()]
-        newest = max(made, key=lambda path: path.stat().st_mtime_ns, default=None)
-        self._job.progress(
-            min(len(made) / self._expected, 0.99), newest.name if newest else say("bodies first")
-        )
+    model_config = ConfigDict(extra="forbid")
+
+    number: int
+    file: str
+    of: str
+    folder: str
+    solids: SolidsReport
+    standings: list[Standing]
+    advice: dict[str, list[Said]]
+    splits: list[Split]
+    findings: list[Finding]
+    estimate: Estimate
+    compensation: CompensationReport | None
+    reaming: list[Said]
+    files: list[str]
 
 
-def make(job: Job, bench: Workbench, file: Path, wishes: Wishes) -> dict[str, Any]:
-    """Run ``borewright print`` in a process of its own; the answer names files of the folder.
+def make(job: Job, bench: Workbench, file: Path, wishes: Wishes) -> Made:
+    """Run the print job in a process of its own.
 
     A job that is cancelled or fails leaves the former files as they are.
     """
-    from borewright.tasks.checking import check_file
-
     name = f"{FOLDER}/{file.stem}"
     target, aside = bench.folder.path(name), bench.folder.keep / "printing"
     shutil.rmtree(aside, ignore_errors=True)
-    parts = len(bench.instrument.parts) if bench.instrument else 1
-    expected = parts * (_SOLIDS + (_DRAWN if wishes.drawings else 0)) + _OTHERS
     of = digest(file)
     try:
-        counting = _Counting(job, aside, expected)
-        words = ["print", str(file), "--output", str(aside), *wishes.words(bench)]
-        answer = command(counting, words)
-        answer["checks"] = [f.model_dump(mode="json") for f in check_file(file)]
+        done = apart(job, print_file, file, aside, wishes.of(bench))
+        made = _kept(done, check_file(file), aside, file, of, name)
         put_folder(aside, target, bench.folder.keep / "printed before")
     finally:
         shutil.rmtree(aside, ignore_errors=True)
-    made: dict[str, Any] = _renamed(answer, str(aside), name)
-    made["of"], made["folder"], made["file"] = of, name, file.name
-    made["number"] = time.time_ns()
-    write_text(bench.folder.keep / "print.json", json.dumps(made))
+    data = made.model_dump(mode="json", by_alias=True, context={"messages": "data"})
+    write_text(bench.folder.keep / "print.json", json.dumps(data))
     return made
 
 
-def made_before(bench: Workbench) -> dict[str, Any] | None:
+def _kept(
+    done: PrintJob, checks: list[Finding], aside: Path, file: Path, of: str, name: str
+) -> Made:
+    def inside(path: str | Path) -> str:
+        return f"{name}/{Path(path).relative_to(aside).as_posix()}"
+
+    solids = done.solids
+    parts = [
+        part.model_copy(
+            update={key: inside(getattr(part, key)) for key in ("step", "stl", "three_mf")}
+        )
+        for part in solids.parts
+    ]
+    return Made(
+        number=time.time_ns(),
+        file=file.name,
+        of=of,
+        folder=name,
+        solids=SolidsReport(parts=parts, assembly=inside(solids.assembly)),
+        standings=done.standings,
+        advice={part: list(said) for part, said in done.advice.items()},
+        splits=done.splits,
+        findings=[*done.findings, *checks],
+        estimate=done.estimate,
+        compensation=done.compensation,
+        reaming=list(done.reaming),
+        files=[inside(each) for each in done.files],
+    )
+
+
+def made_before(bench: Workbench) -> Made | None:
     """The last answer for the file on the bench, or None."""
     try:
-        data = json.loads((bench.folder.keep / "print.json").read_text(encoding="utf-8"))
-        ours = data["file"] == Path(bench.file).name and bench.folder.path(data["folder"]).is_dir()
-    except (OSError, ValueError, KeyError, TypeError, BenchError):
+        text = (bench.folder.keep / "print.json").read_text(encoding="utf-8")
+        made = Made.model_validate_json(text)
+        ours = made.file == Path(bench.file).name and bench.folder.path(made.folder).is_dir()
+    except (OSError, ValueError, BenchError):
         return None  # none yet, or not ours
-    return data if ours else None
+    return made if ours else None
 
 
 def digest(file: Path) -> str:
     """What tells whether a file changed since."""
     return hashlib.sha256(file.read_bytes()).hexdigest()
-
-
-def _renamed(value: Any, before: str, after: str) -> Any:
-    """The answer with paths as the folder names them."""
-    if isinstance(value, str):
-        return value.replace(before, after)
-    if isinstance(value, list):
-        return [_renamed(each, before, after) for each in value]
-    if isinstance(value, dict):
-        return {key: _renamed(each, before, after) for key, each in value.items()}
-    return value

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.page import Page
 from borewright.bench.print.body_map import BodyMap
+from borewright.bench.print.making import Made
 from borewright.bench.print.places import places_of
 from borewright.bench.print.scene import BodyScene
 from borewright.bench.widgets import findings_list, heading, table, text
@@ -22,7 +22,7 @@ from borewright.model import Finding
 class ResultCard:
     """One answer of the print job, as the folder keeps it."""
 
-    def __init__(self, page: Page, made: dict[str, Any], old: bool) -> None:
+    def __init__(self, page: Page, made: Made, old: bool) -> None:
         self.page, self._made = page, made
         if old:
             text(_("The instrument was changed since: make the files again."), tag="strong").props(
@@ -38,10 +38,7 @@ class ResultCard:
         instrument = bench.instrument
         assert instrument is not None
         heading(_("Findings"))
-        found = [
-            Finding.model_validate(each)
-            for each in [*self._made["findings"], *self._made.get("checks", [])]
-        ]
+        found = self._made.findings
         self._map = BodyMap(instrument, bench.survey)
         self._said = text("").props('role="status" data-mark="shown"').classes("bw-shown")
         self._scene = BodyScene(self.page, self._made)
@@ -56,9 +53,7 @@ class ResultCard:
         bench = self.page.workbench
         assert bench.instrument is not None
         pieces = {
-            split[piece]: split["part"]
-            for split in self._made["splits"]
-            for piece in ("upper", "lower")
+            piece: split.part for split in self._made.splits for piece in (split.upper, split.lower)
         }
         places = places_of(finding, bench.instrument, bench.survey, pieces)
         words = f"{_.place(finding.place)}: {_.tell(finding.what)}"
@@ -72,56 +67,56 @@ class ResultCard:
 
     def _estimate(self) -> None:
         heading(_("Mass, time and cost"))
-        total = self._made["estimate"]
-        stands = {each["part"]: each for each in self._made["standings"]}
+        total = self._made.estimate
+        stands = {each.part: each for each in self._made.standings}
         rows: list[tuple[str, ...]] = [
             (
-                each["part"],
-                _.tell(stands[each["part"]]["down"]),
-                decimal(stands[each["part"]]["height_mm"], 0),
-                decimal(each["mass_g"], 0),
-                decimal(each["filament_m"], 1),
-                decimal(each["hours"], 1),
-                decimal(each["cost"], 2),
+                each.part,
+                _.tell(stands[each.part].down.words),
+                decimal(stands[each.part].height_mm, 0),
+                decimal(each.mass_g, 0),
+                decimal(each.filament_m, 1),
+                decimal(each.hours, 1),
+                decimal(each.cost, 2),
             )
-            for each in total["parts"]
+            for each in total.parts
         ]
         sums = ("mass_g", 0), ("filament_m", 1), ("hours", 1), ("cost", 2)
-        rows.append((_("all"), "", "", *(decimal(total[name], d) for name, d in sums)))
+        rows.append((_("all"), "", "", *(decimal(getattr(total, name), d) for name, d in sums)))
         table(
-            _("Printer {printer}, {material}", printer=total["printer"],
-              material=total["material"]),
+            _("Printer {printer}, {material}", printer=total.printer,
+              material=total.material),
             (_("part"), _("stands on its"), _("tall mm"), _("g"), _("filament m"), _("hours"),
              _("cost")),
             rows,
             right=2,
         )  # fmt: skip
-        text(_.tell(total["method"]), small=True)
+        text(_.tell(total.method), small=True)
 
     def _advice(self) -> None:
         heading(_("Advice"))
         with ui.element("ul"):
-            for part, words in self._made["advice"].items():
+            for part, words in self._made.advice.items():
                 text(f"{part}: {' '.join(map(_.tell, words))}", tag="li")
-            for split in self._made["splits"]:
+            for split in self._made.splits:
                 text(
                     _(
                         "{part} is too tall for the printer: it is cut at {station} mm and bonded.",
-                        part=split["part"],
-                        station=decimal(split["station_mm"], 1),
+                        part=split.part,
+                        station=decimal(split.station_mm, 1),
                     ),
                     tag="li",
                 )
-        if self._made["reaming"]:
+        if self._made.reaming:
             heading(_("Reaming, in this order"), 3)
             with ui.element("ol"):
-                for words in self._made["reaming"]:
-                    text(_.tell(words), tag="li")
+                for step in self._made.reaming:
+                    text(_.tell(step), tag="li")
         self._compensation()
         _cautions()
 
     def _compensation(self) -> None:
-        made = self._made["compensation"]
+        made = self._made.compensation
         if not made:
             return
         with ui.element("details"):
@@ -131,13 +126,13 @@ class ResultCard:
                 (_("part"), _("feature"), _("designed"), _("drawn"), _("scatter")),
                 [
                     (
-                        one["part"],
-                        _.tell(one["feature"]) + (" *" if one["beyond"] else ""),
-                        decimal(one["designed_mm"], 2),
-                        decimal(one["drawn_mm"], 3),
-                        decimal(one["scatter_mm"], 3),
+                        one.part,
+                        _.tell(one.feature) + (" *" if one.beyond else ""),
+                        decimal(one.designed_mm, 2),
+                        decimal(one.drawn_mm, 3),
+                        decimal(one.scatter_mm, 3),
                     )
-                    for one in made["sizes"]
+                    for one in made.sizes
                 ],
                 right=2,
             )
@@ -145,16 +140,18 @@ class ResultCard:
     def _files(self) -> None:
         heading(_("Files"))
         with ui.element("ul").classes("bw-files"):
-            for part in self._made["parts"]:
-                good = part["watertight"] and part["valid"]
+            for part in self._made.solids.parts:
+                good = part.watertight and part.valid
                 with ui.element("li"):
                     state = _("closed") if good else _("NOT CLOSED: do not print")
-                    text(f"{part['part']} ({state}):", tag="span")
-                    for kind in ("step", "stl", "3mf"):
-                        self._link(part[kind], kind.upper())
+                    text(f"{part.part} ({state}):", tag="span")
+                    for name, kind in (
+                        (part.step, "STEP"), (part.stl, "STL"), (part.three_mf, "3MF")
+                    ):  # fmt: skip
+                        self._link(name, kind)
             with ui.element("li"):
                 text(_("all parts together:"), tag="span")
-                self._link(self._made["assembly"], "STEP")
+                self._link(self._made.solids.assembly, "STEP")
         picture, drawings, plan = self._papers()
         with ui.element("ul").classes("bw-files"):
             if plan:
@@ -167,13 +164,13 @@ class ResultCard:
                         self._link(name, Path(name).suffix[1:].upper())
         if picture:
             image = ui.element("img").classes("bw-picture")
-            image.props["src"] = f"/files/{self._name(picture)}?of={self._made['of'][:12]}"
+            image.props["src"] = f"/files/{picture}?of={self._made.of[:12]}"
             image.props["alt"] = _("The assembled instrument from the front, the side and the back")
 
     def _papers(self) -> tuple[str, dict[str, list[str]], str]:
         picture = plan = ""
         drawings: dict[str, list[str]] = {}
-        for name in self._made["files"]:
+        for name in self._made.files:
             path = Path(name)
             if path.suffix == ".png":
                 picture = name
@@ -183,14 +180,8 @@ class ResultCard:
                 drawings.setdefault(path.stem.replace("-", " "), []).append(name)
         return picture, drawings, plan
 
-    def _name(self, file: str) -> str:
-        """A file of the answer as the folder names it; solids are given by name alone."""
-        folder = self._made["folder"]
-        return file if file.startswith(f"{folder}/") else f"{folder}/{file}"
-
     def _link(self, file: str, words: str) -> None:
-        name = self._name(file)
-        file_link(name, words, mark=f"made-{Path(name).name}").classes("bw-file")
+        file_link(file, words, mark=f"made-{Path(file).name}").classes("bw-file")
 
 
 def _cautions() -> None:

@@ -10,6 +10,7 @@ from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.page import Page
+from borewright.bench.print.making import Made
 from borewright.bench.print.places import Places
 from borewright.bench.words import _
 from borewright.model import Instrument
@@ -24,7 +25,7 @@ _ABOVE_MM, _BALL_MM = 4.0, 4.5
 class BodyScene:
     """A panel that loads the bodies when it is opened first."""
 
-    def __init__(self, page: Page, made: dict[str, Any]) -> None:
+    def __init__(self, page: Page, made: Made) -> None:
         self.page, self._made = page, made
         self._scene: Any = None
         self._balls: list[Any] = []
@@ -43,16 +44,15 @@ class BodyScene:
         box = self._box.props('role="img"')
         box.props["aria-label"] = _("The bodies in the round; drag to turn them")
         length = instrument.length_mm * _SCALE
-        folder, edition = self._made["folder"], self._made["of"][:12]
+        edition = self._made.of[:12]
         with (
             box,
             ui.scene(width=900, height=320, grid=False, background_color="#e9e4d8") as scene,
         ):
-            for number, part in enumerate(self._made["parts"]):
-                offset = self._made_offset(instrument, part["part"]) * _SCALE
-                name = part["stl"].rsplit("/", 1)[-1]
+            for number, part in enumerate(self._made.solids.parts):
+                offset = self._made_offset(instrument, part.part) * _SCALE
                 with scene.group() as group:
-                    body = scene.stl(f"/files/{quote(f'{folder}/{name}')}?of={edition}")
+                    body = scene.stl(f"/files/{quote(part.stl)}?of={edition}")
                     body.scale(_SCALE).material(_TINTS[number % len(_TINTS)])
                 # The solids stand upright, top at the origin; here they lie left to right.
                 group.rotate(0, math.pi / 2, 0).move(offset - length / 2, 0, 0)
@@ -62,11 +62,11 @@ class BodyScene:
 
     def _made_offset(self, instrument: Instrument, part: str) -> float:
         """Where a made part begins; one that was cut in two is laid where its owner is."""
-        for split in self._made["splits"]:
-            if part == split["upper"]:
-                return instrument.offset_mm(split["part"])
-            if part == split["lower"]:
-                return instrument.offset_mm(split["part"]) + float(split["station_mm"])
+        for split in self._made.splits:
+            if part == split.upper:
+                return instrument.offset_mm(split.part)
+            if part == split.lower:
+                return instrument.offset_mm(split.part) + float(split.station_mm)
         return instrument.offset_mm(part)
 
     def show(self, places: Places) -> None:

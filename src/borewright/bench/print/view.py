@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from nicegui import ui
 
 from borewright.bench.jobs import Job, Task
 from borewright.bench.page import Page, outliving
 from borewright.bench.print.coupon_card import CouponCard
-from borewright.bench.print.making import digest, made_before, make
+from borewright.bench.print.making import Made, digest, made_before, make
 from borewright.bench.print.result_card import ResultCard
 from borewright.bench.print.wishes import wishes_of
 from borewright.bench.print.wishes_card import WishesCard
@@ -74,8 +72,8 @@ class _PrintView:
         if made is None:
             self._shown = ""
             return
-        old = made["of"] != now
-        state = f"{made['of']} {made.get('number')} {old} {bench.file}"
+        old = made.of != now
+        state = f"{made.of} {made.number} {old} {bench.file}"
         if state == self._shown:
             return
         self._shown = state
@@ -91,7 +89,7 @@ class _PrintView:
         file, wishes = bench.path, wishes_of(self.page)
         enable(self._button, False)
 
-        def work(job: Job) -> dict[str, Any]:
+        def work(job: Job) -> Made:
             return make(job, bench, file, wishes)
 
         try:

@@ -8,6 +8,7 @@ from borewright.bench.folder import Kind
 from borewright.bench.page import Page
 from borewright.bench.workbench import Workbench
 from borewright.errors import BorewrightError
+from borewright.tasks.printing.printing import PrintWishes
 
 
 @dataclass(frozen=True)
@@ -21,16 +22,16 @@ class Wishes:
     ream_holes_mm: float = 0.0
     drawings: bool = True
 
-    def words(self, bench: Workbench) -> list[str]:
-        """The options of ``borewright print``; files of the folder as paths."""
-        words = ["--printer", _place(bench, self.printer), "--material"]
-        words.append(_place(bench, self.material))
-        if self.measured:
-            words += ["--measured", str(bench.folder.path(self.measured))]
-        for name, value in (("bore", self.ream_bore_mm), ("holes", self.ream_holes_mm)):
-            if value > 0:
-                words += [f"--ream-{name}", f"{value:g}"]
-        return [*words, "--drawings" if self.drawings else "--no-drawings"]
+    def of(self, bench: Workbench) -> PrintWishes:
+        """The same for the print job; files of the folder as paths."""
+        return PrintWishes(
+            printer=_place(bench, self.printer),
+            material=_place(bench, self.material),
+            measured=bench.folder.path(self.measured) if self.measured else None,
+            ream_bore_mm=self.ream_bore_mm,
+            ream_hole_mm=self.ream_holes_mm,
+            drawings=self.drawings,
+        )
 
 
 def _place(bench: Workbench, name: str) -> str:

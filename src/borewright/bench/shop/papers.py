@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import json
-import tempfile
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from nicegui import ui
 
-from borewright.bench.jobs import Job, Task, command
+from borewright.bench.jobs import Job, Task
 from borewright.bench.page import Page, outliving
 from borewright.bench.shop.book import opened, worker
 from borewright.bench.shop.paper_wishes import WishesForm
@@ -18,7 +16,6 @@ from borewright.bench.widgets import Choice, button, heading, text
 from borewright.bench.widgets.links import file_link
 from borewright.bench.words import _
 from borewright.bench.workbench import Change
-from borewright.tasks.ledger.opening import read_sensitivities
 from borewright.tasks.ledger.papers import PaperKind, PaperWishes, write_ledger_paper
 from borewright.words import Reader
 
@@ -158,10 +155,9 @@ def _written(
     job: Job, book: Ledger, kind: PaperKind, code: str, folder: Path, who: str, words: Reader,
     wishes: PaperWishes, instrument: Path | None,
 ) -> ReportFiles:  # fmt: skip
-    with tempfile.TemporaryDirectory() as scratch:
-        if instrument is not None:
-            sensitivity = Path(scratch) / "sensitivity.json"
-            found = command(job, ["sensitivity", str(instrument)])
-            sensitivity.write_text(json.dumps(found), encoding="utf-8")
-            wishes = replace(wishes, sensitivity=read_sensitivities(sensitivity))
-        return write_ledger_paper(book, kind, code, folder, who=who, words=words, wishes=wishes)
+    if instrument is not None:
+        from borewright.tasks.selecting import only_note
+
+        found = only_note(instrument, None, None, progress=job.tell, cancel=job.wish)
+        wishes = replace(wishes, sensitivity=found)
+    return write_ledger_paper(book, kind, code, folder, who=who, words=words, wishes=wishes)

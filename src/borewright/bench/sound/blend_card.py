@@ -37,7 +37,7 @@ from borewright.bench.words import _
 from borewright.bench.workbench import Change
 from borewright.errors import BorewrightError
 from borewright.model import TuningTable
-from borewright.model.bores import FEATURES, Fractions
+from borewright.model.bores import FEATURES
 
 _MOST_SHOWN = 5
 _CHANGE = "blend"
@@ -132,16 +132,12 @@ class BlendCard:
             return
         try:
             name = checked_name(bench, self._name.value)
-            shares = Fractions(
-                **{each: slider.percent / 100 for each, slider in self._shares.items()}
-            )
+            shares = {each: slider.percent / 100 for each, slider in self._shares.items()}
         except BorewrightError as error:
             self.page.fail(error)
             return
         file, of = bench.file, digest(bench.path)
-        job = await bench.jobs.run(
-            Task.BLEND, lambda job: blend_with(job, bench, key, shares, fingerings)
-        )
+        job = await bench.jobs.run(Task.BLEND, lambda job: blend_with(job, bench, key, shares))
         if job.error is not None:
             self.page.fail(job.error)
         elif job.result is not None and self.page.save(

@@ -9,17 +9,15 @@ from typing import NamedTuple
 
 from borewright.bench.folder import Kind
 from borewright.bench.folder.paths import plain_name
-from borewright.bench.jobs import Cancelled, Job
-from borewright.bench.sound.others import read_other
+from borewright.bench.jobs import Job
+from borewright.bench.sound.others import other_file
 from borewright.bench.workbench import Workbench, text_of
-from borewright.errors import BenchError
-from borewright.model import FingeringTable, Instrument
-from borewright.model.bores import BlendResult, Fractions
+from borewright.errors import BenchError, Stopped
+from borewright.model import Instrument, load
+from borewright.model.bores import BlendResult
 from borewright.words import say
 
 _KEY = "blend"
-_MOST_ROUNDS = 60
-_USUAL_ROUNDS = 30
 
 
 class Blend(NamedTuple):
@@ -74,47 +72,33 @@ def checked_name(bench: Workbench, wanted: str) -> str:
     return name
 
 
-def blend_with(
-    job: Job,
-    bench: Workbench,
-    key: str,
-    shares: Fractions,
-    table: FingeringTable,
-) -> Blend:
+def blend_with(job: Job, bench: Workbench, key: str, shares: dict[str, float]) -> Blend:
     """Blend the instrument on the bench with another, fit its holes, and draw the bores.
 
     ``key`` is one of ``parents``, ``shares`` are the other's. Nothing is saved. Raises ModelError
-    and FitError as :func:`borewright.fit.blending.blend` does, Cancelled where the job was.
+    and FitError as :func:`borewright.tasks.bores.blending.blend_files` does, Stopped where the
+    job was cancelled.
     """
     from borewright.documents.bore_overlay import overlay_chart
-    from borewright.fit.blending import blend
     from borewright.model.bores import assembled_bore, overlay_table
-    from borewright.tasks.bores.blending import read_parent
+    from borewright.tasks.bores.blending import blend_files, read_parent
 
-    first, survey, path = bench.instrument, bench.survey, bench.path
-    if first is None:
-        raise BenchError(
-            say("no instrument is on the bench"), place=bench.file, remedy=say("Choose one.")
-        )
+    path = bench.path
     job.progress(0.02, say("the two and their blend"))
-    if key in {file.name for file in bench.files(Kind.BORE)}:
-        second = read_parent(bench.folder.path(key), first)
-    else:
-        second, _fingerings = read_other(bench, key)
-
-    def progress(number: int, rms: float, worst: float) -> None:
-        words = say("round {number}, mean {rms:.1f}, worst {worst:.1f} cents",
-                    number=number, rms=rms, worst=worst)  # fmt: skip
-        job.progress(min(0.05 + number / _USUAL_ROUNDS, 0.9), words)
-
-    made, result = blend(
-        first, second, shares, table, survey, progress=progress, most_rounds=_MOST_ROUNDS
-    )
-    if job.cancelled:  # a blend half fitted is no answer
-        raise Cancelled
-    job.progress(0.95, say("the bores"))
-    lines = [assembled_bore(each) for each in (first, second, made)]
-    with tempfile.TemporaryDirectory() as folder:
-        drawn = overlay_chart(lines, overlay_table(lines), Path(folder) / "bores.svg")
+    with tempfile.TemporaryDirectory(dir=bench.folder.keep) as name:
+        aside = Path(name)
+        if key in {file.name for file in bench.files(Kind.BORE)}:
+            other = bench.folder.path(key)
+        else:
+            other, _table = other_file(bench, key, aside)
+        made = blend_files(path, other, 0.0, shares, progress=job.tell, cancel=job.wish)
+        if job.cancelled:  # a blend half fitted is no answer
+            raise Stopped
+        job.progress(0.95, say("the bores"))
+        first = load(path)
+        lines = [assembled_bore(each) for each in (first, read_parent(other, first))]
+        lines.append(assembled_bore(made.instrument))
+        drawn = overlay_chart(lines, overlay_table(lines), aside / "bores.svg")
         picture = base64.b64encode(drawn.read_bytes()).decode()
-    return Blend(made, result, text_of(made, path), f"data:image/svg+xml;base64,{picture}")
+    content = text_of(made.instrument, path)
+    return Blend(made.instrument, made.result, content, f"data:image/svg+xml;base64,{picture}")

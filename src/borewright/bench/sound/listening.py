@@ -10,12 +10,13 @@ from typing import NamedTuple
 
 from nicegui import app
 
-from borewright.bench.jobs import Job, command
+from borewright.bench.jobs import Job, apart, silent
 from borewright.bench.print.making import digest
 from borewright.bench.sound.others import other_file
 from borewright.bench.workbench import Workbench
 from borewright.errors import BenchError
 from borewright.model.results.listening import Listening
+from borewright.tasks.sound.rendering import sound_files
 from borewright.words import say
 
 #: Made sounds lie in the hidden folder: beside the recordings they would pass for takes.
@@ -40,7 +41,7 @@ def heard_before(bench: Workbench) -> Heard | None:
 
 
 def render(job: Job, bench: Workbench, against: str, notes: str) -> Heard:
-    """Run ``borewright sound`` on the file of the bench, and on another with the same notes.
+    """Render the file of the bench, and another with the same notes.
 
     ``against`` is a key of ``others``, empty for one instrument alone; ``notes`` are notes or
     fingerings with commas between, empty for the scale that both have. A job that is cancelled
@@ -49,12 +50,19 @@ def render(job: Job, bench: Workbench, against: str, notes: str) -> Heard:
     file, path = bench.file, bench.path
     with tempfile.TemporaryDirectory(dir=bench.folder.keep) as name:
         aside = Path(name)
-        words = ["sound", str(path), "--output", str(aside / "made")]
-        words += [f"--notes={notes}"] if notes.strip() else ["--scale"]
-        if against:
-            words += ["--against", *other_file(bench, against, aside)]
+        other, table = other_file(bench, against, aside) if against else (None, None)
         of = digest(path)
-        listening = Listening.model_validate(command(job, words))
+        listening = apart(
+            job,
+            silent,
+            sound_files,
+            path,
+            aside / "made",
+            notes=notes,
+            scale=not notes.strip(),
+            against=other,
+            fingerings=table,
+        )
         addresses = [
             _put(bench, letter, Path(each.path))
             for letter, each in zip("ab", listening.files, strict=False)

@@ -55,16 +55,16 @@ def read_other(bench: Workbench, key: str) -> tuple[Instrument, FingeringTable]:
         return load(scratch), bench.fingerings
 
 
-def other_file(bench: Workbench, key: str, scratch: Path) -> list[str]:
-    """Words of a command that name the other instrument's file; a revision is put aside first.
+def other_file(bench: Workbench, key: str, scratch: Path) -> tuple[Path, Path | None]:
+    """The other instrument's file, and the fingerings of a revision, which is put aside first.
 
     Raises BenchError where it is not there.
     """
     if not key.startswith(_REVISION):
-        return [str(bench.folder.path(key))]
+        return bench.folder.path(key), None
     instrument, _table = read_other(bench, key)
     path = scratch / Path(bench.file).name
     write_text(path, starting_text(instrument))
     named = bench.instrument.fingerings if bench.instrument else ""
     table = bench.folder.path((Path(bench.file).parent / named).as_posix())
-    return [str(path), "--fingerings", str(table)]
+    return path, table

@@ -74,10 +74,6 @@ class PageWords:
         """A text of the bench itself."""
         return self.reader(template, **values)
 
-    def many(self, one: str, many: str, count: int, /, **values: Any) -> str:
-        """A text of the bench itself that counts."""
-        return self.reader.many(one, many, count, **values)
-
     def tell(self, said: Text) -> str:
         """What a room said; a bare name stays as it is."""
         return self.reader.tell(said)
