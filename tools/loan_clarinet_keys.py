@@ -1,9 +1,10 @@
 """Write the invented key set of the loan-pool clarinet, and who presses what in its fingerings.
 
 The drawn set beside this script stands on the drawing board's body: same outside, same holes,
-same seats. What is added here is which finger works which touch, and in the fingering table
-the column ``pressed``, both read from the comments that a person wrote. Run it to write the
-two files again::
+same seats. Three of its flat springs run into posts of other keys; here they are set slanting
+and narrower, as stiff as before. What is added is which finger works which touch, and in the
+fingering table the column ``pressed``, both read from the comments that a person wrote. Run it
+to write the two files again::
 
     python tools/loan_clarinet_keys.py src/borewright/examples/loan-clarinet
 """
@@ -16,7 +17,7 @@ import sys
 from pathlib import Path
 
 from borewright.model import KeySet, keys_text, read_keys
-from borewright.model.keys import Finger, Touch
+from borewright.model.keys import Finger, Spring, Touch
 
 DRAWN = Path(__file__).with_name("drawn-keys-17key.csv")
 NOTE = """\
@@ -41,6 +42,30 @@ CALLED = {
     "sliverEb": "SV",
 }
 FINGER_HOLES = ("T", "L1", "L2", "L3", "R1", "R2", "R3")
+
+
+#: Flat springs set otherwise than drawn: bearings of both ends (degrees), width (mm).
+SPRINGS = {"S-S3": (-101.5, -101.5, 3.0), "S-GS": (44.6, 34.8, 2.2), "S-SV": (76.0, 70.0, 2.0)}
+
+
+def with_clear_springs(drawn: KeySet) -> KeySet:
+    """The set with three flat springs beside their neighbours' posts, at the same stiffness."""
+    elements = []
+    for element in drawn.elements:
+        if isinstance(element, Spring) and element.name in SPRINGS and element.width_mm:
+            first, second, width = SPRINGS[element.name]
+            # Stiffness goes with b h³.
+            thickness = element.thickness_mm * (element.width_mm / width) ** (1 / 3)
+            element = element.model_copy(
+                update={
+                    "first": element.first.model_copy(update={"bearing_deg": first}),
+                    "second": element.second.model_copy(update={"bearing_deg": second}),
+                    "width_mm": width,
+                    "thickness_mm": round(thickness, 4),
+                }
+            )
+        elements.append(element)
+    return KeySet(elements=tuple(elements))
 
 
 def with_fingers(drawn: KeySet) -> KeySet:
@@ -84,7 +109,7 @@ def fingerings_text(text: str) -> str:
 def main(arguments: list[str]) -> int:
     """Write both files into the example's folder."""
     folder = Path(arguments[0])
-    keys = with_fingers(read_keys(DRAWN))
+    keys = with_fingers(with_clear_springs(read_keys(DRAWN)))
     (folder / "keys.csv").write_bytes(keys_text(keys, NOTE).encode("utf-8"))
     table = folder / "fingerings.csv"
     table.write_bytes(fingerings_text(table.read_text(encoding="utf-8")).encode("utf-8"))

@@ -12,16 +12,26 @@ from borewright.model import FingeringTable, Instrument, KeySet, load, read_fing
 EXAMPLE = Path(borewright.__file__).parent / "examples" / "loan-clarinet"
 
 
-@pytest.fixture(scope="session")
-def bending() -> ModuleType:
-    """The module beside this file that changes key sets."""
-    place = Path(__file__).with_name("bending.py")
-    spec = importlib.util.spec_from_file_location("keywork_bending", place)
+def _beside(name: str) -> ModuleType:
+    place = Path(__file__).with_name(f"{name}.py")
+    spec = importlib.util.spec_from_file_location(f"keywork_{name}", place)
     assert spec is not None
     assert spec.loader is not None
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     return module
+
+
+@pytest.fixture(scope="session")
+def bending() -> ModuleType:
+    """The module beside this file that changes key sets."""
+    return _beside("bending")
+
+
+@pytest.fixture(scope="session")
+def planted() -> ModuleType:
+    """The module beside this file with one fault each."""
+    return _beside("planted")
 
 
 @pytest.fixture(scope="session")

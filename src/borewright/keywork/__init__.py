@@ -1,7 +1,39 @@
 """Keys as a mechanism: how they turn, drive each other, land, clear and stand on a body.
 
 Knows the model and nothing of sound or screens. Lengths in mm, angles in degrees, forces in N
-or, at a touch, in grams.
+or, at a touch, in grams. The gate says everything that keeps keys from working on a body; it
+is what every door asks before something is made.
 """
 
-__all__: list[str] = []
+from borewright.keywork.body import Body
+from borewright.keywork.fingering import FingeringDifference, fingering_differences, press
+from borewright.keywork.forces import TouchForce, touch_forces, wanted_spring
+from borewright.keywork.gate import (
+    LIMITS,
+    Check,
+    KeyFinding,
+    Limits,
+    fingering_findings,
+    key_findings,
+)
+from borewright.keywork.mechanism import Mechanism
+from borewright.keywork.pads import PadMotion, pad_motion
+
+__all__ = [
+    "LIMITS",
+    "Body",
+    "Check",
+    "FingeringDifference",
+    "KeyFinding",
+    "Limits",
+    "Mechanism",
+    "PadMotion",
+    "TouchForce",
+    "fingering_differences",
+    "fingering_findings",
+    "key_findings",
+    "pad_motion",
+    "press",
+    "touch_forces",
+    "wanted_spring",
+]

@@ -23,6 +23,10 @@ class Capsules:
         """The same bars elsewhere."""
         return Capsules(starts, ends, self.radii)
 
+    def only(self, which: np.ndarray) -> Capsules:
+        """Some of the bars."""
+        return Capsules(self.starts[which], self.ends[which], self.radii[which])
+
     @property
     def ball(self) -> tuple[np.ndarray, float]:
         """Centre and radius of a ball round them all."""

@@ -5,6 +5,8 @@ Millimetres and degrees; x is 0 at the top of the first part. (x, y, z) is right
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from borewright.model import Instrument
@@ -58,9 +60,19 @@ def turned(
     degrees
         One angle, or an array of angles that broadcasts over the leading shape of ``points``.
     """
-    angle = np.radians(np.asarray(degrees, dtype=float))[..., None]
     v = points - origin
+    if np.ndim(degrees) == 0:
+        return np.asarray(v @ rotation(axis, float(degrees)).T + origin)
+    angle = np.radians(np.asarray(degrees, dtype=float))[..., None]
     along = (v @ axis)[..., None] * axis
     return np.asarray(
         origin + v * np.cos(angle) + np.cross(axis, v) * np.sin(angle) + along * (1 - np.cos(angle))
     )
+
+
+def rotation(axis: np.ndarray, degrees: float) -> np.ndarray:
+    """Matrix (3, 3) of a turn about a unit vector, by the right hand."""
+    x, y, z = (float(value) for value in axis)
+    sine, cosine = math.sin(math.radians(degrees)), math.cos(math.radians(degrees))
+    cross = np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]])
+    return np.asarray(cosine * np.eye(3) + sine * cross + (1 - cosine) * np.outer(axis, axis))

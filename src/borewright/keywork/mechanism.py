@@ -65,6 +65,7 @@ class Mechanism:
             element.name: np.stack([self.placed(element, 1), self.placed(element, 2)])
             for element in keys.elements
         }
+        self._shapes: dict[str, Capsules] = {}
         self.turning = {hinge.key: self._turning(hinge) for hinge in keys.of(Hinge)}
 
     def placed(self, element: Element, number: int) -> np.ndarray:
@@ -138,7 +139,9 @@ class Mechanism:
 
     def shape(self, element: Element, degrees: float = 0.0) -> Capsules:
         """An element's capsules, turned with its key where it turns."""
-        shape = element_shape(element, *self.points[element.name])
+        if element.name not in self._shapes:
+            self._shapes[element.name] = element_shape(element, *self.points[element.name])
+        shape = self._shapes[element.name]
         if not degrees or not isinstance(element, TURNING) or isinstance(element, Hinge):
             return shape
         key = self.turning[element.key]

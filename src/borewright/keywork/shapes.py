@@ -36,6 +36,8 @@ def element_shape(element: Element, first: np.ndarray, second: np.ndarray) -> Ca
         return _ring(first, second, element)
     if isinstance(element, Cup):
         return _cup(first, second, element)
+    if isinstance(element, Spring) and element.width_mm:
+        return _plate(first, second, element.width_mm, element.thickness_mm)
     if isinstance(element, Spring):
         return _bars([(first, second, element.thickness_mm / 2)])
     if isinstance(element, Stop | Link):
