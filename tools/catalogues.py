@@ -47,11 +47,10 @@ def sentences() -> Catalog:
 
 def help_texts() -> list[str]:
     """What ``--help`` shows: commands, their arguments and options."""
-    try:
-        from borewright.doors.help import help_texts as texts
-    except ImportError:
-        return []
-    return texts()
+    from borewright.cli import app
+    from borewright.doors.help import help_texts as texts
+
+    return texts(app)
 
 
 def updated(language: str, found: Catalog) -> tuple[Catalog, list[str]]:

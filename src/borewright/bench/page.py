@@ -10,7 +10,7 @@ from urllib.parse import urlencode
 from nicegui import Client, ui
 
 from borewright.bench.folder import ChangedElsewhereError
-from borewright.bench.views import VIEWS, View
+from borewright.bench.views import VIEWS, WELCOME, View
 from borewright.bench.widgets.units import Units
 from borewright.bench.words import LANGUAGES, reader_of, set_reader
 from borewright.bench.workbench import Change, Workbench
@@ -131,9 +131,7 @@ class Page:
         self.content.clear()
         with self.content:
             if self._was_empty:
-                from borewright.bench.welcome import build_welcome
-
-                build_welcome(self)
+                WELCOME.build(self)
             else:
                 self.view.build(self)
         self.write_address()

@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from importlib import import_module
-from typing import TYPE_CHECKING
+from typing import Any
 
 from borewright.words import Message, say
-
-if TYPE_CHECKING:
-    from borewright.bench.page import Page
 
 
 @dataclass(frozen=True)
@@ -24,11 +21,13 @@ class View:
     key: str
     module: str
 
-    def build(self, page: Page) -> None:
+    def build(self, page: Any) -> None:
         """Fill the page's content; the module is loaded now."""
         import_module(self.module).build(page)
 
 
+#: What an empty folder shows in place of any view.
+WELCOME = View("", say(""), "", "borewright.bench.welcome")
 VIEWS: tuple[View, ...] = (
     View("design", say("Body"), "1", "borewright.bench.design.view"),
     View("fit", say("Fit"), "2", "borewright.bench.fit.view"),

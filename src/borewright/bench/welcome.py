@@ -17,7 +17,7 @@ from borewright.tasks.examples import Example, copy_example
 _MOST_BYTES = 5_000_000
 
 
-def build_welcome(page: Page) -> None:
+def build(page: Page) -> None:
     """Offer a start."""
     bench = page.workbench
 

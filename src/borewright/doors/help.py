@@ -269,10 +269,8 @@ def _told(text: str, words: Reader) -> str:
     return words.tell(Message(text.replace("{", "{{").replace("}", "}}"))) if text else ""
 
 
-def help_texts() -> list[str]:
+def help_texts(app: typer.Typer) -> list[str]:
     """Every text that ``--help`` looks up: for the catalogues."""
-    from borewright.cli import app
-
     found: dict[str, None] = {"Show this message and exit.": None}
 
     def walk(command: Any) -> None:

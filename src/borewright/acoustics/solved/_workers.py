@@ -20,13 +20,13 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
-import borewright
 from borewright.acoustics.solved.hole_cache import cached_hole
 from borewright.acoustics.solved.mesh_detail import MeshDetail
 from borewright.acoustics.solved.result import SolvedHole
 from borewright.acoustics.solved.shape import HoleShape
 from borewright.acoustics.solved.solving import require_ngsolve
 from borewright.errors import AcousticsError
+from borewright.words import say
 
 #: Starting a worker costs about as long as solving this many holes.
 _WORTH_A_WORKER = 2
@@ -153,9 +153,11 @@ class _Worker(threading.Thread):
         if not line:
             self._end()
             return AcousticsError(
-                "the geometry kernel crashed on this hole",
-                place="hole shape",
-                remedy="Change a size by a hundredth of a millimetre, or ask for a finer mesh.",
+                say("the geometry kernel crashed on this hole"),
+                place=say("hole shape"),
+                remedy=say(
+                    "Change a size by a hundredth of a millimetre, or ask for a finer mesh."
+                ),
             )
         answer: dict[str, Any] = json.loads(line)
         if "error" in answer:
@@ -168,7 +170,7 @@ def _start() -> subprocess.Popen[str]:
     environment = dict(os.environ)
     # One thread each: the workers themselves fill the cores.
     environment |= {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
-    source = str(Path(borewright.__file__).parents[1])
+    source = str(Path(__file__).parents[3])
     paths = [source, environment.get("PYTHONPATH", "")]
     environment["PYTHONPATH"] = os.pathsep.join(path for path in paths if path)
     return subprocess.Popen(

@@ -5,6 +5,7 @@ These switches change what is shown, never the file.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from borewright.bench.words import _
@@ -58,3 +59,16 @@ class Circumstances:
             together = self.level == "together"
             instrument = instrument.model_copy(update={"outside_interaction": together})
         return instrument
+
+
+def circumstances_of(selected: Mapping[str, str]) -> Circumstances:
+    """The circumstances that a page's address names; unknown words count as the file's."""
+    return Circumstances(
+        climate=_known(selected.get("climate"), climates()),
+        player=_known(selected.get("player"), players()),
+        level=_known(selected.get("level"), levels()),
+    )
+
+
+def _known(value: str | None, options: dict[str, str]) -> str:
+    return value if value in options else "file"

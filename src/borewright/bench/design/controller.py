@@ -9,7 +9,7 @@ from nicegui import background_tasks, ui
 from nicegui.element import Element
 from nicegui.elements.mixins.text_element import TextElement
 
-from borewright.bench.design.circumstances import Circumstances
+from borewright.bench.design.circumstances import Circumstances, circumstances_of
 from borewright.bench.design.drawing import drawing_of
 from borewright.bench.design.elements import FingeringDrawing, Pitches, Section, Sizes
 from borewright.bench.design.limits import Range, ranges
@@ -86,9 +86,7 @@ class BodyController:
     @property
     def circumstances(self) -> Circumstances:
         """How the instrument is looked at on this page."""
-        from borewright.bench.design.view import circumstances_of
-
-        return circumstances_of(self.page)
+        return circumstances_of(self.page.selected)
 
     # Showing what is saved ---------------------------------------------------------------------
 

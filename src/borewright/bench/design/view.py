@@ -6,7 +6,7 @@ from typing import Any
 
 from nicegui import ui
 
-from borewright.bench.design.circumstances import Circumstances, climates, levels, players
+from borewright.bench.design.circumstances import circumstances_of, climates, levels, players
 from borewright.bench.design.controller import BodyController
 from borewright.bench.design.drawing import drawing_of
 from borewright.bench.design.elements import FingeringDrawing, Pitches, Section, Sizes
@@ -78,7 +78,7 @@ def build(page: Page) -> None:
 
 def _switches(page: Page) -> dict[str, Choice]:
     """Switches kept in the address, so that a reload or a link shows the same."""
-    now = circumstances_of(page)
+    now = circumstances_of(page.selected)
 
     def keep(key: str, value: str) -> None:
         page.select(**{key: "" if value == "file" else value})
@@ -109,20 +109,6 @@ def _switches(page: Page) -> dict[str, Choice]:
             mark="level",
         ),
     }
-
-
-def circumstances_of(page: Page) -> Circumstances:
-    """The circumstances that the page's address names; unknown words count as the file's."""
-    chosen = page.selected
-    return Circumstances(
-        climate=_known(chosen.get("climate"), climates()),
-        player=_known(chosen.get("player"), players()),
-        level=_known(chosen.get("level"), levels()),
-    )
-
-
-def _known(value: str | None, options: dict[str, str]) -> str:
-    return value if value in options else "file"
 
 
 def _terms() -> None:

@@ -14,7 +14,8 @@ from borewright.bench.widgets.units import decimal, number_from
 from borewright.bench.words import _
 from borewright.errors import BenchError, BorewrightError
 from borewright.ledger.fields import Field, Kind, read_value
-from borewright.tasks.ledger.papers import PaperKind, PaperWishes, PlanHours
+from borewright.tasks.ledger.batch_papers import PlanHours
+from borewright.tasks.ledger.papers import PaperKind, PaperWishes
 from borewright.words import say
 
 _TOLERANCE_MM = 0.1

@@ -16,11 +16,11 @@ from borewright.doors.ledger.options import (
     Who,
     author,
 )
+from borewright.tasks.ledger.batch_papers import PlanHours
 from borewright.tasks.ledger.opening import DEFAULT_PLACE, opened, read_sensitivities
 from borewright.tasks.ledger.papers import (
     PaperKind,
     PaperWishes,
-    PlanHours,
     write_ledger_paper,
 )
 

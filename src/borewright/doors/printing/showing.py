@@ -11,7 +11,7 @@ from borewright.tasks.naming import title
 
 if TYPE_CHECKING:
     from borewright.printing import Calibration
-    from borewright.tasks.printing.printing import PrintJob
+    from borewright.tasks.printing.job import PrintJob
 
 
 def job_lines(job: PrintJob) -> Iterator[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -10,7 +11,19 @@ from borewright.words import Text, say
 if TYPE_CHECKING:
     from borewright.documents import BatchPlan, BatchReport
     from borewright.ledger import InstrumentState, Ledger, Proof
-    from borewright.tasks.ledger.papers import PlanHours
+
+
+@dataclass(frozen=True)
+class PlanHours:
+    """When somebody is there to start a print: the first day, and hours of the day.
+
+    ``first_day`` None takes the batch's own.
+    """
+
+    first_day: date | None = None
+    opens: int = 8
+    closes: int = 18
+    free_weekends: bool = False
 
 
 def batch_report(book: Ledger, batch: str) -> BatchReport:

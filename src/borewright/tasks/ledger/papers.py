@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import date
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from borewright.errors import LedgerError
+from borewright.tasks.ledger.batch_papers import PlanHours
 from borewright.words import ENGLISH, LANGUAGES, Reader, joined, say
 
 if TYPE_CHECKING:
@@ -32,19 +32,6 @@ class PaperKind(StrEnum):
 
 #: Papers that a customer gets.
 FOR_CUSTOMERS = (PaperKind.CERTIFICATE, PaperKind.CARE, PaperKind.QUOTATION)
-
-
-@dataclass(frozen=True)
-class PlanHours:
-    """When somebody is there to start a print: the first day, and hours of the day.
-
-    ``first_day`` None takes the batch's own.
-    """
-
-    first_day: date | None = None
-    opens: int = 8
-    closes: int = 18
-    free_weekends: bool = False
 
 
 @dataclass(frozen=True)

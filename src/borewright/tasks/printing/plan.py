@@ -10,7 +10,7 @@ from borewright.words import ENGLISH
 
 if TYPE_CHECKING:
     from borewright.documents import PlanSection, PlanTable
-    from borewright.tasks.printing.printing import PrintJob
+    from borewright.tasks.printing.job import PrintJob
 
 
 def write_print_plan(job: PrintJob, path: Path) -> Path:

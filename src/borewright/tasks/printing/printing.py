@@ -3,27 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from borewright.model import Finding, Instrument, SolidsReport, load
+from borewright.model import Instrument, SolidsReport, load
 from borewright.tasks.inputs import survey_of
 from borewright.tasks.outputs import check_folder
 from borewright.tasks.printing.drawing import draw_all
+from borewright.tasks.printing.job import PrintJob
 from borewright.tasks.progress import Cancel, Progress, parts_told
-from borewright.words import Message
 
 if TYPE_CHECKING:
     from borewright.printing import (
         Calibration,
-        CompensationReport,
-        Estimate,
         MaterialProfile,
         PrinterProfile,
         ReamingAllowance,
-        Split,
-        Standing,
     )
 
 
@@ -38,42 +34,6 @@ class PrintWishes:
     ream_hole_mm: float = 0.0
     drawings: bool = True
     keywork: Path | None = None
-
-
-@dataclass
-class PrintJob:
-    """Everything that was made, and what is to be known about it."""
-
-    instrument: Instrument
-    printer: PrinterProfile
-    material: MaterialProfile
-    solids: SolidsReport
-    standings: list[Standing]
-    advice: dict[str, list[Message]]
-    splits: list[Split]
-    findings: list[Finding]
-    estimate: Estimate
-    calibration: Calibration | None = None
-    compensation: CompensationReport | None = None
-    reaming: list[Message] = field(default_factory=list)
-    files: list[Path] = field(default_factory=list)
-
-    def as_dict(self) -> dict[str, Any]:
-        """For JSON."""
-        made = self.compensation
-        return {
-            **self.solids.model_dump(mode="json", by_alias=True),
-            "printer": self.printer.name,
-            "material": self.material.name,
-            "standings": [one.model_dump(mode="json") for one in self.standings],
-            "advice": {part: [str(one) for one in said] for part, said in self.advice.items()},
-            "splits": [one.model_dump(mode="json") for one in self.splits],
-            "findings": [one.model_dump(mode="json") for one in self.findings],
-            "estimate": self.estimate.model_dump(mode="json"),
-            "compensation": made.model_dump(mode="json") if made else None,
-            "reaming": [str(step) for step in self.reaming],
-            "files": [str(path) for path in self.files],
-        }
 
 
 def print_file(
