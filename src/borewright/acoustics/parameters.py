@@ -5,7 +5,7 @@ Each parameter has a name, a unit and a place in :class:`Numbers`.
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import jax.numpy as jnp
 from jax import Array
@@ -57,7 +57,7 @@ def read_parameters(numbers: Numbers) -> Array:
 
 def with_parameters(numbers: Numbers, values: Array) -> Numbers:
     """The numbers with all parameters replaced, [P]."""
-    changed: dict[str, Array] = {}
+    changed: dict[str, Any] = {}
     for column, parameter in enumerate(PARAMETERS):
         if parameter.entry < 0:
             changed[parameter.field] = values[column]

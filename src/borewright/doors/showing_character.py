@@ -67,7 +67,7 @@ def _note_lines(notes: Sequence[NoteCharacter]) -> list[str]:
                 _or_dash(
                     None if note.radiated_at_pitch is None else 100 * note.radiated_at_pitch, 1
                 ),
-                "; ".join(note.words),
+                "; ".join(map(str, note.words)),
             )
         )
     headings = ("note", "peak dB", "Q", "aligned", "cut-off Hz", "formula", "radiated %", "words")
@@ -143,7 +143,7 @@ def difference_lines(
     yield f"first:  {found.first}"
     yield f"second: {found.second}"
     yield ""
-    yield from found.sentences
+    yield from map(str, found.sentences)
     yield ""
     names = list(found.units)
     headings = ("register", *(f"{name}, {found.units[name]}" for name in names))

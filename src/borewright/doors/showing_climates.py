@@ -41,9 +41,9 @@ def climate_lines(found: InClimates) -> Iterator[str]:
     yield "cents for one step of each parameter"
     rows = []
     for effect in found.effects:
-        step = _STEPS.get(effect.parameter, 1.0)
+        step = _STEPS.get(str(effect.parameter), 1.0)
         cents = (signed(step * effect.cents_per_unit[r], 2) for r in registers)
-        rows.append((effect.parameter, f"{step:g} {effect.unit}".strip(), *cents))
+        rows.append((str(effect.parameter), f"{step:g} {effect.unit}".strip(), *cents))
     headings = ("parameter", "step", *registers)
     yield from columns(headings, rows, right=tuple(range(2, len(headings))))
     if tables:

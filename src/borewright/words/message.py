@@ -97,7 +97,7 @@ class Teller:
     def tell(self, said: Text) -> str:
         """What is said, in this language; a bare name stays as it is."""
         if isinstance(said, Enum):
-            said = getattr(said, "words", said.value)
+            said = said.words if hasattr(said, "words") else str(said.value)
         if isinstance(said, str):
             return said
         if isinstance(said, Joined):

@@ -33,7 +33,7 @@ from borewright.model import (
     TuningTable,
     Venting,
 )
-from borewright.words import say
+from borewright.words import Said, say
 
 #: Figures are looked for up to about this frequency: the formulas of open ends hold to ka = 1.5.
 HIGHEST_HZ = 4000.0
@@ -184,7 +184,7 @@ def _note(
     peaks = aligned(peaks, sounding, note.sounding_hz)
     carrying = next((peak for peak in peaks if peak.number == sounding), None)
     alignment = alignment_cents(peaks, sounding)
-    words = [cutoff_words(lattice), peak_words(carrying), alignment_words(alignment)]
+    words: list[Said] = [cutoff_words(lattice), peak_words(carrying), alignment_words(alignment)]
     return NoteCharacter(
         written=note.written,
         register=note.register_,
@@ -201,7 +201,7 @@ def _note(
         bell_share=None,
         bands=[],
         venting=vent,
-        words=words + ([vent.words] if vent else []),
+        words=[*words, *([vent.words] if vent else [])],
         status=note.status,
     )
 

@@ -131,7 +131,7 @@ class TakeCard:
             text(_.tell(notice))
         picture = TakePicture(take, track, shown, self._chosen(len(shown)), self._pick)
         if take.missing:
-            text(_("Not found: {notes}", notes=", ".join(map(said, take.missing))))
+            text(_("Not found: {notes}", notes=", ".join(map(_.tell, take.missing))))
         editor = ui.element("div").classes("bw-editor").props('role="group"')
         editor.props["aria-label"] = _("The note chosen")
         with ui.element("details"):

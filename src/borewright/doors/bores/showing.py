@@ -110,11 +110,11 @@ def blend_lines(done: Blended) -> Iterator[str]:
     for note in result.out_of_reach:
         yield f"out of reach: {note.fingering}, {signed(note.cents)} cents. {note.advice}"
     yield from finding_lines(result.findings)
-    yield from result.notices
+    yield from map(str, result.notices)
     if done.character:
         yield ""
         yield "character, the blend against the first"
-        yield from done.character.sentences
+        yield from map(str, done.character.sentences)
     if done.output:
         yield f"saved   {done.output}"
     yield from _picture_lines(done.pictures)
