@@ -17,6 +17,7 @@ from borewright.documents import (
     CardRow,
     CareSheet,
     Certificate,
+    CheckedReading,
     Hazard,
     KeyworkOrder,
     Letterhead,
@@ -24,11 +25,10 @@ from borewright.documents import (
     PriceLine,
     PrintRow,
     Quotation,
-    Reading,
     SetUpCard,
-    Step,
     Tolerance,
     Traveller,
+    TravellerStep,
     write_paper,
 )
 from borewright.documents._sheet import code_svg
@@ -50,9 +50,9 @@ def papers(text: str = "LC-001", note: str = ""):
     """One of each paper, with a text a person typed wherever one can stand."""
     return [
         Traveller(text, text, text, SHA256, text, text, text,
-                  [Step(text, text, True, text), Step("b")], [text], note),
+                  [TravellerStep(text, text, True, text), TravellerStep("b")], [text], note),
         Certificate(text, text, DAY, text, text, SHA256, text, DAY,
-                    [Reading(text, text, -0.01, text, text, True)],
+                    [CheckedReading(text, text, -0.01, text, text, True)],
                     [(text[:9], 4.0), ("B4", -12.5)], 21.5, [(text, text)]),
         CareSheet(text, text, text, text, text),
         Quotation(text, text, DAY, [(text, text)], [PriceLine(text, 1, "2", "3")],

@@ -10,7 +10,7 @@ from borewright.errors import BorewrightError, ModelError, PrintingError
 from borewright.model import SensitivityMap, dimensions
 from borewright.printing import (
     FeatureKind,
-    Measured,
+    MeasuredFeature,
     PrintScatter,
     SimulatedPrinter,
     calibrate,
@@ -153,7 +153,7 @@ def test_a_filled_sheet_is_read_back(tmp_path, faults):
     file.write_text(coupon_sheet(printer.measured), encoding="utf-8")
     readings = read_measured(file)
     assert len(readings) == len(coupon_features())
-    assert isinstance(readings[0], Measured)
+    assert isinstance(readings[0], MeasuredFeature)
     assert readings[0].measured_mm == pytest.approx(14.85, abs=0.1)
 
 

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from borewright.documents.bore_curves import perturbation_chart
     from borewright.documents.care import CareSheet
     from borewright.documents.cautions import CAUTIONS, Caution, Hazard
-    from borewright.documents.certificate import Certificate, Reading
+    from borewright.documents.certificate import Certificate, CheckedReading
     from borewright.documents.character import character_chart, radiation_chart
     from borewright.documents.character_note import note_chart
     from borewright.documents.corrections import corrections_chart
@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from borewright.documents.sheet import Sheet
     from borewright.documents.sheet_files import write_sheet
     from borewright.documents.shop_drawing import ShopPart, shop_sheet
-    from borewright.documents.traveller import Step, Traveller
+    from borewright.documents.traveller import Traveller, TravellerStep
     from borewright.documents.tuning import tuning_chart
     from borewright.documents.twelfths import twelfths_chart
     from borewright.documents.unrolled import PostMark, template_sheet
@@ -66,13 +66,13 @@ _WHERE = {
     "PriceLine": "quotation",
     "PrintRow": "batch_report",
     "Quotation": "quotation",
-    "Reading": "certificate",
+    "CheckedReading": "certificate",
     "ReportFiles": "report",
     "SetUpCard": "set_up_card",
     "Shape": "shaded",
     "Sheet": "sheet",
     "ShopPart": "shop_drawing",
-    "Step": "traveller",
+    "TravellerStep": "traveller",
     "Tolerance": "keywork_order",
     "Traveller": "traveller",
     "character_chart": "character",
@@ -111,6 +111,7 @@ __all__ = [
     "CareSheet",
     "Caution",
     "Certificate",
+    "CheckedReading",
     "GaugeRow",
     "Hazard",
     "HoleRow",
@@ -124,15 +125,14 @@ __all__ = [
     "PriceLine",
     "PrintRow",
     "Quotation",
-    "Reading",
     "ReportFiles",
     "SetUpCard",
     "Shape",
     "Sheet",
     "ShopPart",
-    "Step",
     "Tolerance",
     "Traveller",
+    "TravellerStep",
     "character_chart",
     "corrections_chart",
     "developed_drawing",

@@ -14,7 +14,7 @@ from borewright.documents._page import (
     Column,
     Facts,
     Heading,
-    Page,
+    PaperPage,
     Paragraph,
     Picture,
     Points,
@@ -27,7 +27,7 @@ _LIGHT_VARIABLES = "".join(f"{variable(colour)}:{colour};" for colour in DARK)
 _DARK_VARIABLES = "".join(f"{variable(light)}:{dark};" for light, dark in DARK.items())
 
 
-def html_text(page: Page) -> str:
+def html_text(page: PaperPage) -> str:
     """The whole page as text."""
     numbered = [_block(block, number) for number, block in enumerate(page.blocks, start=1)]
     return _template("page.html").substitute(

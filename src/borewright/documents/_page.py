@@ -70,7 +70,7 @@ Block = Heading | Paragraph | Facts | Points | Table | Picture
 
 
 @dataclass(frozen=True)
-class Page:
+class PaperPage:
     """A whole document; ``sideways`` turns every printed page."""
 
     title: str

@@ -17,7 +17,7 @@ from borewright.documents._page import (
     Block,
     Facts,
     Heading,
-    Page,
+    PaperPage,
     Paragraph,
     Picture,
     Points,
@@ -31,7 +31,7 @@ LONGEST_UNBROKEN = 14
 TEMPLATES = files("borewright.documents") / "templates"
 
 
-def pdf_bytes(page: Page) -> bytes:
+def pdf_bytes(page: PaperPage) -> bytes:
     """The whole page as PDF.
 
     Raises DocumentsError where the typesetter refuses it.
@@ -50,7 +50,7 @@ def pdf_bytes(page: Page) -> bytes:
         return typeset(folder, "report.typ", whole, remedy)
 
 
-def blocks_in(folder: Path, page: Page) -> list[dict[str, Any]]:
+def blocks_in(folder: Path, page: PaperPage) -> list[dict[str, Any]]:
     """A page's blocks as data, their pictures written into ``folder``."""
     blocks: list[dict[str, Any]] = []
     for number, block in enumerate(page.blocks, start=1):

@@ -10,7 +10,7 @@ from borewright.documents._page import (
     Column,
     Facts,
     Heading,
-    Page,
+    PaperPage,
     Paragraph,
     Picture,
     Table,
@@ -69,7 +69,7 @@ class ReportMatter:
     words: Reader
 
 
-def report_page(matter: ReportMatter, pictures: dict[str, Picture]) -> Page:
+def report_page(matter: ReportMatter, pictures: dict[str, Picture]) -> PaperPage:
     """The whole report; ``pictures`` holds those that were asked for."""
     blocks: list[Block] = []
     blocks += _what(matter)
@@ -89,7 +89,7 @@ def report_page(matter: ReportMatter, pictures: dict[str, Picture]) -> Page:
         subtitle.append(words("Invented example, no real instrument."))
     if matter.date:
         subtitle.append(f"{matter.date}.")
-    return Page(matter.after.name, " ".join(subtitle), blocks, words.language)
+    return PaperPage(matter.after.name, " ".join(subtitle), blocks, words.language)
 
 
 def _what(matter: ReportMatter) -> list[Block]:

@@ -7,7 +7,7 @@ import tempfile
 from pathlib import Path
 
 from borewright.documents._names import plain, short
-from borewright.documents._page import Page
+from borewright.documents._page import PaperPage
 from borewright.documents._pdf import _plain, blocks_in, typeset
 from borewright.documents.letterhead import PAPERS, Letterhead
 from borewright.errors import DocumentsError
@@ -33,7 +33,7 @@ def code_svg(text: str) -> str:
     return stream.getvalue().decode("utf-8")
 
 
-def sheet_pdf(page: Page, letterhead: Letterhead, code: str = "") -> bytes:
+def sheet_pdf(page: PaperPage, letterhead: Letterhead, code: str = "") -> bytes:
     """A paper as PDF; DocumentsError where the typesetter refuses it, for a broken mark say."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from borewright.documents._page import Block, Column, Facts, Page, Paragraph, Points, Table
+from borewright.documents._page import Block, Column, Facts, PaperPage, Paragraph, Points, Table
 from borewright.documents._paper_words import BOX, file_stem, number, weekday
 from borewright.words import Reader, Text, say_as
 
@@ -45,7 +45,7 @@ class BatchPlan:
         """The batch's name."""
         return self.batch
 
-    def page(self, words: Reader) -> Page:
+    def page(self, words: Reader) -> PaperPage:
         """The plan's page."""
         blocks: list[Block] = [
             Facts(
@@ -74,7 +74,7 @@ class BatchPlan:
         if self.notes:
             blocks.append(Points([("", words.tell(one)) for one in self.notes]))
         count = words.many("1 print", "{count} prints", len(self.rows))
-        return Page(words("Plan {batch}", batch=self.batch), count, blocks)
+        return PaperPage(words("Plan {batch}", batch=self.batch), count, blocks)
 
     def _cells(self, words: Reader, row: PlanRow) -> tuple[str, ...]:
         hour, minutes = divmod(round(row.start_hour * 60), 60)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from borewright.documents._page import Block, Column, Facts, Heading, Page, Points, Table
+from borewright.documents._page import Block, Column, Facts, Heading, PaperPage, Points, Table
 from borewright.documents._paper_words import NONE, file_stem, number, sentence
 from borewright.words import Reader, Text, say_as
 
@@ -60,7 +60,7 @@ class BatchReport:
         """The batch's name."""
         return self.batch
 
-    def page(self, words: Reader) -> Page:
+    def page(self, words: Reader) -> PaperPage:
         """The report's page."""
         delivered = words(
             "{delivered} of {all} on record", delivered=self.delivered, all=len(self.rows)
@@ -85,7 +85,7 @@ class BatchReport:
         if self.notes:
             blocks.append(Points([("", sentence(words.tell(one))) for one in self.notes]))
         count = words.many("1 instrument", "{count} instruments", len(self.rows))
-        return Page(words("Batch {batch}", batch=self.batch), count, blocks)
+        return PaperPage(words("Batch {batch}", batch=self.batch), count, blocks)
 
     def _instruments(self, words: Reader) -> Table:
         return Table(

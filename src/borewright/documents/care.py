@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from borewright.documents._page import Block, Heading, Page, Paragraph, Points
+from borewright.documents._page import Block, Heading, PaperPage, Paragraph, Points
 from borewright.documents._paper_words import cautions, file_stem
 from borewright.documents.cautions import Hazard
 from borewright.words import Reader, Text, say
@@ -78,7 +78,7 @@ class CareSheet:
         """The serial number."""
         return self.serial
 
-    def page(self, words: Reader) -> Page:
+    def page(self, words: Reader) -> PaperPage:
         """The care sheet's page."""
         report = words.tell(self.nickel_report) or words(
             "No nickel report from the supplier is on file for these keys. If your skin "
@@ -101,7 +101,7 @@ class CareSheet:
             Heading(words("Keys and nickel")),
             Paragraph(words("Keywork: {plating}. {report}", plating=plating, report=report)),
         ]
-        return Page(
+        return PaperPage(
             words("Care of instrument {serial}", serial=self.serial),
             words(
                 "{instrument}, body of {material}",

@@ -23,7 +23,7 @@ from borewright.documents._page import (
     Column,
     Facts,
     Heading,
-    Page,
+    PaperPage,
     Paragraph,
     Picture,
     Table,
@@ -35,7 +35,7 @@ CHART_WIDTH_MM, CHART_HEIGHT_MM = 172.0, 62.0
 
 
 @dataclass(frozen=True)
-class Reading:
+class CheckedReading:
     """One check as measured: subject, feature, value (None where somebody looked) and limits."""
 
     subject: Text
@@ -62,7 +62,7 @@ class Certificate:
     design_sha256: str
     signed_by: str
     signed_on: date
-    readings: Sequence[Reading]
+    readings: Sequence[CheckedReading]
     tuning: Sequence[tuple[str, float]]
     temperature_c: float | None
     lots: Sequence[tuple[Text, str]] = ()
@@ -78,7 +78,7 @@ class Certificate:
         """The serial number and the start of the design's content hash."""
         return f"{self.serial} {self.design_sha256[:12]}"
 
-    def page(self, words: Reader) -> Page:
+    def page(self, words: Reader) -> PaperPage:
         """The certificate's page."""
         blocks: list[Block] = [
             Facts(
@@ -125,9 +125,9 @@ class Certificate:
                 )
             ),
         ]
-        return Page(words("Certificate {serial}", serial=self.serial), self.instrument, blocks)
+        return PaperPage(words("Certificate {serial}", serial=self.serial), self.instrument, blocks)
 
-    def _cells(self, words: Reader, reading: Reading) -> tuple[str, ...]:
+    def _cells(self, words: Reader, reading: CheckedReading) -> tuple[str, ...]:
         value = words("seen")
         if reading.value is not None:
             value = f"{number(words, reading.value)} {words.tell(reading.unit)}".strip()

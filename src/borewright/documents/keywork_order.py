@@ -6,7 +6,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from borewright.documents._page import Block, Column, Facts, Heading, Page, Paragraph, Points, Table
+from borewright.documents._page import (
+    Block,
+    Column,
+    Facts,
+    Heading,
+    PaperPage,
+    Paragraph,
+    Points,
+    Table,
+)
 from borewright.documents._paper_words import file_stem, note, number
 from borewright.words import Reader, Text, say_as
 
@@ -51,7 +60,7 @@ class KeyworkOrder:
         """The order's number."""
         return self.order
 
-    def page(self, words: Reader) -> Page:
+    def page(self, words: Reader) -> PaperPage:
         """The order's page."""
         lead_time = words("by agreement")
         if self.lead_time_days is not None:
@@ -107,7 +116,7 @@ class KeyworkOrder:
         ]
         if self.note:
             blocks.append(Paragraph(note(self.note)))
-        return Page(
+        return PaperPage(
             words("Keywork order {order}", order=self.order),
             words("To {source}", source=self.source),
             blocks,

@@ -10,7 +10,7 @@ from borewright.documents._page import (
     Column,
     Facts,
     Heading,
-    Page,
+    PaperPage,
     Paragraph,
     Points,
     Table,
@@ -107,7 +107,7 @@ class ListeningSheet:
         """No code: the sheet belongs to a folder."""
         return ""
 
-    def page(self, words: Reader = ENGLISH) -> Page:
+    def page(self, words: Reader = ENGLISH) -> PaperPage:
         """What stands on the sheet, in the reader's language."""
         done = self.listening
         hearing = next(each.text for each in CAUTIONS if each.hazard is Hazard.HEARING)
@@ -155,7 +155,7 @@ class ListeningSheet:
         blocks += [Paragraph(words.tell(notice)) for notice in done.notices]
         blocks += [_notes(file, words) for file in done.files]
         names = words.tell(listed(file.instrument for file in done.files))
-        return Page(words("Listening sheet"), names, blocks, words.language)
+        return PaperPage(words("Listening sheet"), names, blocks, words.language)
 
 
 def _files(files: Sequence[SoundFile], words: Reader) -> Table:

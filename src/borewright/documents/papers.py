@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Protocol
 
-from borewright.documents._page import Page, Paragraph, Picture
+from borewright.documents._page import PaperPage, Paragraph, Picture
 from borewright.documents.letterhead import Letterhead
 from borewright.documents.report import ReportFiles
 from borewright.model import write_bytes, write_text
@@ -25,7 +25,7 @@ class Paper(Protocol):
     def code(self) -> str:
         """What the scannable code says; empty for none."""
 
-    def page(self, words: Reader) -> Page:
+    def page(self, words: Reader) -> PaperPage:
         """What stands on the paper, in the reader's language."""
 
 

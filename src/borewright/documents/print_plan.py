@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from borewright.documents._page import Block, Column, Heading, Page, Paragraph, Points, Table
+from borewright.documents._page import Block, Column, Heading, PaperPage, Paragraph, Points, Table
 from borewright.documents._pdf import pdf_bytes
 from borewright.documents.cautions import CAUTIONS
 from borewright.model import write_bytes
@@ -65,6 +65,7 @@ def write_plan(
     blocks.append(Points([(words.tell(each.about), words.tell(each.text)) for each in CAUTIONS]))
     target = Path(path)
     write_bytes(
-        target, pdf_bytes(Page(words.tell(title), words.tell(subtitle), blocks, words.language))
+        target,
+        pdf_bytes(PaperPage(words.tell(title), words.tell(subtitle), blocks, words.language)),
     )
     return target

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from borewright.documents._page import Block, Column, Facts, Heading, Page, Paragraph, Table
+from borewright.documents._page import Block, Column, Facts, Heading, PaperPage, Paragraph, Table
 from borewright.documents._paper_words import NONE, file_stem, note, sign_line
 from borewright.words import Reader, Text, say_as
 
@@ -46,7 +46,7 @@ class Quotation:
         """The order's number."""
         return self.order
 
-    def page(self, words: Reader) -> Page:
+    def page(self, words: Reader) -> PaperPage:
         """The quotation's page."""
         tell = words.tell
         rows = [
@@ -96,7 +96,7 @@ class Quotation:
             Heading(words("Acceptance")),
             Facts(sign_line(words("Name"), words("Day and signature"))),
         ]
-        return Page(
+        return PaperPage(
             words("Quotation {order}", order=self.order),
             words("Offered to {customer}", customer=self.customer),
             blocks,

@@ -8,7 +8,7 @@ import io
 from pathlib import Path
 
 from borewright.documents._names import plain
-from borewright.documents._page import Page, Paragraph
+from borewright.documents._page import PaperPage, Paragraph
 from borewright.documents._tables import schedule_table
 from borewright.documents.schedule import HoleRow, hole_schedule
 from borewright.errors import DocumentsError
@@ -56,11 +56,11 @@ def write_hole_schedule(
     return target
 
 
-def _page(instrument: Instrument, rows: list[HoleRow], words: Reader) -> Page:
+def _page(instrument: Instrument, rows: list[HoleRow], words: Reader) -> PaperPage:
     title = words("Hole schedule")
     if not rows:
         nothing = Paragraph(words("This instrument has no holes."))
-        return Page(title, instrument.name, [nothing], words.language)
+        return PaperPage(title, instrument.name, [nothing], words.language)
     subtitle = words.many(
         "{instrument}. {count} hole, in millimetres.",
         "{instrument}. {count} holes, from the top down, in millimetres.",
@@ -70,7 +70,7 @@ def _page(instrument: Instrument, rows: list[HoleRow], words: Reader) -> Page:
     if instrument.invented:
         subtitle = f"{subtitle} {words('Invented example, no real instrument.')}"
     table = schedule_table(rows, instrument.name, words)
-    return Page(title, subtitle, [table], words.language, sideways=True)
+    return PaperPage(title, subtitle, [table], words.language, sideways=True)
 
 
 def _csv(rows: list[HoleRow], words: Reader) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from borewright.documents._page import Block, Column, Page, Paragraph, Table
+from borewright.documents._page import Block, Column, PaperPage, Paragraph, Table
 from borewright.documents._paper_words import BOX, NONE, file_stem, number, signed
 from borewright.words import Reader, Text, say_as
 
@@ -46,7 +46,7 @@ class SetUpCard:
         """The set's label."""
         return self.sample
 
-    def page(self, words: Reader) -> Page:
+    def page(self, words: Reader) -> PaperPage:
         """The card's page."""
         blocks: list[Block] = [
             Paragraph(
@@ -74,7 +74,7 @@ class SetUpCard:
                 [self._cells(words, row) for row in self.rows],
             ),
         ]
-        return Page(
+        return PaperPage(
             words("Set-up card {sample}", sample=self.sample),
             words("For design {design}", design=self.design),
             blocks,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from borewright.documents._page import Block, Column, Facts, Heading, Page, Points, Table
+from borewright.documents._page import Block, Column, Facts, Heading, PaperPage, Points, Table
 from borewright.documents._paper_words import (
     BOX,
     NONE,
@@ -23,7 +23,7 @@ _AT_THE_BENCH = (Hazard.DUST, Hazard.ADHESIVES, Hazard.BLADES)
 
 
 @dataclass(frozen=True)
-class Step:
+class TravellerStep:
     """One step of the work: what, its limit in words, and whether it is done, by whom."""
 
     what: Text
@@ -43,7 +43,7 @@ class Traveller:
     batch: str
     order: str
     plating: str
-    steps: Sequence[Step]
+    steps: Sequence[TravellerStep]
     certificates: Sequence[Text] = ()
     note: str = ""
 
@@ -57,7 +57,7 @@ class Traveller:
         """The serial number."""
         return self.serial
 
-    def page(self, words: Reader) -> Page:
+    def page(self, words: Reader) -> PaperPage:
         """The traveller's page."""
         design = words(
             "{design} (content {start})", design=self.design, start=self.design_sha256[:12]
@@ -97,11 +97,11 @@ class Traveller:
             Facts(sign_line(words("Ready for the case"), words("Day"))),
         ]
         title = words("Job traveller {serial}", serial=self.serial)
-        return Page(title, self.instrument, blocks)
+        return PaperPage(title, self.instrument, blocks)
 
     def _note(self, words: Reader) -> list[tuple[str, str]]:
         return [(words.tell(say_as("paper", "Note")), note(self.note))] if self.note else []
 
-    def _cells(self, words: Reader, step: Step) -> tuple[str, ...]:
+    def _cells(self, words: Reader, step: TravellerStep) -> tuple[str, ...]:
         limit = words.tell(step.limit).replace("-", "−") if step.limit else ""
         return (TICKED if step.done else BOX, words.tell(step.what), limit, step.who, "")

@@ -23,7 +23,7 @@ from borewright.printing.error_bars import ErrorBar, PrintScatter, error_bars
 from borewright.printing.estimate import Estimate, PartEstimate, estimate
 from borewright.printing.facets import facets_for, pin_through_mm
 from borewright.printing.joints import joint_findings
-from borewright.printing.measuring import Measured, read_measured
+from borewright.printing.measuring import MeasuredFeature, read_measured
 from borewright.printing.profile_files import find_material, find_printer
 from borewright.printing.profiles import (
     MATERIALS,
@@ -53,7 +53,7 @@ __all__ = [
     "FeatureKind",
     "KindCalibration",
     "MaterialProfile",
-    "Measured",
+    "MeasuredFeature",
     "PartEstimate",
     "PrintScatter",
     "PrinterProfile",

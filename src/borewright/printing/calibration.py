@@ -10,7 +10,7 @@ import numpy as np
 from borewright.errors import PrintingError
 from borewright.model.base import Entity
 from borewright.printing.coupon import FeatureKind
-from borewright.printing.measuring import Measured
+from borewright.printing.measuring import MeasuredFeature
 from borewright.words import Said, say
 
 #: Readings of a kind below which it is not compensated: a scatter needs three.
@@ -85,7 +85,9 @@ class Calibration(Entity):
         return sum(line.error_mm(size_mm) for line in lines) / 2
 
 
-def calibrate(readings: Sequence[Measured], printer: str = "", material: str = "") -> Calibration:
+def calibrate(
+    readings: Sequence[MeasuredFeature], printer: str = "", material: str = ""
+) -> Calibration:
     """Lines of every kind with at least three readings; the others are refused by name.
 
     Raises PrintingError where no kind has three readings.
@@ -107,7 +109,7 @@ def calibrate(readings: Sequence[Measured], printer: str = "", material: str = "
     return Calibration(printer=printer, material=material, kinds=kinds, refused=refused)
 
 
-def _line(kind: FeatureKind, readings: Sequence[Measured]) -> KindCalibration:
+def _line(kind: FeatureKind, readings: Sequence[MeasuredFeature]) -> KindCalibration:
     from scipy.stats import t as student
 
     sizes = np.array([one.feature.nominal_mm for one in readings])

@@ -15,7 +15,7 @@ _FAR_MM, _FAR_SHARE = 1.0, 0.15
 
 
 @dataclass(frozen=True)
-class Measured:
+class MeasuredFeature:
     """A feature of the coupon, and one reading of it (mm)."""
 
     feature: CouponFeature
@@ -27,7 +27,7 @@ class Measured:
         return self.measured_mm - self.feature.nominal_mm
 
 
-def read_measured(path: Path | str) -> list[Measured]:
+def read_measured(path: Path | str) -> list[MeasuredFeature]:
     """All readings of a measured sheet; empty lines are features not measured.
 
     Raises ModelError or PrintingError with line and column for an unknown feature, a changed
@@ -75,7 +75,7 @@ def read_measured(path: Path | str) -> list[Measured]:
             continue
         column = say("column '{column}'", column="measured_mm")
         check_plausible(feature, value, (*place, column))
-        readings.append(Measured(feature, value))
+        readings.append(MeasuredFeature(feature, value))
     if not readings:
         raise PrintingError(
             say("holds no measured size"),

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from borewright.printing.coupon import CouponFeature, FeatureKind, coupon_features
-from borewright.printing.measuring import Measured
+from borewright.printing.measuring import MeasuredFeature
 
 
 @dataclass(frozen=True)
@@ -45,6 +45,6 @@ class SimulatedPrinter:
         """One reading (mm) of a coupon's feature."""
         return self.printed_mm(feature.kind, feature.nominal_mm)
 
-    def coupon(self) -> list[Measured]:
+    def coupon(self) -> list[MeasuredFeature]:
         """A whole coupon, printed and measured."""
-        return [Measured(one, self.measured(one)) for one in coupon_features()]
+        return [MeasuredFeature(one, self.measured(one)) for one in coupon_features()]

@@ -15,7 +15,7 @@ from borewright.model import (
     save_as,
 )
 from borewright.tasks.inputs import fingerings_of, named_beside, survey_of, way_of_holes
-from borewright.tasks.outputs import check_file, check_folder, path_from, same_file
+from borewright.tasks.outputs import check_folder, check_target, path_from, same_file
 from borewright.tasks.progress import Cancel, Progress, holes_told, rounds_told
 
 MOST_ROUNDS = 60
@@ -140,7 +140,7 @@ def fit_file(
 def _target(file: Path, output: Path | None, force: bool, tables: list[Path]) -> Path:
     """Where to save; never over a table, and over the input only if that is asked for."""
     target = file if output is None else output
-    check_file(target)
+    check_target(target)
     if same_file(target, file) and not force:
         raise ModelError(
             "would be replaced by the fitted instrument",

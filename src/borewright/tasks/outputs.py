@@ -10,7 +10,7 @@ from borewright.errors import ModelError
 _ELSEWHERE = "Choose a folder that you may write to."
 
 
-def check_file(path: Path) -> None:
+def check_target(path: Path) -> None:
     """Raise ModelError where a file could not be written at this path."""
     if _is_folder(path):
         raise ModelError("is a folder", place=str(path), remedy="Name a file.")

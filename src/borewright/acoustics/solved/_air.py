@@ -35,7 +35,7 @@ class SharpEdge:
 
 
 @dataclass(frozen=True)
-class Air:
+class AirSolid:
     """A solid of air, its sharp edges, and where its outer boundary lies."""
 
     solid: Any
@@ -43,7 +43,7 @@ class Air:
     far_radius_mm: float = 0.0
 
 
-def inner_air(shape: HoleShape, section: BoreSection, *, finger: bool) -> Air:
+def inner_air(shape: HoleShape, section: BoreSection, *, finger: bool) -> AirSolid:
     """Bore and tube up to the rim plane, or up to a finger that closes it."""
     from netgen import occ
 
@@ -53,7 +53,7 @@ def inner_air(shape: HoleShape, section: BoreSection, *, finger: bool) -> Air:
     else:
         tube.faces.Max(occ.Z).name = "rim"
     solid = _bore_with(tube, shape, section)
-    return Air(_cut_to_symmetry(solid, shape), _inner_edges(shape))
+    return AirSolid(_cut_to_symmetry(solid, shape), _inner_edges(shape))
 
 
 def far_radius_mm(shape: HoleShape, outer_end: float) -> float:
@@ -64,7 +64,7 @@ def far_radius_mm(shape: HoleShape, outer_end: float) -> float:
     return outer_end * max(size, shape.body_radius_mm or 0.0)
 
 
-def whole_air(shape: HoleShape, section: BoreSection, radius: float) -> Air:
+def whole_air(shape: HoleShape, section: BoreSection, radius: float) -> AirSolid:
     """Bore, tube and outside up to a ``radius`` (mm), with an open pad if there is one."""
     from netgen import occ
 
@@ -110,7 +110,7 @@ def whole_air(shape: HoleShape, section: BoreSection, radius: float) -> Air:
         edges.append(SharpEdge(_circle(shape.radius_mm, rim), shape.radius_mm, "rim"))
     # Cut before joining: fewer curves meet, and the kernel keeps a cone's spherical ends.
     inside = _cut_to_symmetry(_bore_with(_tube(shape), shape, section), shape)
-    return Air(inside + _cut_to_symmetry(outside, shape), edges, radius)
+    return AirSolid(inside + _cut_to_symmetry(outside, shape), edges, radius)
 
 
 def _has_pad(shape: HoleShape) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, TypeVar
 
-from borewright.acoustics.solved._air import Air
+from borewright.acoustics.solved._air import AirSolid
 from borewright.acoustics.solved._meshing import mesh_of
 from borewright.acoustics.solved.mesh_detail import MeshDetail
 from borewright.acoustics.solved.shape import HoleShape
@@ -21,7 +21,7 @@ Solution = TypeVar("Solution")
 
 
 def on_sound_mesh(
-    make_air: Callable[[], Air],
+    make_air: Callable[[], AirSolid],
     solve: Callable[[Any], Solution],
     shape: HoleShape,
     detail: MeshDetail,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from borewright.acoustics.solved._air import Air
+from borewright.acoustics.solved._air import AirSolid
 from borewright.acoustics.solved.mesh_detail import MeshDetail
 from borewright.acoustics.solved.shape import HoleShape
 
@@ -19,7 +19,7 @@ _FAR_SIZE = 0.4
 _SLIVER = 4.0
 
 
-def mesh_of(air: Air, shape: HoleShape, detail: MeshDetail, factor: float = 1.0) -> Any:
+def mesh_of(air: AirSolid, shape: HoleShape, detail: MeshDetail, factor: float = 1.0) -> Any:
     """An NGSolve mesh of the air, its sizes and growth times ``factor``.
 
     Raises whatever kernel and mesher raise, which shares no base class, and ValueError where
@@ -41,7 +41,7 @@ def mesh_of(air: Air, shape: HoleShape, detail: MeshDetail, factor: float = 1.0)
     return mesh
 
 
-def _size(air: Air, shape: HoleShape, detail: MeshDetail, factor: float) -> None:
+def _size(air: AirSolid, shape: HoleShape, detail: MeshDetail, factor: float) -> None:
     """Element sizes on bore wall and sharp edges; a missing sharp edge is a broken solid."""
     missing = {edge.words for edge in air.edges if edge.must_exist}
     for face in air.solid.faces:

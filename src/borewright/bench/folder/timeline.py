@@ -28,7 +28,7 @@ FORMAT = 2
 
 
 @dataclass
-class Step:
+class TimelineStep:
     """One change: when, what, and each file's content before and after (SHA-256).
 
     Each page tells in its language what was done. An empty digest stands for no file.
@@ -52,7 +52,7 @@ class Revision:
 class Timeline:
     """Steps, how many of them hold now, whether the last one is under way, and revisions."""
 
-    steps: list[Step] = field(default_factory=list)
+    steps: list[TimelineStep] = field(default_factory=list)
     position: int = 0
     under_way: bool = False
     revisions: list[Revision] = field(default_factory=list)
@@ -76,7 +76,7 @@ class History:
             if data["format"] not in (1, FORMAT):
                 raise ValueError(f"its format is {data['format']}, not {FORMAT}")
             steps = [
-                Step(
+                TimelineStep(
                     step["when"],
                     _said(step["what"]),
                     {name: (pair[0], pair[1]) for name, pair in step["files"].items()},
@@ -136,7 +136,7 @@ class History:
     def begin(self, what: Text, files: dict[str, tuple[str, str]]) -> None:
         """Write down a step that is about to be made; steps undone before it are dropped."""
         old = self.timeline
-        steps = [*old.steps[: old.position], Step(now(), what, files)]
+        steps = [*old.steps[: old.position], TimelineStep(now(), what, files)]
         self._set(Timeline(steps, old.position + 1, True, old.revisions))
 
     def move(self, position: int) -> None:

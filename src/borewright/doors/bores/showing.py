@@ -12,10 +12,10 @@ from borewright.model.bores import OverlayTable, SmoothedBore
 from borewright.model.bores.families import FamilyTable, Member
 from borewright.model.results.campaign import Interval
 from borewright.tasks.bores.blending import Blended
-from borewright.tasks.bores.measuring import Measured
+from borewright.tasks.bores.measuring import SmoothedParts
 
 
-def smoothed_lines(done: Measured) -> Iterator[str]:
+def smoothed_lines(done: SmoothedParts) -> Iterator[str]:
     """Lengths, breaks and notices of every smoothed part."""
     for part in done.parts:
         yield from _part_lines(part)

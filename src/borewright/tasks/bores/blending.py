@@ -10,7 +10,7 @@ from borewright.model import Differences, Instrument, load, read_instrument, sav
 from borewright.model.bores import BlendResult, Fractions, assembled_bore, overlay_table
 from borewright.tasks.bores.measuring import put_into, read_smoothed
 from borewright.tasks.inputs import fingerings_of, survey_of
-from borewright.tasks.outputs import check_file, check_folder
+from borewright.tasks.outputs import check_folder, check_target
 from borewright.tasks.progress import Cancel, Progress, rounds_told
 
 MOST_ROUNDS = 60
@@ -88,7 +88,7 @@ def blend_files(
         For input that cannot be read or blended, outputs that cannot be written.
     """
     if output is not None:
-        check_file(output)
+        check_target(output)
         if output.exists():
             raise ModelError(
                 "is there already", place=str(output), remedy="Name another file with --output."

@@ -17,10 +17,10 @@ from borewright.model.bores import (
     overlay_table,
     with_bore,
 )
-from borewright.tasks.outputs import check_file, check_folder
+from borewright.tasks.outputs import check_folder, check_target
 
 
-class Measured(NamedTuple):
+class SmoothedParts(NamedTuple):
     """Smoothed parts, and the files written."""
 
     parts: list[SmoothedBore]
@@ -63,7 +63,7 @@ def put_into(instrument: Instrument, parts: Sequence[SmoothedBore]) -> Instrumen
 
 def measure_bore(
     readings: Path, *, part: str = "", into: Path | None, output: Path | None, plot: Path | None
-) -> Measured:
+) -> SmoothedParts:
     """Smooth the readings of a file; put the bore into an instrument where that is asked for.
 
     Raises
@@ -78,7 +78,7 @@ def measure_bore(
             remedy="Give both, or neither.",
         )
     if output is not None:
-        check_file(output)
+        check_target(output)
     if plot is not None:
         check_folder(plot)
     parts = read_smoothed(readings, part)
@@ -97,7 +97,7 @@ def measure_bore(
             for suffix in ("svg", "png"):
                 name = f"bore-{each.name.replace(' ', '-')}.{suffix}"
                 pictures.append(smoothed_chart(each, plot / name))
-    return Measured(parts, output, pictures)
+    return SmoothedParts(parts, output, pictures)
 
 
 def overlay_files(

@@ -23,7 +23,7 @@ _LOTS = {
 
 def traveller(book: Ledger, serial: str) -> Traveller:
     """The job traveller: what is done already is ticked."""
-    from borewright.documents import Step, Traveller
+    from borewright.documents import Traveller, TravellerStep
     from borewright.ledger import traveller_facts
 
     facts = traveller_facts(book, serial)
@@ -35,7 +35,7 @@ def traveller(book: Ledger, serial: str) -> Traveller:
         batch=facts.instrument.batch or "",
         order=facts.instrument.order or "",
         plating=(facts.order and facts.order.plating) or "",
-        steps=[Step(step.what, step.limit, step.done, step.who) for step in facts.steps],
+        steps=[TravellerStep(step.what, step.limit, step.done, step.who) for step in facts.steps],
         certificates=[issued_words(each) for each in facts.proof.issued],
         note=facts.instrument.note or "",
     )
@@ -51,12 +51,12 @@ def issued_words(issued: Issued) -> Text:
 
 def certificate(book: Ledger, serial: str, who: str) -> Certificate:
     """The certificate, put on record; LedgerError says why none may be issued."""
-    from borewright.documents import Certificate, Reading
+    from borewright.documents import Certificate, CheckedReading
     from borewright.ledger import issue_certificate, limits_of
 
     facts, issued = issue_certificate(book, serial, who=who)
     readings = [
-        Reading(
+        CheckedReading(
             check.subject.words,
             check.feature or "",
             check.value,

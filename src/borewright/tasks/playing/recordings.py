@@ -10,7 +10,7 @@ from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument, PitchStandard, Use, load
 from borewright.model.results.playtest import Take
 from borewright.tasks.inputs import fingerings_of
-from borewright.tasks.outputs import check_file, check_folder
+from borewright.tasks.outputs import check_folder, check_target
 
 
 @dataclass(frozen=True)
@@ -53,7 +53,7 @@ def measure_takes(
     table = fingerings_of(instrument, file, fingerings)
     plan = planned_order(order, table)
     if output is not None:
-        check_file(output)
+        check_target(output)
     if plot is not None:
         check_folder(plot)
     records = read_records(output) if output is not None and output.exists() else []

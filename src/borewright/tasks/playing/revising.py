@@ -11,7 +11,7 @@ from borewright.errors import ModelError, PlayingError
 from borewright.model import TuningTable, read_instrument, save_as
 from borewright.model.results.campaign import ParameterEstimate
 from borewright.tasks.inputs import fingerings_of, named_beside
-from borewright.tasks.outputs import check_file, path_from, same_file
+from borewright.tasks.outputs import check_target, path_from, same_file
 
 if TYPE_CHECKING:
     from borewright.playing import AsBuilt, Reading
@@ -65,7 +65,7 @@ def revise_file(
                 place=str(file),
                 remedy="Name another file with --output.",
             )
-        check_file(output)
+        check_target(output)
     if bool(fit) != (notes is not None):
         raise PlayingError(
             "parameters are fitted from takes",
