@@ -9,15 +9,7 @@ from datetime import date
 from typing import Any
 
 from borewright.documents._figure import axes_mm, new_figure, svg_text, tick_labels, write
-from borewright.documents._look import (
-    BAND,
-    BLUE,
-    FINE_PT,
-    INK,
-    ORANGE,
-    SMALL_TEXT_PT,
-    TEXT_PT,
-)
+from borewright.documents._look import BAND, BLUE, FINE_PT, INK, ORANGE, SMALL_TEXT_PT, TEXT_PT
 from borewright.documents._page import (
     Block,
     Column,

@@ -80,9 +80,7 @@ def set_up_sheet(
 
 
 def _key(
-    row: Lever,
-    diameters: Mapping[str, float],
-    sensitivity: SensitivityMap | None,
+    row: Lever, diameters: Mapping[str, float], sensitivity: SensitivityMap | None
 ) -> KeySetUp:
     hole = row.hole
     if hole not in diameters:

@@ -12,15 +12,7 @@ from sqlalchemy import Connection, RowMapping, insert, select, update
 from sqlalchemy.exc import IntegrityError
 
 from borewright.errors import LedgerError
-from borewright.ledger.fields import (
-    Field,
-    Kind,
-    RecordKind,
-    Value,
-    as_json,
-    code_value,
-    read_value,
-)
+from borewright.ledger.fields import Field, Kind, RecordKind, Value, as_json, code_value, read_value
 from borewright.ledger.kinds import record_kind
 from borewright.ledger.record import AnyRecord
 from borewright.ledger.schema import TABLES, counters, history, stored_files
@@ -249,10 +241,7 @@ def _moved_on(place: Place, version: int, now: int | None) -> LedgerError:
 
 
 def _remember(
-    connection: Connection,
-    kind: RecordKind,
-    records: Sequence[Row],
-    deed: tuple[str, str, str],
+    connection: Connection, kind: RecordKind, records: Sequence[Row], deed: tuple[str, str, str]
 ) -> None:
     who, action, reason = deed
     at = datetime.now(UTC).isoformat(timespec="microseconds")

@@ -10,19 +10,10 @@ import typer
 
 from borewright.doors.answering import Answering, answer, reader
 from borewright.doors.arguments import AsJson
-from borewright.doors.ledger.options import (
-    LedgerPlace,
-    Sensitivity,
-    Who,
-    author,
-)
+from borewright.doors.ledger.options import LedgerPlace, Sensitivity, Who, author
 from borewright.tasks.ledger.batch_papers import PlanHours
 from borewright.tasks.ledger.opening import DEFAULT_PLACE, opened, read_sensitivities
-from borewright.tasks.ledger.papers import (
-    PaperKind,
-    PaperWishes,
-    write_ledger_paper,
-)
+from borewright.tasks.ledger.papers import PaperKind, PaperWishes, write_ledger_paper
 
 
 def register(app: typer.Typer) -> None:

@@ -116,8 +116,5 @@ def batch_plan(book: Ledger, batch: str, hours: PlanHours) -> BatchPlan:
             PlanRow(one.day, one.start_hour, one.printer, one.part, one.hours, one.ready)
             for one in plan.prints
         ],
-        notes=[
-            say("Prints for the rejects to be expected, by the record, are included."),
-            proof,
-        ],
+        notes=[say("Prints for the rejects to be expected, by the record, are included."), proof],
     )

@@ -61,9 +61,7 @@ def keywork_order(book: Ledger, quote: str, quantity: int, tolerance_mm: float) 
     amount = offer.total.words
     if offer.tooling_price:
         amount = say(
-            "{amount}, tooling {tooling} included",
-            amount=amount,
-            tooling=offer.tooling_price.words,
+            "{amount}, tooling {tooling} included", amount=amount, tooling=offer.tooling_price.words
         )
     return KeyworkOrder(
         order=quote,

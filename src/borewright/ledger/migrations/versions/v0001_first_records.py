@@ -25,9 +25,7 @@ down_revision = None
 def upgrade() -> None:
     """Make every table."""
     op.create_table(
-        "counter",
-        Column("name", SHORT, primary_key=True),
-        column("last", WHOLE, needed=True),
+        "counter", Column("name", SHORT, primary_key=True), column("last", WHOLE, needed=True)
     )
     op.create_table(
         "stored_file",
@@ -108,17 +106,8 @@ def _make_record_tables() -> None:
         column("out_of_order", YES_NO),
         column("note", NOTE),
     )
-    record_table(
-        "setting",
-        column("value", TEXT, needed=True),
-        column("note", NOTE),
-    )
-    record_table(
-        "source",
-        column("contact", TEXT),
-        column("verdict", SHORT),
-        column("note", NOTE),
-    )
+    record_table("setting", column("value", TEXT, needed=True), column("note", NOTE))
+    record_table("source", column("contact", TEXT), column("verdict", SHORT), column("note", NOTE))
     record_table(
         "design",
         column("name", TEXT, needed=True),

@@ -5,14 +5,7 @@ A tuning reading without its temperature is worth little, so checks learn to kee
 
 from alembic import op
 
-from borewright.ledger.migrations.building import (
-    FIGURE,
-    NOTE,
-    SHORT,
-    TEXT,
-    column,
-    record_table,
-)
+from borewright.ledger.migrations.building import FIGURE, NOTE, SHORT, TEXT, column, record_table
 
 revision = "0002"
 down_revision = "0001"
