@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 
-from borewright.ledger import Ledger, batch_cost, record_check, rounded
+from borewright.ledger import Ledger, batch_cost, issue_certificate, record_check, sign_off
 
 pytestmark = pytest.mark.slow  # a server and a real browser each
 
@@ -77,6 +79,23 @@ def test_nobody_writes_without_a_name_and_others_are_seen(shop):
     page.wait_for_selector(".bw-failed[data-mark='check-cork fit-']:has-text('Ben')")
 
 
+def test_a_certificate_that_a_later_failure_voids(shop):
+    page, book, _bench = shop
+    leak = {"instrument": "LC-006", "subject": "leak", "feature": "upper joint"}
+    sign_off(book, "LC-006", who="Ada")
+    issue_certificate(book, "LC-006", who="Ada")
+    page.click("[data-mark=serial-LC-006]")
+    page.wait_for_selector("[data-mark=certificate-certificate-1]")
+    assert "VOID" not in page.inner_text("[data-mark=certificate-certificate-1]")
+    record_check(book, leak | {"value": 3}, who="Ben")
+    page.wait_for_selector("[data-mark=certificate-certificate-1]:has-text('VOID')")
+    page.wait_for_selector("[data-mark=signed]:has-text('does not hold any more')")
+    page.select_option("[data-mark=paper]", "certificate")
+    page.select_option("[data-mark=paper-of]", "LC-006")
+    page.click("[data-mark=make-paper]")
+    page.wait_for_selector("[data-mark=message]:has-text('failed afterwards')")
+
+
 def test_orders_cost_and_papers(shop, chalumeau):
     page, book, _bench = shop
     page.click("[data-mark=order-R-101]")
@@ -111,9 +130,14 @@ def test_orders_cost_and_papers(shop, chalumeau):
     page.select_option("[data-mark=cost-plating]", "nickel")
     page.click("[data-mark=cost]")
     more = batch_cost(book, "spring 2031", quantity=24).sheet
-    said = f"tr:has-text('24, '):has-text('{rounded(more.unit_cost, more.currency)}')"
+    said = f"tr:has-text('24, '):has-text('{more.unit_cost.words}')"
     page.wait_for_selector(f"[data-mark=cost-sheet] {said}")
     page.wait_for_selector("[data-mark=cost-sheet] tr:has-text('12, nickel')")
+    # The price goes to an order that is still open without being typed again.
+    page.click("[data-mark=price-R-102]")
+    price = batch_cost(book, "spring 2031").sheet.price_for_margin(Decimal(30))
+    page.wait_for_selector(f"[data-mark=priced]:has-text('R-102 costs {price}')")
+    assert book.get("order", "R-102")["unit_price"] == price.amount
     page.click("[data-mark=make-paper]")
     link = page.locator("[data-mark=papers] a[href$='.pdf']").first
     with page.expect_download() as started:

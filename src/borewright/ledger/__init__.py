@@ -45,7 +45,7 @@ if TYPE_CHECKING:
         plan_batch,
         plan_prints,
     )
-    from borewright.ledger.pricing import price_order, unit_price
+    from borewright.ledger.pricing import open_orders, price_order, unit_price
     from borewright.ledger.quotes import BestQuote, best_quote
     from borewright.ledger.quoting import QuotationFacts, quotation_facts
     from borewright.ledger.rejects import RejectRate, reject_rate
@@ -126,6 +126,7 @@ _WHERE = {
     "limits_of": "checking",
     "modified_z_scores": "survey",
     "names_of": "waiting",
+    "open_orders": "pricing",
     "order_of": "travelling",
     "part_prints": "costing",
     "plan_batch": "planning",
@@ -208,6 +209,7 @@ __all__ = [
     "limits_of",
     "modified_z_scores",
     "names_of",
+    "open_orders",
     "order_of",
     "part_prints",
     "plan_batch",

@@ -73,6 +73,12 @@ def price_order(
     return ledger.one(Order, order)
 
 
+def open_orders(ledger: Ledger, batch: str) -> list[Order]:
+    """Orders made in a batch whose price may still be set."""
+    made = {each.order for each in ledger.every(Instrument, {"batch": batch})}
+    return [each for each in ledger.every(Order) if each.code in made and each.accepted is None]
+
+
 def unit_price(order: Order) -> Money:
     """What one instrument of an order costs the customer; LedgerError where it has no price."""
     if order.unit_price is None:

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from functools import partial
 
 from nicegui import ui
 
 from borewright.bench.page import Page
-from borewright.bench.shop.book import opened
+from borewright.bench.shop.book import opened, write
 from borewright.bench.widgets import Choice, NumberField, button, heading, table, text
 from borewright.bench.widgets.record_field import RecordField
 from borewright.bench.widgets.units import number_from
 from borewright.bench.words import _
 from borewright.errors import BorewrightError
-from borewright.ledger import ROUNDING
+from borewright.ledger import ROUNDING, Ledger, open_orders, price_order, unit_price
+from borewright.ledger.kinds.selling import Order
 from borewright.tasks.ledger.costs import CostAnswer, cost_answer
 from borewright.words import Text
 
@@ -80,6 +82,30 @@ class CostCard:
                 text(error.told(_.reader))
                 return
             _sheet(found)
+            self._offer(found)
+
+    def _offer(self, found: CostAnswer) -> None:
+        """Give an order that is not accepted yet the price above, without typing it again."""
+        for order in open_orders(opened(self.page.workbench), found.cost.batch):
+            button(
+                _("Price order {order} at it", order=order.code),
+                partial(self._price, found, order),
+                mark=f"price-{order.code}",
+            )
+        self._priced = text("", small=True).props('data-mark="priced"')
+
+    def _price(self, found: CostAnswer, order: Order) -> None:
+        def act(book: Ledger, who: str) -> None:
+            made = price_order(
+                book, order.code, margin_percent=found.margin_percent, who=who,
+                batch=found.cost.batch, version=order.version,
+            )  # fmt: skip
+            price = _.tell(unit_price(made).words)
+            self._priced.set_text(
+                _("Order {order} costs {price} each.", order=order.code, price=price)
+            )
+
+        write(self.page, act)
 
 
 def _sheet(found: CostAnswer) -> None:

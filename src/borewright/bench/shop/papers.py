@@ -16,6 +16,7 @@ from borewright.bench.widgets import Choice, button, heading, text
 from borewright.bench.widgets.links import file_link
 from borewright.bench.words import _
 from borewright.bench.workbench import Change
+from borewright.errors import BorewrightError
 from borewright.tasks.ledger.papers import PaperKind, PaperWishes, write_ledger_paper
 from borewright.words import Reader
 
@@ -132,8 +133,13 @@ class PapersCard:
         if not self._code or not self._wishes.check():
             return
         book, kind, code, wishes = opened(bench), self._kind, self._code, self._wishes.given()
-        # Only a certificate is put on record, under the name of who issues it.
-        who = worker(self.page) if kind is PaperKind.CERTIFICATE else ""
+        who = ""
+        if kind is PaperKind.CERTIFICATE:  # put on record, under the name of who issues it
+            try:
+                who = worker(self.page)
+            except BorewrightError as error:
+                self.page.fail(error)
+                return
         folder, words = bench.folder.path(FOLDER), _.reader
         instrument = bench.path if self._wishes.wants_cents else None
         job = await bench.jobs.run(
