@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from playwright.sync_api import expect
 
@@ -92,6 +94,8 @@ def test_what_is_refused_and_not_yet_mended_outlives_the_language(open_bench, pa
     expect(page.locator("[data-mark=smallest_hole_mm]")).to_have_value("4,x")
     expect(page.locator("text=„4,x“ ist keine Zahl")).to_have_count(1)
     page.click("[data-mark=view-design]")
+    expect(page.locator("[data-mark=run-fit]")).to_have_count(0)
+    page.wait_for_selector("[data-mark=sizes]")
     cell = page.get_by_label("R1 Durchmesser")
     cell.fill("breit")
     cell.blur()
@@ -99,3 +103,45 @@ def test_what_is_refused_and_not_yet_mended_outlives_the_language(open_bench, pa
     speak(page, "en")
     expect(page.get_by_label("R1 diameter")).to_have_value("breit")
     page.wait_for_selector("text='breit' is not a number")
+
+
+@pytest.fixture
+def awkward(chalumeau):
+    """A chalumeau whose parts and hole bear names that are words of the trade, or of German."""
+    file, table = chalumeau / "chalumeau.toml", chalumeau / "fingerings.csv"
+    text = file.read_text(encoding="utf-8")
+    for old, new in (("body", "upper or lower"), ("head", "Fuß & Söhne"), ("R2", "bell")):
+        assert f'name = "{old}"' in text
+        text = text.replace(f'name = "{old}"', f'name = "{new}"')
+    file.write_text(text, encoding="utf-8")
+    rows = table.read_text(encoding="utf-8")
+    table.write_text(re.sub(r"\bR2\b", "bell", rows), encoding="utf-8")
+    return chalumeau
+
+
+def test_one_fault_reads_right_in_both_languages_with_awkward_names(open_bench, new_page, awkward):
+    bench = open_bench(awkward)
+    english, german = new_page(), new_page()
+    for page, language in ((english, "en"), (german, "de")):
+        page.goto(f"{bench.url}?view=design&language={language}")
+        page.wait_for_selector("[data-mark=sizes]:has-text('Fuß & Söhne')")
+        page.wait_for_selector("[data-mark=sizes]:has-text('upper or lower')")
+    file = awkward / "chalumeau.toml"
+    text = file.read_text(encoding="utf-8")
+    file.write_text(text.replace("station_mm = 81.0", "station_mm = 810.0"), encoding="utf-8")
+    for page, words, remedy in (
+        (
+            english,
+            "part 'upper or lower': hole 'bell' at station 810 is outside its "
+            "part, which is 160 mm long.",
+            "Stations run from the part's own top shoulder.",
+        ),
+        (
+            german,
+            "Teil „upper or lower“: Loch „bell“ bei Station 810 liegt außerhalb "
+            "seines Teils, das 160 mm lang ist.",
+            "Stationen zählen von der oberen Schulter des Teils.",
+        ),
+    ):
+        expect(page.locator("[data-mark=message]")).to_contain_text(words)
+        expect(page.locator(".bw-message")).to_contain_text(remedy)

@@ -287,7 +287,7 @@ class BodyController:
                 open=list(found.open_holes), title=found.name, comment=found.comment
             )
             self.chosen.set_text(found.name)
-            self.details.set_text(note_words(found, self.table, self.map))
+            self.details.set_text(note_words(found, instrument, self.table, self.map))
         elif hole:
             self.chosen.set_text(hole)
             self.details.set_text(hole_words(hole, instrument, self._limits, self.map, self.page))

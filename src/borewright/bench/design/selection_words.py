@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from borewright.bench.design.limits import Range
+from borewright.bench.design.measure_words import MEASURES, dimension_words
 from borewright.bench.page import Page
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
@@ -19,7 +20,10 @@ _MOST = 4
 
 
 def note_words(
-    fingering: Fingering, table: TuningTable | None, sensitivity: SensitivityMap | None
+    fingering: Fingering,
+    instrument: Instrument,
+    table: TuningTable | None,
+    sensitivity: SensitivityMap | None,
 ) -> str:
     """Pitch of a note against its target, and what moves it most."""
     told = []
@@ -38,10 +42,11 @@ def note_words(
     if sensitivity is not None and fingering.name in sensitivity.fingerings:
         row = sensitivity.cents_per_tenth_mm[sensitivity.fingerings.index(fingering.name)]
         pairs = sorted(
-            zip(sensitivity.dimensions, row, strict=True), key=lambda pair: -abs(pair[1])
+            zip(dimensions(instrument), row, strict=True), key=lambda pair: -abs(pair[1])
         )
         words = ", ".join(
-            f"{_.tell(name)} {_.number(cents, '+.2f')}" for name, cents in pairs[:_MOST]
+            f"{_.tell(dimension_words(of))} {_.number(cents, '+.2f')}"
+            for of, cents in pairs[:_MOST]
         )
         told.append(_("0.1 mm moves it most at: {words} cents.", words=words))
     return " ".join(told)
@@ -68,7 +73,7 @@ def hole_words(
             told.append(
                 _(
                     "{what} {value}, from {low} ({low_words}) to {high} ({high_words}).",
-                    what=_.tell(dimension.measure.replace("_", " ")),
+                    what=_.tell(MEASURES[dimension.measure]),
                     value=page.units.shown(values[column]),
                     low=page.units.shown(range_.low),
                     low_words=_.tell(range_.low_words),

@@ -45,11 +45,11 @@ class Proposal:
                     "key": number,
                     "owner": owner,
                     "first": owner not in seen,
-                    "words": _.tell(f"{owner} {move.dimension}"),
+                    "words": f"{owner} {_.tell(move.dimension)}",
                     "now": units.shown(move.from_),
                     "then": units.shown(move.to),
                     "by": by if by.startswith("-") else f"+{by}",
-                    "limit": _.tell(move.limit),
+                    "limit": _.tell(move.limit or ""),
                 }
             )
             seen.add(owner)

@@ -66,7 +66,8 @@ class CouponForm:
             for feature in in_kinds:
                 if feature.kind is not kind:
                     kind = feature.kind
-                    heading(_.tell(kind.value).capitalize(), 3)
+                    words = _.tell(kind.words)
+                    heading(words[:1].upper() + words[1:], 3)
                     grid = ui.element("div").classes("bw-record-fields")
                 with grid:
                     value = known.get(feature.feature)

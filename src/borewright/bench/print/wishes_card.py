@@ -141,7 +141,7 @@ def _calibration(found: Calibration) -> None:
         (_("kind"), _("readings"), _("sizes"), _("offset"), _("from … to"), _("scatter")),
         [
             (
-                _.tell(line.kind.value),
+                _.tell(line.kind.words),
                 str(line.readings),
                 f"{decimal(line.least_mm, 1)} … {decimal(line.most_mm, 1)}",
                 _signed(line.offset_mm),
@@ -154,7 +154,7 @@ def _calibration(found: Calibration) -> None:
     )
     for kind, why in found.refused.items():
         text(
-            _("Not compensated: {kind}, {why}.", kind=_.tell(kind.value), why=_.tell(why)),
+            _("Not compensated: {kind}, {why}.", kind=_.tell(kind.words), why=_.tell(why)),
             small=True,
         )
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from nicegui import ui
 
+from borewright.bench.design.measure_words import MEASURES
 from borewright.bench.jobs import Task
 from borewright.bench.page import Page, outliving
 from borewright.bench.print.making import digest
@@ -189,7 +190,7 @@ class BlendCard:
                 with ui.element("ul"):
                     for hole in result.paying[:_MOST_SHOWN]:
                         moves = ", ".join(
-                            f"{_.tell(m.measure.replace('_', ' '))} {_.number(m.by_mm, '+.2f')} mm"
+                            f"{_.tell(MEASURES[m.measure])} {_.number(m.by_mm, '+.2f')} mm"
                             for m in hole.moves
                         )
                         text(f"{hole.hole}: {moves}", tag="li")
