@@ -180,7 +180,7 @@ async def measure_take(page: Page, name: str) -> bool:
         return False
     page.select(take=name)
     if take.missing:
-        page.tell(_("Not found: {notes}", notes=", ".join(take.missing)))
+        page.tell(_("Not found: {notes}", notes=", ".join(map(_.tell, take.missing))))
     return True
 
 
