@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import importlib.util
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from types import ModuleType
 from typing import Any
 
+import jax
 import numpy as np
 import pytest
 
@@ -37,6 +38,13 @@ def _load(path: Path) -> ModuleType:
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     return module
+
+
+@pytest.fixture(scope="module", autouse=True)
+def kernels_forgotten() -> Iterator[None]:
+    """Compiled kernels of one file are not kept for the next: together they are gigabytes."""
+    yield
+    jax.clear_caches()
 
 
 @pytest.fixture(scope="session")

@@ -6,6 +6,7 @@ import ast
 import gc
 import subprocess
 import sys
+import weakref
 from pathlib import Path
 
 import numpy as np
@@ -13,7 +14,7 @@ import pytest
 
 import borewright
 from borewright.acoustics import tuning as tuning_in_room
-from borewright.doors.python import _FILES, file_of
+from borewright.doors.python import file_of
 from borewright.errors import ModelError
 from borewright.model import KeyworkSurvey, read_fingerings
 
@@ -98,14 +99,13 @@ def test_one_made_in_python_says_what_it_lacks(chalumeau):
         borewright.tuning(made)
 
 
-def test_files_are_forgotten_with_their_instruments(chalumeau):
+def test_remembering_a_file_keeps_no_instrument_alive(chalumeau):
     instrument = borewright.load(chalumeau)
     assert file_of(instrument) == chalumeau
-    key = id(instrument)
-    assert key in _FILES
+    gone = weakref.ref(instrument)
     del instrument
     gc.collect()
-    assert key not in _FILES
+    assert gone() is None
 
 
 def test_a_fitted_instrument_belongs_to_the_same_file(chalumeau):

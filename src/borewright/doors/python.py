@@ -26,8 +26,8 @@ if TYPE_CHECKING:
         TuningTable,
     )
 
-#: File of every living instrument that came from one, by identity.
-_FILES: dict[int, Path] = {}
+#: Every living instrument that came from a file, with that file.
+_LOADED: list[tuple[weakref.ref[Instrument], Path]] = []
 
 
 def load(path: Path | str) -> Instrument:
@@ -42,13 +42,12 @@ def load(path: Path | str) -> Instrument:
 
 def file_of(instrument: Instrument) -> Path | None:
     """The file that an instrument was loaded from; None for one made in Python."""
-    return _FILES.get(id(instrument))
+    return next((file for loaded, file in _LOADED if loaded() is instrument), None)
 
 
 def _remember(instrument: Instrument, file: Path) -> None:
-    _FILES[id(instrument)] = file
-    # An identity is free again once its object is gone: forget it in time.
-    weakref.finalize(instrument, _FILES.pop, id(instrument), None)
+    _LOADED[:] = [entry for entry in _LOADED if entry[0]() is not None]
+    _LOADED.insert(0, (weakref.ref(instrument), file))
 
 
 def tuning(
