@@ -55,11 +55,11 @@ class ChecksCard:
         record = book.get("instrument", serial)
         design = book.get("design", str(record["design"]))
         proof = proof_of(book, serial)
-        codes = {check.code for check in proof.readings}
+        rows = {row["code"]: row for row in book.records("check", {"instrument": serial})}
         newest = {
-            (str(each["subject"]), str(each["feature"] or "")): each
-            for each in book.records("check", {"instrument": serial})
-            if each["code"] in codes
+            (check.subject.value, check.feature or ""): rows[check.code]
+            for check in proof.readings
+            if check.code in rows
         }
         asked = tuple(
             (subject, feature)
