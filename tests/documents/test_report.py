@@ -96,7 +96,7 @@ def test_it_says_what_a_maker_asks(written: tuple[str, bytes]) -> None:
     ):
         assert words in text
     for caution in CAUTIONS:
-        assert caution.text in text
+        assert str(caution.text) in text
 
 
 def test_every_fingering_has_its_row(written: tuple[str, bytes], invented: ModuleType) -> None:

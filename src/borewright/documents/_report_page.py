@@ -49,7 +49,7 @@ from borewright.model import (
     SolidsReport,
     TuningSummary,
 )
-from borewright.words import Reader, say
+from borewright.words import Reader, say, say_as
 
 
 @dataclass(frozen=True)
@@ -121,7 +121,7 @@ def _what(matter: ReportMatter) -> list[Block]:
         (words("Model level"), words.tell(table.model_level) or nothing),
     ]
     if matter.after.note:
-        facts.append((words("Note"), matter.after.note))
+        facts.append((words.tell(say_as("remark", "Note")), matter.after.note))
     return [Heading(words("What this is")), Facts(facts)]
 
 
