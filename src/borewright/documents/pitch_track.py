@@ -147,8 +147,10 @@ def _panel(
         if not note.status.counts:
             told = f"{note.name or '?'}: {words.tell(_STATUS[note.status])}"
         middle = (note.steady_start_s + note.steady_end_s) / 2
-        write(axes, middle, place + 0.04 * (high - low), told, fontsize=SMALL_TEXT_PT,
-              color=INK if note.status.counts else colour, ha="left", rotation=60,
+        # Long words above a high note would leave the panel: they run down from it instead.
+        way = -1 if not note.status.counts and place > (low + high) / 2 else 1
+        write(axes, middle, place + way * 0.04 * (high - low), told, fontsize=SMALL_TEXT_PT,
+              color=INK if note.status.counts else colour, ha="left", rotation=way * 60,
               rotation_mode="anchor", clip_on=True)  # fmt: skip
     axes.set_xlabel(words("seconds"), fontsize=TEXT_PT)
 

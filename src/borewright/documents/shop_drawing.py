@@ -194,12 +194,12 @@ def _tables(
         holes = sorted(part.holes, key=lambda hole: hole.station_mm)
         rows = [_hole_row(part, hole, words) for hole in holes]
         heads = [
-            (words("hole"), 11.0), (words("station"), 13.0), (words("bearing"), 13.0),
-            ("⌀", 11.0), (words("tube"), 11.0), (words("rim"), 10.0), (words("cover"), 12.0),
-            (words("pad"), 10.0), (words("lift"), 9.0),
+            (words("hole"), 11.0), (words("station"), 13.0), (words("bearing"), 14.0),
+            ("⌀", 10.0), (words("tube"), 11.0), (words("rim"), 10.0), (words("cover"), 16.0),
+            (words("pad"), 12.0), (words("lift"), 7.0),
         ]  # fmt: skip
         ends.append(sheet.table(x, top, heads, rows, caption=words("Tone holes")))
-        x += 104
+        x += 107
     gauges = [
         (*(words.number(size, ".2f") for size in (row.station_mm, row.nominal_mm)),
          words.tell(row.words))
@@ -224,8 +224,8 @@ def _tables(
             for post in shop.posts
         ]  # fmt: skip
         heads = [
-            (words("post"), 34.0), (words("station"), 13.0), (words("bearing"), 13.0),
-            (words("hole"), 10.0), (words("deep"), 9.0),
+            (words("post"), 34.0), (words("station"), 13.0), (words("bearing"), 14.0),
+            (words("hole"), 10.0), (words("deep"), 8.0),
         ]  # fmt: skip
         y = sheet.table(x, top, heads, posts, caption=words("Posts")) - 3
         if x + 79 > width - 6:
