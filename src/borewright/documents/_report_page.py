@@ -48,8 +48,9 @@ from borewright.model import (
     Severity,
     SolidsReport,
     TuningSummary,
+    dimensions,
 )
-from borewright.words import Reader, say, say_as
+from borewright.words import Reader, Text, say, say_as
 
 
 @dataclass(frozen=True)
@@ -258,7 +259,7 @@ def _how_sure(matter: ReportMatter) -> list[Block]:
             ),
         ),
     ]
-    strongest = _strongest(matter.sensitivity, words)
+    strongest = _strongest(matter)
     if strongest:
         items.append((words("Most delicate"), strongest))
     items.append(
@@ -276,7 +277,8 @@ def _how_sure(matter: ReportMatter) -> list[Block]:
     return blocks
 
 
-def _strongest(sensitivity: SensitivityMap | None, words: Reader) -> str:
+def _strongest(matter: ReportMatter) -> str:
+    sensitivity, words = matter.sensitivity, matter.words
     if not sensitivity:
         return ""
     cells = [
@@ -291,10 +293,20 @@ def _strongest(sensitivity: SensitivityMap | None, words: Reader) -> str:
     _, value, fingering, dimension = max(cells, key=lambda cell: cell[0])
     return words(
         "+0.1 mm of {dimension} moves {note} by {cents} cents.",
-        dimension=dimension_words(dimension),
+        dimension=_owned(matter.after, dimension),
         note=fingering,
         cents=signed(value, 1, words),
     )
+
+
+def _owned(instrument: Instrument, label: str) -> Text:
+    """A dimension with the hole or part that has it."""
+    for each in dimensions(instrument):
+        if each.label == label:
+            key = f"{each.measure} {each.index + 1}" if each.index >= 0 else each.measure
+            owner = each.hole or each.part
+            return say("{owner} {measure}", owner=owner, measure=dimension_words(key))
+    return label
 
 
 def _files(matter: ReportMatter) -> list[Block]:
