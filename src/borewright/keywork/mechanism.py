@@ -62,13 +62,13 @@ class Mechanism:
         self.instrument = instrument
         self._offset = offsets_mm(instrument)
         self.points = {
-            element.name: np.stack([self.placed(element, 1), self.placed(element, 2)])
+            element.name: np.stack([self.placed_at(element, 1), self.placed_at(element, 2)])
             for element in keys.elements
         }
         self._shapes: dict[str, Capsules] = {}
         self.turning = {hinge.key: self._turning(hinge) for hinge in keys.of(Hinge)}
 
-    def placed(self, element: Element, number: int) -> np.ndarray:
+    def placed_at(self, element: Element, number: int) -> np.ndarray:
         """First or second point of an element in the frame, in the shut position."""
         point = element.first if number == 1 else element.second
         return placed(point, self._offset[element.part])

@@ -1,8 +1,20 @@
-"""Where a hinge stands on a body, from numbers measured on the key alone."""
+"""Where hinges and posts stand on a body, from numbers measured on the keys alone."""
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from borewright.keywork.body import Body
+from borewright.keywork.frame import outward, outward_at, surveyed, turned
+from borewright.keywork.mechanism import Mechanism
+from borewright.model import Instrument, KeySet
+from borewright.model.keys import Cup, Element, Hinge, Link, Post, Ring, Spring, SpringShape, Stop
+
+#: A ring's top over its rim when down (mm): flush to 0.3 is right (from memory).
+RING_OVER_MM = 0.1
 
 
 def hinge_beside_pad(m_mm: float, h_mm: float, seat_mm: float) -> tuple[float, float]:
@@ -30,3 +42,172 @@ def rod_clearance_mm(height_mm: float, tube_mm: float, outside_mm: float) -> flo
 def heads_apart_mm(tube_mm: float, end_play_mm: float, head_mm: float) -> float:
     """Distance of the middles of two post heads that hold a tube with its end play."""
     return tube_mm + end_play_mm + head_mm
+
+
+@dataclass(frozen=True)
+class Stood:
+    """A key set on a body: every hinge moved as a whole until its pads lie on their seats.
+
+    ``moved_mm`` is how far each hinge went: along the body, round it (degrees) and outwards.
+    """
+
+    keys: KeySet
+    moved_mm: dict[str, tuple[float, float, float]]
+
+
+@dataclass(frozen=True)
+class Elsewhere:
+    """Where a post would do: how far (mm) along its hinge, and the station and bearing there."""
+
+    along_mm: float
+    station_mm: float
+    bearing_deg: float
+
+
+def moved_along(mechanism: Mechanism, body: Body, post: Post, along_mm: float) -> Post:
+    """A post moved along its hinge's line, its foot set anew on the body's outside."""
+    tube = next(hinge for hinge in mechanism.keys.of(Hinge) if hinge.hinge == post.hinge)
+    head = mechanism.points[post.name][1] + along_mm * mechanism.turning[tube.key].axis
+    foot = head.copy()
+    foot[1:] *= float(body.outside_mm(head[0])) / np.hypot(head[1], head[2])
+    offset = body.offset_mm[post.part]
+    return post.model_copy(
+        update={"first": surveyed(foot, offset), "second": surveyed(head, offset)}
+    )
+
+
+@dataclass(frozen=True)
+class PostPlace:
+    """Where one post stands and how it is drilled (mm, degrees).
+
+    ``height_mm`` is the head's middle over the body, ``depth_mm`` the hole's below it;
+    ``drill`` the way out of the hole as a unit vector of the frame, ``off_square_deg`` its angle
+    to the surface there (on a taper, or a post that stands parallel to its neighbour).
+    """
+
+    post: str
+    hinge: str
+    part: str
+    station_mm: float
+    bearing_deg: float
+    foot_mm: float
+    height_mm: float
+    depth_mm: float
+    drill: tuple[float, float, float]
+    off_square_deg: float
+
+
+def post_places(mechanism: Mechanism, body: Body) -> list[PostPlace]:
+    """Every post's place and drilling direction."""
+    found = []
+    for post in mechanism.keys.of(Post):
+        foot, head = mechanism.points[post.name]
+        up = (head - foot) / np.linalg.norm(head - foot)
+        slope = (body.outside_mm(foot[0] + 0.5) - body.outside_mm(foot[0] - 0.5)).item()
+        normal = outward_at(foot) - slope * np.array([1.0, 0.0, 0.0])
+        normal /= np.linalg.norm(normal)
+        found.append(
+            PostPlace(
+                post=post.name,
+                hinge=post.hinge,
+                part=post.part,
+                station_mm=post.first.station_mm,
+                bearing_deg=post.first.bearing_deg,
+                foot_mm=float(np.hypot(foot[1], foot[2])),
+                height_mm=float(np.linalg.norm(head - foot)),
+                depth_mm=body.instrument.body.post_depth_mm,
+                drill=(float(up[0]), float(up[1]), float(up[2])),
+                off_square_deg=float(np.degrees(np.arccos(np.clip(up @ normal, -1.0, 1.0)))),
+            )
+        )
+    return found
+
+
+def stand_on(keys: KeySet, instrument: Instrument) -> Stood:
+    """Move each hinge, with all that turns on it, until its pads lie on this body's seats.
+
+    A key is stiff: its pad's place fixes its hinge. So a hinge goes along with its hole, turns
+    round the body to the hole's bearing, and rises with the seat; posts are set anew from the
+    body's outside. Along and round the body a hinge takes the middle of what its pads and rings
+    ask, outwards that of its pads; one without either follows the key that it drives. What is
+    left over, the gate names.
+    """
+    mechanism, body = Mechanism(keys, instrument), Body(instrument)
+    asked: dict[str, list[np.ndarray]] = {}
+    heights: dict[str, list[float]] = {}
+    for element in (*keys.of(Cup), *keys.of(Ring)):
+        wish = _wish(mechanism, body, element)
+        asked.setdefault(element.hinge, []).append(wish)
+        # A pad must lie flat; a ring's height is its chimney's affair.
+        pads = any(cup.hinge == element.hinge for cup in keys.of(Cup))
+        if isinstance(element, Cup) or not pads:
+            heights.setdefault(element.hinge, []).append(float(wish[2]))
+    moves = {
+        hinge: np.array([*np.mean(wishes, axis=0)[:2], np.mean(heights[hinge])])
+        for hinge, wishes in asked.items()
+    }
+    bearings = _bearings(keys, body)
+    for link in keys.of(Link):
+        driven = keys.hinge(link.to).hinge
+        if link.hinge not in moves and driven in moves:
+            point = mechanism.points[link.name][0]
+            went = _gone(point, moves[driven], bearings[driven]) - point
+            moves[link.hinge] = np.array([went[0], 0.0, float(went @ outward_at(point))])
+            bearings[link.hinge] = float(np.degrees(np.arctan2(point[1], point[2])))
+    elements = []
+    for element in keys.elements:
+        move = moves.get(element.hinge)
+        if move is not None and np.abs(move).max() > 1e-9:
+            element = _stood(mechanism, body, element, move, bearings[element.hinge])
+        elements.append(element)
+    told = {hinge: (float(m[0]), float(m[1]), float(m[2])) for hinge, m in moves.items()}
+    return Stood(KeySet(elements=tuple(elements)), told)
+
+
+def _wish(mechanism: Mechanism, body: Body, element: Cup | Ring) -> np.ndarray:
+    """Along (mm), round (degrees) and out (mm) from where a cup or ring is to where it belongs."""
+    rim = body.rims[element.hole]
+    face = mechanism.points[element.name][0]
+    over = 0.0 if isinstance(element, Cup) else RING_OVER_MM
+    bearing = float(np.degrees(np.arctan2(face[1], face[2])))
+    turn = (rim.hole.bearing_deg - bearing + 180) % 360 - 180
+    height = float(np.hypot(face[1], face[2]))
+    return np.array([rim.centre[0] - face[0], turn, rim.height_mm + over - height])
+
+
+def _bearings(keys: KeySet, body: Body) -> dict[str, float]:
+    """The way in which each hinge rises: its first pad's or ring's hole."""
+    found: dict[str, float] = {}
+    for kind in (Cup, Ring):
+        for element in keys.of(kind):
+            found.setdefault(element.hinge, body.rims[element.hole].hole.bearing_deg)
+    return found
+
+
+def _gone(point: np.ndarray, move: np.ndarray, bearing_deg: float) -> np.ndarray:
+    axis = np.array([1.0, 0.0, 0.0])
+    # Bearings run from the front to the left: against the right hand about x.
+    turned_point = turned(point, np.zeros(3), axis, -float(move[1]))
+    return np.asarray(turned_point + move[0] * axis + move[2] * outward(bearing_deg))
+
+
+def _stood(
+    mechanism: Mechanism, body: Body, element: Element, move: np.ndarray, bearing_deg: float
+) -> Element:
+    offset = body.offset_mm[element.part]
+    first, second = (_gone(point, move, bearing_deg) for point in mechanism.points[element.name])
+    if isinstance(element, Post):
+        foot = second.copy()
+        foot[1:] *= float(body.outside_mm(second[0])) / np.hypot(second[1], second[2])
+        first = foot
+    on_body = isinstance(element, Stop) or (
+        isinstance(element, Spring) and element.shape is SpringShape.FLAT
+    )
+    if on_body:
+        # What lies on the body stays on it.
+        before = mechanism.points[element.name][1]
+        over = float(np.hypot(before[1], before[2]) - body.outside_mm(before[0]))
+        second[1:] *= (float(body.outside_mm(second[0])) + over) / np.hypot(second[1], second[2])
+    return element.model_copy(
+        update={"first": surveyed(first, offset), "second": surveyed(second, offset)}
+    )

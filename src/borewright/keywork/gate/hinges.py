@@ -10,12 +10,16 @@ from borewright.keywork.body import Body
 from borewright.keywork.distances import Capsules, gap_mm
 from borewright.keywork.gate.checks import Check, KeyFinding, found, may_be_off_mm
 from borewright.keywork.gate.limits import Limits
+from borewright.keywork.hinges import end_play_mm, head_off_line_mm
 from borewright.keywork.mechanism import Mechanism
+from borewright.keywork.standing import Elsewhere, moved_along
 from borewright.model import Severity
 from borewright.model.keys import Cup, Hinge, Post, Ring
 from borewright.model.post_holes import taken_diameter_mm
-from borewright.words import say
+from borewright.words import joined, say
 
+#: Steps (mm) in which a better place for a post is looked for.
+STEP_MM = 0.25
 #: How far below a cup or ring a post may start (mm): the body's round falls away beside it.
 _BELOW_MM = 8.0
 
@@ -31,26 +35,6 @@ def hinge_findings(mechanism: Mechanism, body: Body, limits: Limits) -> list[Key
         findings += _line(mechanism, tubes, posts, limits)
         findings += _play(mechanism, tubes, posts, limits)
     return findings
-
-
-def head_off_line_mm(mechanism: Mechanism, hinge: Hinge, post: Post) -> float:
-    """Distance (mm) of a post's head from the line on which its key turns."""
-    key = mechanism.turning[hinge.key]
-    return float(np.linalg.norm(np.cross(mechanism.points[post.name][1] - key.origin, key.axis)))
-
-
-def end_play_mm(mechanism: Mechanism, tubes: list[Hinge], posts: list[Post]) -> float:
-    """Room (mm) between the outermost posts' heads, less all tubes on their rod."""
-    axis = mechanism.turning[tubes[0].key].axis
-    along = sorted(float(mechanism.points[post.name][1] @ axis) for post in posts)
-    heads = sorted(posts, key=lambda post: float(mechanism.points[post.name][1] @ axis))
-    room = along[-1] - along[0] - heads[0].head_mm / 2 - heads[-1].head_mm / 2
-    # A post between the tubes of a shared rod takes room as well.
-    room -= sum(post.head_mm for post in heads[1:-1])
-    for tube in tubes:
-        first, second = mechanism.points[tube.name]
-        room -= float(np.linalg.norm(second - first))
-    return room
 
 
 def _line(
@@ -126,14 +110,55 @@ def _play(
 
 
 def post_findings(mechanism: Mechanism, body: Body, limits: Limits) -> list[KeyFinding]:
-    """Posts off the body's surface, through the wall, in a hole, or below a ring or pad."""
+    """Posts off the body's surface, through the wall, in a hole, or below a ring or pad.
+
+    Where a post cannot stand, the nearest place along its hinge that would do is told.
+    """
     findings: list[KeyFinding] = []
     for post in mechanism.keys.of(Post):
         findings += _foot(mechanism, body, post, limits)
-        findings += _wall(mechanism, body, post, limits)
-        findings += _holes(mechanism, body, post, limits)
-        findings += _below(mechanism, post, limits)
+        where = mechanism.points[post.name]
+        conflicts = list(_conflicts(mechanism, body, post, where, limits))
+        if conflicts:
+            place = nearest_place(mechanism, body, post, limits)
+            findings += [_with_place(finding, place) for finding in conflicts]
     return findings
+
+
+def nearest_place(
+    mechanism: Mechanism, body: Body, post: Post, limits: Limits, *, within_mm: float = 15.0
+) -> Elsewhere | None:
+    """The nearest place along its hinge where a post conflicts with nothing; None if too far."""
+    for step in range(1, int(within_mm / STEP_MM) + 1):
+        for along in (step * STEP_MM, -step * STEP_MM):
+            there = moved_along(mechanism, body, post, along)
+            where = np.stack([mechanism.placed_at(there, 1), mechanism.placed_at(there, 2)])
+            on_part = 0 <= there.first.station_mm <= body.part_at(post.part).length_mm
+            if on_part and next(_conflicts(mechanism, body, there, where, limits), None) is None:
+                return Elsewhere(along, there.first.station_mm, there.first.bearing_deg)
+    return None
+
+
+def _with_place(finding: KeyFinding, place: Elsewhere | None) -> KeyFinding:
+    if place is None:
+        return finding
+    nearest = say(
+        "The nearest place along its hinge that would do is station {station_mm:.2f} mm, bearing "
+        "{bearing_deg:.1f}°, {along_mm:.2f} mm away; the tube changes as much.",
+        station_mm=place.station_mm,
+        bearing_deg=place.bearing_deg,
+        along_mm=abs(place.along_mm),
+    )
+    return finding.model_copy(update={"remedy": joined([finding.remedy, nearest])})
+
+
+def _conflicts(
+    mechanism: Mechanism, body: Body, post: Post, where: np.ndarray, limits: Limits
+) -> Iterator[KeyFinding]:
+    """What a post standing ``where`` (foot and head, shape (2, 3)) is in the way of."""
+    yield from _wall(body, post, where, limits)
+    yield from _holes(body, post, where, limits)
+    yield from _below(mechanism, post, where, limits)
 
 
 def _foot(mechanism: Mechanism, body: Body, post: Post, limits: Limits) -> Iterator[KeyFinding]:
@@ -174,17 +199,17 @@ def _foot(mechanism: Mechanism, body: Body, post: Post, limits: Limits) -> Itera
         )
 
 
-def _shank(mechanism: Mechanism, body: Body, post: Post) -> Capsules:
+def _shank(body: Body, post: Post, where: np.ndarray) -> Capsules:
     """The hole that a post's shank needs: its centre line inside the body, and half its width."""
-    foot, head = mechanism.points[post.name]
+    foot, head = where
     down = (foot - head) / np.linalg.norm(foot - head)
     features = body.instrument.body
     radius = taken_diameter_mm(features, post.thread_mm) / 2
     return Capsules(foot[None], (foot + down * features.post_depth_mm)[None], np.array([radius]))
 
 
-def _wall(mechanism: Mechanism, body: Body, post: Post, limits: Limits) -> Iterator[KeyFinding]:
-    shank = _shank(mechanism, body, post)
+def _wall(body: Body, post: Post, where: np.ndarray, limits: Limits) -> Iterator[KeyFinding]:
+    shank = _shank(body, post, where)
     if not shank.radii[0]:
         return
     end = shank.ends[0]
@@ -208,9 +233,9 @@ def _wall(mechanism: Mechanism, body: Body, post: Post, limits: Limits) -> Itera
         )
 
 
-def _holes(mechanism: Mechanism, body: Body, post: Post, limits: Limits) -> Iterator[KeyFinding]:
-    shank = _shank(mechanism, body, post)
-    foot, head = mechanism.points[post.name]
+def _holes(body: Body, post: Post, where: np.ndarray, limits: Limits) -> Iterator[KeyFinding]:
+    shank = _shank(body, post, where)
+    foot, head = where
     stem = Capsules(foot[None], head[None], np.array([post.head_mm / 2]))
     for name, rim in body.rims.items():
         if rim.part != post.part:
@@ -238,13 +263,15 @@ def _holes(mechanism: Mechanism, body: Body, post: Post, limits: Limits) -> Iter
             )
 
 
-def _below(mechanism: Mechanism, post: Post, limits: Limits) -> Iterator[KeyFinding]:
-    stem = mechanism.shape(post)
+def _below(
+    mechanism: Mechanism, post: Post, where: np.ndarray, limits: Limits
+) -> Iterator[KeyFinding]:
+    stem = Capsules(where[:1], where[1:], np.array([post.head_mm / 2]))
     for element in mechanism.keys.elements:
         if not isinstance(element, Cup | Ring):
             continue
         foot, top = mechanism.points[element.name]
-        if np.linalg.norm(foot - mechanism.points[post.name][0]) > 40:
+        if np.linalg.norm(foot - where[0]) > 40:
             continue
         # The whole of what moves over it: a disc as wide as cup or ring, all of them shut.
         axis = (top - foot) / np.linalg.norm(top - foot)
