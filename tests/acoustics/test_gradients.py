@@ -106,4 +106,4 @@ def test_the_map_says_what_it_is(clarinet, fingerings):
     assert map_.fingerings == [fingering.name for fingering in fingerings.fingerings]
     assert map_.dimensions == [dimension.label for dimension in dimensions(clarinet)]
     assert np.shape(map_.cents_per_tenth_mm) == (len(map_.fingerings), len(map_.dimensions))
-    assert "21 °C" in map_.climate
+    assert "21 °C" in str(map_.climate)

@@ -192,5 +192,5 @@ def test_twelfths_are_pairs_that_differ_by_the_vent(clarinet, fingerings, cents)
 def test_the_table_names_model_and_climate(clarinet, fingerings):
     table = tuning(clarinet, fingerings)
     assert str(table.model_level) == "closed forms"
-    assert "room 21 °C" in table.climate
+    assert "room 21 °C" in str(table.climate)
     assert table.summary.worst_note in {fingering.name for fingering in fingerings.fingerings}

@@ -95,7 +95,7 @@ def test_a_table_of_a_small_clarinet(small, fingerings):
         if note.tones[0].hz:
             assert note.speaking in (Speaking.BY_ITSELF, Speaking.PREPARED, Speaking.HELPED)
             assert 50 < note.tones[0].radiated_db[0] < 110  # at 1 m, what players make
-    assert "pressure 0.5 of closing (3.5 of 7 kPa)" in small.player
+    assert "pressure 0.5 of closing (3.5 of 7 kPa)" in str(small.player)
 
 
 def test_the_drift_is_the_pitch_of_strong_less_soft(small):

@@ -97,7 +97,7 @@ def test_venting_tells_what_two_impedances_tell(table, fingerings):
             assert note.venting.first_loss_db > 2
             assert abs(note.venting.second_shift_cents) < 50
             assert abs(note.venting.second_loss_db) < 2
-            assert "twelfth" in note.words[-1] or "low note" in note.words[-1]
+            assert "twelfth" in str(note.words[-1]) or "low note" in str(note.words[-1])
     assert low.venting is None
 
 
@@ -123,18 +123,20 @@ def test_alternates_take_no_part_in_evenness(table):
 
 
 def test_every_measure_says_what_it_is(table):
-    assert [measure.name for measure in table.measures] == [
+    assert [str(measure.name) for measure in table.measures] == [
         "peaks", "alignment", "lattice cut-off", "radiated share", "venting", "evenness",
     ]  # fmt: skip
-    assert all(measure.basis == "common practice" for measure in table.measures)
+    assert all(str(measure.basis) == "common practice" for measure in table.measures)
     assert all(measure.source and measure.definition for measure in table.measures)
 
 
 def test_an_instrument_does_not_differ_from_itself(table):
     same = differences(table, table)
     assert all(value == 0 for note in same.notes for value in note.differences.values())
-    assert {note.words for note in same.notes} == {"much the same"}
-    assert "No standard note differs by what a player may plausibly notice." in same.sentences
+    assert {str(note.words) for note in same.notes} == {"much the same"}
+    assert "No standard note differs by what a player may plausibly notice." in map(
+        str, same.sentences
+    )
     assert {each.stretch_cents for each in same.twelfths} == {0.0}
 
 
@@ -152,10 +154,10 @@ def test_what_was_changed_is_what_is_told(table):
     assert note.fingering == "E4"
     assert note.differences["pitch"] == pytest.approx(-20)
     assert note.size == pytest.approx(math.hypot(20 / 5, 200 / 50))
-    assert note.words == (
+    assert str(note.words) == (
         "flatter (pitch -20.0 cents); brighter, more open (lattice cut-off +200 Hz)"
-    ) or note.words.startswith("brighter")
-    assert "The standard notes that differ most: E4." in found.sentences
+    ) or str(note.words).startswith("brighter")
+    assert "The standard notes that differ most: E4." in map(str, found.sentences)
     [register] = [row for row in found.registers if row.register_ == "chalumeau"]
     assert register.differences["pitch"] == pytest.approx(-20 / 4)
 
@@ -166,4 +168,4 @@ def test_notes_of_one_only_are_named(table):
     assert found.only_first == [note.fingering for note in table.notes[3:]]
     assert found.only_second == []
     nothing = differences(table, table.model_copy(update={"notes": []}))
-    assert nothing.sentences == ["The two have no fingering in common."]
+    assert [str(each) for each in nothing.sentences] == ["The two have no fingering in common."]
