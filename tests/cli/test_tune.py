@@ -50,7 +50,7 @@ def test_text_shows_every_note_by_register(type_in, clarinet):
         assert f"{note.target_hz:.2f}" in line
         assert f"{note.sounding_hz:.2f}" in line
     assert f"rms {table.summary.rms_cents:.1f} cents" in result.stdout
-    assert table.climate in result.stdout
+    assert str(table.climate) in result.stdout
     assert str(table.model_level) in result.stdout
     assert "twelfths" in result.stdout
 
