@@ -88,6 +88,7 @@ def written(catalogue: Catalog) -> bytes:
     write_po(stream, catalogue, no_location=True, omit_header=True, sort_output=True, width=99)
     head = (
         f'msgid ""\nmsgstr ""\n"Language: {catalogue.locale_identifier}\\n"\n'
+        f'"X-Language-Name: {catalogue.locale.display_name}\\n"\n'
         '"Content-Type: text/plain; charset=utf-8\\n"\n'
         f'"Plural-Forms: {catalogue.plural_forms}\\n"\n\n'
     )

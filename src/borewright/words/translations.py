@@ -6,12 +6,27 @@ import gettext
 import hashlib
 import io
 import os
+import re
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
-LANGUAGES = {"en": "English", "de": "Deutsch"}
 _FOLDER = Path(__file__).parent / "catalogues"
+_NAME = re.compile(r'"X-Language-Name: ([^"\\]+)')
+
+
+def _known() -> dict[str, str]:
+    """Languages by code: English, and each that has a catalogue, by the name in its head."""
+    found = {"en": "English"}
+    for path in sorted(_FOLDER.glob("*.po")):
+        with path.open(encoding="utf-8") as stream:
+            name = _NAME.search(stream.read(600))
+        if name:
+            found[path.stem] = name[1]
+    return found
+
+
+LANGUAGES = _known()
 #: What the environment may hold, first come first served (gettext's own order, after ours).
 _VARIABLES = ("BOREWRIGHT_LANGUAGE", "LANGUAGE", "LC_ALL", "LC_MESSAGES", "LANG")
 
