@@ -10,7 +10,7 @@ from typing import Annotated
 
 import typer
 
-from borewright.doors.answering import FAULTS, STOPPED, Answering, answer, run
+from borewright.doors.answering import FAULTS, STOPPED, Answering, answer, reader, run
 from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile, Keywork, SolvedHoles
 from borewright.doors.bores import app as bore_commands
 from borewright.doors.bores import products as barrels_and_bells
@@ -21,6 +21,7 @@ from borewright.doors.printing import app as printing_commands
 from borewright.doors.progress import at_work
 from borewright.doors.sound import app as sound_commands
 from borewright.tasks.examples import Example
+from borewright.words import say
 
 app = typer.Typer(
     name="borewright",
@@ -80,7 +81,7 @@ def tune(
     from borewright.doors.showing import tuning_lines
     from borewright.tasks.predicting import predict
 
-    with at_work("side holes") as (progress, cancel):
+    with at_work(reader(), say("side holes")) as (progress, cancel):
         found = predict(
             file,
             fingerings,
@@ -90,7 +91,9 @@ def tune(
             cancel=cancel,
         )
     answer(
-        found.as_dict(), lambda: tuning_lines(found.instrument, found.table, found.bars), as_json
+        found.as_dict(),
+        lambda words: tuning_lines(words, found.instrument, found.table, found.bars),
+        as_json,
     )
 
 
@@ -108,11 +111,11 @@ def climates(
     from borewright.doors.showing_climates import climate_lines
     from borewright.tasks.climates import in_climates
 
-    with at_work("side holes") as (progress, cancel):
+    with at_work(reader(), say("side holes")) as (progress, cancel):
         found = in_climates(
             file, fingerings, solved_holes=solved_holes, progress=progress, cancel=cancel
         )
-    answer(found.as_dict(), lambda: climate_lines(found), as_json)
+    answer(found.as_dict(), lambda words: climate_lines(words, found), as_json)
 
 
 @app.command(cls=Answering)
@@ -130,12 +133,12 @@ def sensitivity(
     from borewright.doors.showing import note_sensitivity_lines, sensitivity_lines
     from borewright.tasks.selecting import only_note
 
-    with at_work("side holes") as (progress, cancel):
+    with at_work(reader(), say("side holes")) as (progress, cancel):
         found = only_note(
             file, fingerings, note, solved_holes=solved_holes, progress=progress, cancel=cancel
         )
     lines = note_sensitivity_lines if note else sensitivity_lines
-    answer(found.model_dump(mode="json"), lambda: lines(found), as_json)
+    answer(found.model_dump(mode="json"), lambda words: lines(words, found), as_json)
 
 
 @app.command(cls=Answering)
@@ -161,7 +164,7 @@ def character(
     from borewright.tasks.character import character_file
 
     done = character_file(file, fingerings=fingerings, note=note, output=output)
-    answer(done.as_dict(), lambda: character_lines(done.table, done.pictures), as_json)
+    answer(done.as_dict(), lambda words: character_lines(words, done.table, done.pictures), as_json)
 
 
 @app.command(cls=Answering)
@@ -193,7 +196,9 @@ def differences(
     from borewright.tasks.character import differences_files
 
     done = differences_files(file, other, fingerings=fingerings, output=output)
-    answer(done.as_dict(), lambda: difference_lines(done.found, done.pictures), as_json)
+    answer(
+        done.as_dict(), lambda words: difference_lines(words, done.found, done.pictures), as_json
+    )
 
 
 @app.command(cls=Answering)
@@ -216,7 +221,7 @@ def reference(
     from borewright.tasks.reference import reference_of
 
     found = reference_of(file, fingerings, fingering, count)
-    answer(found.as_dict(), lambda: reference_lines(found), as_json)
+    answer(found.as_dict(), lambda words: reference_lines(words, found), as_json)
 
 
 @app.command(cls=Answering)
@@ -248,7 +253,7 @@ def fit(
     from borewright.doors.showing_fits import fit_lines
     from borewright.tasks.fitting import fit_file
 
-    with at_work("fitting") as (progress, cancel):
+    with at_work(reader(), say("fitting")) as (progress, cancel):
         done = fit_file(
             file,
             output,
@@ -260,7 +265,7 @@ def fit(
             progress=progress,
             cancel=cancel,
         )
-    answer(done.as_dict(), lambda: fit_lines(done), as_json)
+    answer(done.as_dict(), lambda words: fit_lines(words, done), as_json)
     if not done.result.finished:
         raise typer.Exit(STOPPED)
 
@@ -282,9 +287,13 @@ def solids(
     from borewright.doors.showing import solids_lines
     from borewright.tasks.making import make_solids
 
-    with at_work("solids") as (progress, cancel):
+    with at_work(reader(), say("solids")) as (progress, cancel):
         made = make_solids(file, output, keywork, progress=progress, cancel=cancel)
-    answer(made.model_dump(mode="json", by_alias=True), lambda: solids_lines(made), as_json)
+    answer(
+        made.model_dump(mode="json", by_alias=True),
+        lambda words: solids_lines(words, made),
+        as_json,
+    )
 
 
 @app.command(cls=Answering)
@@ -303,7 +312,7 @@ def check(
 
     findings = check_file(file, keywork=keywork, fingerings=fingerings)
     data = findings_as_dict(findings)
-    answer(data, lambda: check_lines(str(file), findings), as_json)
+    answer(data, lambda words: check_lines(words, str(file), findings), as_json)
     if data["faults"]:
         raise typer.Exit(FAULTS)
 
@@ -325,7 +334,8 @@ def new(
     made = copy_example(example, folder)
     for path in made:
         print(path)
-    print(f"Next: borewright tune {made[0]}")
+    words = reader()
+    print(words("Next: {command}", command=f"borewright tune {made[0]}"))
 
 
 @app.command(cls=Answering)
@@ -341,7 +351,7 @@ def demo(
     """
     from borewright.demo import run_demo
 
-    run_demo(folder, print)
+    run_demo(folder, print, reader())
 
 
 @app.command(cls=Answering)

@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from enum import Enum
+from typing import Any
+
+from borewright.words import Reader
 
 
 def columns(
@@ -24,7 +28,21 @@ def columns(
     ]
 
 
-def signed(value: float, digits: int = 1) -> str:
-    """A figure with its sign; plain where it rounds to nothing."""
-    text = f"{value:+.{digits}f}"
-    return text if float(text) else f"{0:.{digits}f}"
+def figure(words: Reader, value: float | None, digits: int = 1) -> str:
+    """A figure; a dash where there is none."""
+    return "-" if value is None else words.number(value, f".{digits}f")
+
+
+def signed(words: Reader, value: float | None, digits: int = 1) -> str:
+    """A figure with its sign; plain where it rounds to nothing, a dash where there is none."""
+    if value is None:
+        return "-"
+    plain = round(value, digits) == 0
+    return words.number(0.0 if plain else value, f".{digits}f" if plain else f"+.{digits}f")
+
+
+def told(words: Reader, value: Any) -> str:
+    """A choice, a message or a name, as the reader is told it."""
+    if isinstance(value, Enum):
+        value = getattr(value, "words", str(value.value))
+    return words.tell(value)

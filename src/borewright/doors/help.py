@@ -167,7 +167,7 @@ class TellsHelp:
             if record is not None:
                 is_option = parameter.param_type_name == "option"
                 (options if is_option else arguments).append(record)
-        help_of_language = words("Language of what is told, in place of the environment's.")
+        help_of_language = words("Language of the answer.")
         options.insert(-1, (f"{_OPTION} [{'|'.join(LANGUAGES)}]", help_of_language))
         if arguments:
             with formatter.section(words("Arguments")):

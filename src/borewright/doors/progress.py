@@ -10,11 +10,11 @@ from contextlib import contextmanager
 from types import FrameType
 
 from borewright.tasks.progress import Progress
-from borewright.words import ENGLISH, Reader, Said
+from borewright.words import Reader, Said
 
 
 @contextmanager
-def bar(title: str, words: Reader = ENGLISH) -> Iterator[Progress | None]:
+def bar(words: Reader, title: Said) -> Iterator[Progress | None]:
     """A bar with a title; None where nobody sits at a terminal."""
     if sys.stderr is None or not sys.stderr.isatty():
         yield None
@@ -25,7 +25,12 @@ def bar(title: str, words: Reader = ENGLISH) -> Iterator[Progress | None]:
     from rich.progress import Progress as Bars
 
     console = Console(stderr=True)
-    fields = (TextColumn(title), BarColumn(), TimeElapsedColumn(), TextColumn("{task.description}"))
+    fields = (
+        TextColumn(words.tell(title)),
+        BarColumn(),
+        TimeElapsedColumn(),
+        TextColumn("{task.description}"),
+    )
     with Bars(*fields, console=console, transient=True) as bars:
         task = bars.add_task("", total=None)
 
@@ -59,9 +64,7 @@ def stopped_by_ctrl_c() -> Iterator[threading.Event]:
 
 
 @contextmanager
-def at_work(
-    title: str, words: Reader = ENGLISH
-) -> Iterator[tuple[Progress | None, threading.Event]]:
+def at_work(words: Reader, title: Said) -> Iterator[tuple[Progress | None, threading.Event]]:
     """Progress and cancel for a use case that takes its time."""
-    with bar(title, words) as progress, stopped_by_ctrl_c() as cancel:
+    with bar(words, title) as progress, stopped_by_ctrl_c() as cancel:
         yield progress, cancel

@@ -4,72 +4,105 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from borewright.doors.columns import columns, signed
-from borewright.doors.showing import finding_lines, summary_words, title, trace_words
+from borewright.doors.columns import columns, figure, signed, told
+from borewright.doors.showing import finding_lines, summary_words, trace_words
 from borewright.model import Move, OutOfReach
 from borewright.tasks.fitting import FileFit
 from borewright.tasks.inputs import has_keys
+from borewright.tasks.naming import title
+from borewright.words import Reader
 
 
-def fit_lines(done: FileFit) -> Iterator[str]:
+def fit_lines(words: Reader, done: FileFit) -> Iterator[str]:
     """Before and after, what moved, what is out of reach and why, findings, files."""
     result = done.result
-    yield title(done.after)
+    yield words.tell(title(done.after))
     if not result.finished:
-        yield (
-            f"STOPPED after {result.rounds} rounds: the best so far was saved; what holds it "
-            "back was not worked out, and no report was written."
+        yield words(
+            "STOPPED after {rounds} rounds: the best so far was saved; what holds it back was not "
+            "worked out, and no report was written.",
+            rounds=result.rounds,
         )
-    yield f"before  {summary_words(result.before.summary)}"
-    yield f"after   {summary_words(result.after.summary)}"
-    solved = f", side holes solved {result.hole_solutions} times" if result.hole_solutions else ""
-    yield f"{result.rounds} rounds{solved}, {result.seconds:.1f} s; {trace_words(result.after)}"
+    before, after = (summary_words(words, each.summary) for each in (result.before, result.after))
+    yield words("before  {summary}", summary=before)
+    yield words("after   {summary}", summary=after)
+    trace = trace_words(words, result.after)
+    if result.hole_solutions:
+        yield words(
+            "{rounds} rounds, side holes solved {times} times, {seconds:.1f} s; {trace}",
+            rounds=result.rounds,
+            times=result.hole_solutions,
+            seconds=result.seconds,
+            trace=trace,
+        )
+    else:
+        yield words(
+            "{rounds} rounds, {seconds:.1f} s; {trace}",
+            rounds=result.rounds,
+            seconds=result.seconds,
+            trace=trace,
+        )
     if not done.surveyed and has_keys(done.after):
-        yield "No keywork survey was given, so no key's place was respected."
-    yield from _moved_lines(result.moved)
-    yield from _reach_lines(result.out_of_reach)
+        yield words("No keywork survey was given, so no key's place was respected.")
+    yield from _moved_lines(words, result.moved)
+    yield from _reach_lines(words, result.out_of_reach)
     if result.findings:
         yield ""
-        yield "findings"
-        yield from finding_lines(result.findings)
+        yield words("findings")
+        yield from finding_lines(words, result.findings)
     yield ""
-    yield f"saved   {done.output}"
+    yield words("saved   {path}", path=done.output)
     for path in done.report:
-        yield f"report  {path}"
+        yield words("report  {path}", path=path)
 
 
-def _moved_lines(moved: list[Move]) -> Iterator[str]:
+def _moved_lines(words: Reader, moved: list[Move]) -> Iterator[str]:
     rows = [
         (
             move.part,
             move.hole,
-            move.dimension,
-            f"{move.from_:.2f}",
-            f"{move.to:.2f}",
-            signed(move.to - move.from_, 2),
-            move.limit,
+            told(words, move.dimension),
+            figure(words, move.from_, 2),
+            figure(words, move.to, 2),
+            signed(words, move.to - move.from_, 2),
+            told(words, move.limit),
         )
         for move in moved
         if move.to != move.from_ or move.limit
     ]
     yield ""
     if not rows:
-        yield "nothing moved"
+        yield words("nothing moved")
         return
-    yield "moved, in mm, and the limit that holds it"
-    headings = ("part", "hole", "dimension", "from", "to", "by", "limit")
+    yield words("moved, in mm, and the limit that holds it")
+    headings = (
+        words("part"),
+        words("hole"),
+        words("dimension"),
+        words("from"),
+        words("to"),
+        words("by"),
+        words("limit"),
+    )
     yield from columns(headings, rows, right=(3, 4, 5))
 
 
-def _reach_lines(out_of_reach: list[OutOfReach]) -> Iterator[str]:
+def _reach_lines(words: Reader, out_of_reach: list[OutOfReach]) -> Iterator[str]:
     if not out_of_reach:
         return
     yield ""
-    yield "out of reach"
+    yield words("out of reach")
     for note in out_of_reach:
-        yield (
-            f"  {note.fingering}: {signed(note.cents)} cents, "
-            f"tolerance {note.tolerance_cents:g}. {note.advice}"
+        yield words(
+            "  {note}: {cents} cents, tolerance {tolerance:g}. {advice}",
+            note=note.fingering,
+            cents=signed(words, note.cents),
+            tolerance=note.tolerance_cents,
+            advice=note.advice,
         )
         for each in note.relaxations:
-            yield f"    1 mm more at '{each.limit}' would leave {signed(each.cents_after)} cents"
+            yield words(
+                "    1 mm more at '{limit}' would leave {cents} cents",
+                limit=each.limit,
+                cents=signed(words, each.cents_after),
+            )

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from borewright.doors.answering import STOPPED, Answering, answer
+from borewright.doors.answering import STOPPED, Answering, answer, reader
 from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile, Keywork
 from borewright.doors.help import Group
 from borewright.doors.progress import at_work
+from borewright.words import say
 
 if TYPE_CHECKING:
     from borewright.tasks.bores.families import Wishes
@@ -55,7 +56,7 @@ def measure(
     from borewright.tasks.bores.measuring import measure_bore
 
     done = measure_bore(readings, part=part, into=into, output=output, plot=plot)
-    answer(done.as_dict(), lambda: smoothed_lines(done), as_json)
+    answer(done.as_dict(), lambda words: smoothed_lines(words, done), as_json)
 
 
 @app.command(cls=Answering)
@@ -77,7 +78,7 @@ def overlay(
 
     table, pictures = overlay_files(files, part=part, every_mm=every, plot=plot)
     data = table.model_dump(mode="json") | {"pictures": [str(path) for path in pictures]}
-    answer(data, lambda: overlay_lines(table, pictures), as_json)
+    answer(data, lambda words: overlay_lines(words, table, pictures), as_json)
 
 
 @app.command(cls=Answering)
@@ -117,14 +118,14 @@ def blend(
         "barrel": barrel, "throat": throat, "cylinder": cylinder, "flare_start": flare_start,
         "flare": flare, "bell": bell, "holes": holes,
     }  # fmt: skip
-    with at_work("fitting") as (progress, cancel):
+    with at_work(reader(), say("fitting")) as (progress, cancel):
         done = blend_files(
             file, other, fraction,
             {name: each for name, each in shares.items() if each is not None},
             refit=refit, character=character, output=output, plot=plot, keywork=keywork,
             fingerings=fingerings, progress=progress, cancel=cancel,
         )  # fmt: skip
-    answer(done.as_dict(), lambda: blend_lines(done), as_json)
+    answer(done.as_dict(), lambda words: blend_lines(words, done), as_json)
     if not done.result.finished:
         raise typer.Exit(STOPPED)
 
@@ -148,7 +149,7 @@ def perturb(
         file, widening_mm=widening, every_mm=every, plot=plot, fingerings=fingerings
     )
     data = curves.model_dump(mode="json") | {"pictures": [str(path) for path in pictures]}
-    answer(data, lambda: perturbation_lines(curves, pictures), as_json)
+    answer(data, lambda words: perturbation_lines(words, curves, pictures), as_json)
 
 
 Sizes = Annotated[str, typer.Option(metavar="MM,MM,...", show_default="around those in place")]
@@ -220,4 +221,4 @@ def _answer_family(
     table, pictures = family_of_file(file, wishes, plot=plot, fingerings=fingerings)
     data = table.model_dump(mode="json", by_alias=True)
     data["pictures"] = [str(path) for path in pictures]
-    answer(data, lambda: family_lines(table, pictures), as_json)
+    answer(data, lambda words: family_lines(words, table, pictures), as_json)

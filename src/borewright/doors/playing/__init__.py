@@ -69,7 +69,7 @@ def takes(
         recordings, instrument, temperature, a4=a4, order=order, name=name, player=player,
         mouthpiece=mouthpiece, day=day, output=output, plot=plot, fingerings=fingerings,
     )  # fmt: skip
-    answer(done.as_dict(), lambda: takes_lines(done), as_json)
+    answer(done.as_dict(), lambda words: takes_lines(words, done), as_json)
 
 
 @app.command("as-built", cls=Answering)
@@ -105,7 +105,7 @@ def as_built(
     from borewright.tasks.playing.revising import revise_file
 
     done = revise_file(file, readings, output, notes=notes, fit=fit, fingerings=fingerings)
-    answer(done.as_dict(), lambda: as_built_lines(done), as_json)
+    answer(done.as_dict(), lambda words: as_built_lines(words, done), as_json)
 
 
 @app.command(cls=Answering)
@@ -148,7 +148,7 @@ def correct(
     )  # fmt: skip
     if picture is not None:
         draw_plan(file, plan, picture)
-    answer(plan.model_dump(mode="json"), lambda: plan_lines(plan), as_json)
+    answer(plan.model_dump(mode="json"), lambda words: plan_lines(words, plan), as_json)
 
 
 @app.command(cls=Answering)
@@ -186,11 +186,15 @@ def compare(
 
     if blind:
         lists = write_blind_lists(first, second, blind, seed, output)
-        answer(lists, lambda: blind_lines(lists), as_json)
+        answer(lists, lambda words: blind_lines(words, lists), as_json)
     elif first or second:
         compared = compare_file(notes, first, second, by, matters)
-        answer(compared.model_dump(mode="json"), lambda: comparison_lines(compared), as_json)
+        answer(
+            compared.model_dump(mode="json"),
+            lambda words: comparison_lines(words, compared),
+            as_json,
+        )
     else:
         campaign, needed = separate_file(notes, matters)
         data = {**campaign.model_dump(mode="json"), "takes_advised": needed}
-        answer(data, lambda: campaign_lines(campaign, needed, matters), as_json)
+        answer(data, lambda words: campaign_lines(words, campaign, needed, matters), as_json)

@@ -5,150 +5,230 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from borewright.doors.columns import columns, signed
+from borewright.doors.columns import columns, figure, signed, told
 from borewright.doors.showing import summary_words
 from borewright.model.results.advice import CorrectionPlan
 from borewright.model.results.campaign import CampaignResult, Comparison, Interval
+from borewright.words import Reader
 
 if TYPE_CHECKING:
     from borewright.tasks.playing.recordings import MeasuredTakes
     from borewright.tasks.playing.revising import Revision
 
 
-def takes_lines(done: MeasuredTakes) -> Iterator[str]:
+def takes_lines(words: Reader, done: MeasuredTakes) -> Iterator[str]:
     """Every take with its notes."""
     for take in done.takes:
-        yield (
-            f"{take.file}: {take.seconds:.1f} s, {take.sample_rate} Hz, A = {take.a4_hz:g} Hz, "
-            f"{take.temperature_c:g} °C" + (f", {take.takes} rounds" if take.takes > 1 else "")
+        line = words(
+            "{file}: {seconds:.1f} s, {rate} Hz, A = {a4_hz:g} Hz, {temperature_c:g} °C",
+            file=take.file,
+            seconds=take.seconds,
+            rate=take.sample_rate,
+            a4_hz=take.a4_hz,
+            temperature_c=take.temperature_c,
         )
+        rounds = words(", {count} rounds", count=take.takes) if take.takes > 1 else ""
+        yield f"{line}{rounds}"
         rows = [
             (
                 note.name or "?",
-                f"{note.steady_start_s:.2f}",
-                f"{note.hz:.2f}",
-                signed(note.cents),
-                f"{note.spread_cents:.1f}",
-                signed(note.drift_cents_per_s),
-                f"{note.settle_ms:.0f}",
-                f"{note.level_db:.0f}",
-                "" if note.status == "ok" else note.status.value,
+                figure(words, note.steady_start_s, 2),
+                figure(words, note.hz, 2),
+                signed(words, note.cents),
+                figure(words, note.spread_cents),
+                signed(words, note.drift_cents_per_s),
+                figure(words, note.settle_ms, 0),
+                figure(words, note.level_db, 0),
+                "" if note.status == "ok" else told(words, note.status),
             )
             for note in take.notes
         ]
-        headings = ("note", "at s", "Hz", "cents", "spread", "drift/s", "settled ms", "dB", "")
+        headings = (
+            words("note"),
+            words("at s"),
+            "Hz",
+            words("cents"),
+            words("spread"),
+            words("drift/s"),
+            words("settled ms"),
+            "dB",
+            "",
+        )
         yield from columns(headings, rows, right=(1, 2, 3, 4, 5, 6, 7))
         if take.missing:
-            yield f"missing: {', '.join(map(str, take.missing))}"
-        for notice in take.notices:
-            yield f"notice: {notice}"
+            yield words("missing: {notes}", notes=", ".join(told(words, each) for each in take.missing))
+        yield from _notice_lines(words, take.notices)
         yield ""
     if done.output:
-        yield f"saved   {done.output}"
+        yield words("saved   {path}", path=done.output)
     for path in done.pictures:
-        yield f"drawn   {path}"
+        yield words("drawn   {path}", path=path)
 
 
-def as_built_lines(done: Revision) -> Iterator[str]:
+def _notice_lines(words: Reader, notices: list[Any]) -> Iterator[str]:
+    yield from (words("notice: {notice}", notice=notice) for notice in notices)
+
+
+def as_built_lines(words: Reader, done: Revision) -> Iterator[str]:
     """What the readings changed, and how the revision is predicted."""
-    yield f"{done.built.instrument.name}, as built"
+    yield words("{instrument}, as built", instrument=done.built.instrument.name)
     rows = [
-        (str(each.what), f"{each.from_mm:.2f}", f"{each.to_mm:.2f}",
-         signed(each.to_mm - each.from_mm, 2))
+        (
+            told(words, each.what),
+            figure(words, each.from_mm, 2),
+            figure(words, each.to_mm, 2),
+            signed(words, each.to_mm - each.from_mm, 2),
+        )
         for each in done.built.applied
-    ]  # fmt: skip
+    ]
     if rows:
-        yield from columns(("dimension", "design", "read", "by"), rows, right=(1, 2, 3))
+        headings = (words("dimension"), words("design"), words("read"), words("by"))
+        yield from columns(headings, rows, right=(1, 2, 3))
     for leak in done.built.leaks:
-        yield f"  leak of the {leak.part}, {leak.diameter_mm:.2f} mm, {leak.place}"
-    for notice in done.built.notices:
-        yield f"notice: {notice}"
+        yield words(
+            "  leak of the {part}, {diameter_mm:.2f} mm, {place}",
+            part=leak.part,
+            diameter_mm=leak.diameter_mm,
+            place=leak.place,
+        )
+    yield from _notice_lines(words, done.built.notices)
     for estimate in done.estimates:
         value = estimate.value
-        yield (
-            f"  {estimate.name} {value.value:.4g} {estimate.unit} "
-            f"({value.low:.4g} to {value.high:.4g}; before {estimate.start:.4g})"
+        yield words(
+            "  {name} {value:.4g} {unit} ({low:.4g} to {high:.4g}; before {start:.4g})",
+            name=estimate.name,
+            unit=estimate.unit,
+            value=value.value,
+            low=value.low,
+            high=value.high,
+            start=estimate.start,
         )
     if done.left_cents is not None:
-        yield f"left after the fit: {done.left_cents:.1f} cents rms"
-    yield f"design    {summary_words(done.design.summary)}"
-    yield f"as built  {summary_words(done.as_built.summary)}"
+        yield words("left after the fit: {rms:.1f} cents rms", rms=done.left_cents)
+    design, built = (summary_words(words, each.summary) for each in (done.design, done.as_built))
+    yield words("design    {summary}", summary=design)
+    yield words("as built  {summary}", summary=built)
     if done.output:
-        yield f"saved     {done.output}"
+        yield words("saved     {path}", path=done.output)
 
 
-def plan_lines(plan: CorrectionPlan) -> Iterator[str]:
+def plan_lines(words: Reader, plan: CorrectionPlan) -> Iterator[str]:
     """Ranked steps, what each does to every note, and what remains."""
-    yield f"{plan.instrument}: {plan.aim}"
-    yield f"measured  rms {plan.rms_before_cents:.1f} cents"
+    yield f"{plan.instrument}: {told(words, plan.aim)}"
+    yield words("measured  rms {rms:.1f} cents", rms=plan.rms_before_cents)
     if not plan.steps:
-        yield f"Nothing is advised: {plan.reason_for_stopping}."
+        yield words("Nothing is advised: {reason}.", reason=plan.reason_for_stopping)
         return
     for number, step in enumerate(plan.steps, start=1):
-        sure = f" (± {2 * step.uncertainty_mm:.2f})" if step.uncertainty_mm else ""
-        yield f"{number}. {step.words}{sure}: rms {step.rms_after_cents:.1f} cents"
-    yield f"Then it stops: {plan.reason_for_stopping}."
+        sure = ""
+        if step.uncertainty_mm:
+            sure = f" (± {figure(words, 2 * step.uncertainty_mm, 2)})"
+        yield words(
+            "{number}. {step}: rms {rms:.1f} cents",
+            number=number,
+            step=f"{told(words, step.words)}{sure}",
+            rms=step.rms_after_cents,
+        )
+    yield words("Then it stops: {reason}.", reason=plan.reason_for_stopping)
     yield ""
     rows = [
-        (name, signed(before), f"{error:.1f}", *effects, signed(after))
+        (name, signed(words, before), figure(words, error), *effects, signed(words, after))
         for name, before, error, after, *effects in zip(
             plan.fingerings,
             plan.measured_cents,
             plan.uncertainty_cents,
             plan.after_cents,
-            *([signed(effect) for effect in step.effects_cents] for step in plan.steps),
+            *([signed(words, effect) for effect in step.effects_cents] for step in plan.steps),
             strict=True,
         )
     ]
-    steps = [f"step {number}" for number in range(1, len(plan.steps) + 1)]
-    headings = ("note", "measured", "error", *steps, "after")
-    yield from columns(headings, rows, right=tuple(range(1, len(headings))))
+    steps = [words("step {number}", number=number) for number in range(1, len(plan.steps) + 1)]
+    headings = (words("note"), words("measured"), words("error"), *steps, words("after"))
+    yield from columns(headings, rows, right=range(1, len(headings)))
     if plan.remaining:
-        yield f"beyond tolerance still: {', '.join(plan.remaining)}"
-    yield f"model: {plan.model_level}; air: {plan.climate}"
+        yield words("beyond tolerance still: {notes}", notes=", ".join(plan.remaining))
+    yield words("model: {level}; air: {climate}", level=plan.model_level, climate=plan.climate)
 
 
-def comparison_lines(compared: Comparison) -> Iterator[str]:
+def comparison_lines(words: Reader, compared: Comparison) -> Iterator[str]:
     """The sentence first, then the figures."""
-    yield str(compared.sentence)
-    yield f"{compared.pairs} pairs; {compared.pairs_advised} are advised for what matters"
-    for notice in compared.notices:
-        yield f"notice: {notice}"
-    for title, differences in (("quantity", compared.differences), ("note", compared.notes)):
+    yield told(words, compared.sentence)
+    yield words(
+        "{pairs} pairs; {advised} are advised for what matters",
+        pairs=compared.pairs,
+        advised=compared.pairs_advised,
+    )
+    yield from _notice_lines(words, compared.notices)
+    for title, differences in (
+        (words("quantity"), compared.differences),
+        (words("note"), compared.notes),
+    ):
         rows = [
-            (each.quantity.replace("_", " "), each.unit, *_figures(each.value),
-             "different" if each.different else "")
+            (
+                told(words, each.quantity).replace("_", " "),
+                told(words, each.unit),
+                *_figures(words, each.value),
+                words("different") if each.different else "",
+            )
             for each in differences
-        ]  # fmt: skip
+        ]
         yield ""
-        yield from columns((title, "unit", "by", "from", "to", ""), rows, right=(2, 3, 4))
+        headings = (title, words("unit"), words("by"), words("from"), words("to"), "")
+        yield from columns(headings, rows, right=(2, 3, 4))
 
 
-def campaign_lines(result: CampaignResult, needed: int, certainty: float) -> Iterator[str]:
+def campaign_lines(
+    words: Reader, result: CampaignResult, needed: int, certainty: float
+) -> Iterator[str]:
     """Offsets with intervals, and where the scatter comes from."""
-    yield f"{result.takes} takes of {result.notes} notes by {result.players} players"
+    yield words(
+        "{takes} takes of {notes} notes by {players} players",
+        takes=result.takes,
+        notes=result.notes,
+        players=result.players,
+    )
     rows = [
-        (each.instrument, *_figures(each.mean_cents),
-         *(_figures(each.difference_cents) if each.difference_cents else ("", "", "")))
+        (
+            each.instrument,
+            *_figures(words, each.mean_cents),
+            *(_figures(words, each.difference_cents) if each.difference_cents else ("", "", "")),
+        )
         for each in result.offsets
-    ]  # fmt: skip
-    headings = ("instrument", "mean", "from", "to", "less the first", "from", "to")
+    ]
+    span = (words("from"), words("to"))
+    headings = (words("instrument"), words("mean"), *span, words("less the first"), *span)
     yield from columns(headings, rows, right=(1, 2, 3, 4, 5, 6))
     for name, interval in result.mouthpieces.items():
-        yield f"mouthpiece {name}: {' '.join(_figures(interval))}"
-    for word in ("player", "day", "take", "note"):
-        value = getattr(result.scatter, word)
-        yield f"scatter, {word}: " + ("cannot be told" if value is None else f"{value:.1f} cents")
-    yield f"{needed} takes of each tell instruments apart to ± {certainty:g} cents"
-    for notice in result.notices:
-        yield f"notice: {notice}"
+        figures = " ".join(_figures(words, interval))
+        yield words("mouthpiece {mouthpiece}: {figures}", mouthpiece=name, figures=figures)
+    scatter = result.scatter
+    for source, value in (
+        (words("player"), scatter.player),
+        (words("day"), scatter.day),
+        (words("take"), scatter.take),
+        (words("note"), scatter.note),
+    ):
+        if value is None:
+            yield words("scatter, {source}: cannot be told", source=source)
+        else:
+            yield words("scatter, {source}: {cents:.1f} cents", source=source, cents=value)
+    yield words(
+        "{takes} takes of each tell instruments apart to ± {cents:g} cents",
+        takes=needed,
+        cents=certainty,
+    )
+    yield from _notice_lines(words, result.notices)
 
 
-def blind_lines(lists: dict[str, Any]) -> Iterator[str]:
+def blind_lines(words: Reader, lists: dict[str, Any]) -> Iterator[str]:
     """Where the lists are, and who may see which."""
-    yield f"{lists['sheet']}: for who plays, {lists['takes']} takes"
-    yield f"{lists['key']}: for who hands over; keep it from the player"
+    yield words("{file}: for who plays, {takes} takes", file=lists["sheet"], takes=lists["takes"])
+    yield words("{file}: for who hands over; keep it from the player", file=lists["key"])
 
 
-def _figures(interval: Interval) -> tuple[str, str, str]:
-    return signed(interval.value), signed(interval.low), signed(interval.high)
+def _figures(words: Reader, interval: Interval) -> tuple[str, str, str]:
+    return (
+        signed(words, interval.value),
+        signed(words, interval.low),
+        signed(words, interval.high),
+    )

@@ -7,9 +7,11 @@ from typing import Annotated
 
 import typer
 
-from borewright.doors.answering import FAULTS, Answering, answer
+from borewright.doors.answering import FAULTS, Answering, answer, reader
 from borewright.doors.arguments import AsJson, InstrumentFile, Keywork
+from borewright.doors.help import WrongUse
 from borewright.doors.progress import at_work
+from borewright.words import say
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -51,9 +53,9 @@ def print_(
     from borewright.tasks.printing.printing import PrintWishes, print_file
 
     wishes = PrintWishes(printer, material, measured, ream_bore, ream_holes, drawings, keywork)
-    with at_work("solids") as (progress, cancel):
+    with at_work(reader(), say("solids")) as (progress, cancel):
         job = print_file(file, output, wishes, progress=progress, cancel=cancel)
-    answer(job.as_dict(), lambda: job_lines(job), as_json)
+    answer(job.as_dict(), lambda words: job_lines(words, job), as_json)
     if any(finding.severity == "fault" for finding in job.findings):
         raise typer.Exit(FAULTS)
 
@@ -74,16 +76,18 @@ def coupon(
 ) -> None:
     """Make the calibration coupon, or read a measured one."""
     if (output is None) == (measured is None):
-        raise typer.BadParameter("give either --output to make it, or --measured to read one")
-    from borewright.doors.printing.showing import calibration_lines
+        raise WrongUse(say("give either --output to make it, or --measured to read one"))
+    from borewright.doors.printing.showing import calibration_lines, written_lines
     from borewright.tasks.printing.coupon import make_coupon, read_coupon
 
     if output is not None:
         made = make_coupon(output, label)
-        answer(made.as_dict(), lambda: [f"written   {path}" for path in _files(made)], as_json)
+        answer(made.as_dict(), lambda words: written_lines(words, _files(made)), as_json)
     elif measured is not None:
         found = read_coupon(measured)
-        answer(found.model_dump(mode="json"), lambda: calibration_lines(found), as_json)
+        answer(
+            found.model_dump(mode="json"), lambda words: calibration_lines(words, found), as_json
+        )
 
 
 def _files(made: object) -> list[str]:
@@ -110,9 +114,10 @@ def drawings(
     unrolled at 1:1 as a drilling template; the gauge plan also as CSV.
     """
     if paper not in (None, "A4", "A3"):
-        raise typer.BadParameter("paper is A4 or A3")
+        raise WrongUse(say("paper is A4 or A3"))
+    from borewright.doors.printing.showing import written_lines
     from borewright.tasks.printing.drawing import make_drawings
 
     made = make_drawings(file, output, keywork=keywork, paper=paper)
     data = {"files": [str(path) for path in made]}
-    answer(data, lambda: [f"written   {path}" for path in made], as_json)
+    answer(data, lambda words: written_lines(words, made), as_json)

@@ -2,82 +2,118 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING
 
-from borewright.doors.columns import columns, signed
-from borewright.doors.showing import finding_lines
+from borewright.doors.columns import columns, figure, signed, told
+from borewright.doors.showing import closed_words, finding_lines
 from borewright.tasks.naming import title
+from borewright.words import Reader
 
 if TYPE_CHECKING:
     from borewright.printing import Calibration
     from borewright.tasks.printing.job import PrintJob
 
 
-def job_lines(job: PrintJob) -> Iterator[str]:
+def job_lines(words: Reader, job: PrintJob) -> Iterator[str]:
     """The job on a terminal."""
-    yield title(job.instrument)
-    yield f"printer '{job.printer.name}', {job.material.name}"
-    rows = []
-    for standing, body, cost in zip(
-        job.standings, job.solids.parts, job.estimate.parts, strict=True
-    ):
-        closed = "closed" if body.watertight and body.valid else "NOT CLOSED: do not print"
-        rows.append(
-            (
-                standing.part,
-                standing.down,
-                f"{standing.height_mm:.0f}",
-                f"{cost.mass_g:.0f}",
-                f"{cost.hours:.1f}",
-                closed,
-                body.three_mf,
-            )
+    yield words.tell(title(job.instrument))
+    yield words(
+        "printer '{printer}', {material}", printer=job.printer.name, material=job.material.name
+    )
+    rows = [
+        (
+            standing.part,
+            told(words, standing.down),
+            figure(words, standing.height_mm, 0),
+            figure(words, cost.mass_g, 0),
+            figure(words, cost.hours),
+            closed_words(words, body.watertight and body.valid),
+            body.three_mf,
         )
-    headings = ("part", "on its", "tall mm", "g", "hours", "surface", "file")
+        for standing, body, cost in zip(
+            job.standings, job.solids.parts, job.estimate.parts, strict=True
+        )
+    ]
+    headings = (
+        words("part"),
+        words("on its"),
+        words("tall mm"),
+        "g",
+        words("hours"),
+        words("surface"),
+        words("file"),
+    )
     yield from columns(headings, rows, right=(2, 3, 4))
-    yield f"together {job.estimate.mass_g:.0f} g, {job.estimate.hours:.1f} h (see the plan)"
+    yield words(
+        "together {mass_g:.0f} g, {hours:.1f} h (see the plan)",
+        mass_g=job.estimate.mass_g,
+        hours=job.estimate.hours,
+    )
     for split in job.splits:
-        yield f"'{split.part}' is too tall for the printer: cut at {split.station_mm:g} mm"
+        yield words(
+            "'{part}' is too tall for the printer: cut at {station_mm:g} mm",
+            part=split.part,
+            station_mm=split.station_mm,
+        )
     if job.compensation:
         sizes = job.compensation.sizes
         most = max(sizes, key=lambda one: abs(one.by_mm), default=None)
         if most:
-            yield (
-                f"{len(sizes)} sizes compensated, at most by {signed(most.by_mm, 3)} mm "
-                f"({most.part}, {most.feature})"
+            yield words(
+                "{count} sizes compensated, at most by {by_mm} mm ({part}, {feature})",
+                count=len(sizes),
+                by_mm=signed(words, most.by_mm, 3),
+                part=most.part,
+                feature=most.feature,
             )
         for kind, why in job.compensation.refused.items():
-            yield f"not compensated: {kind.value}, {why}"
+            yield words("not compensated: {kind}, {why}", kind=kind, why=why)
     if job.findings:
-        yield "findings"
-        yield from finding_lines(job.findings)
-    yield f"assembly  {job.solids.assembly}"
-    for path in job.files:
-        yield f"written   {path}"
+        yield words("findings")
+        yield from finding_lines(words, job.findings)
+    yield words("assembly  {file}", file=job.solids.assembly)
+    yield from written_lines(words, job.files)
 
 
-def calibration_lines(calibration: Calibration) -> Iterator[str]:
+def written_lines(words: Reader, paths: Sequence[Path | str]) -> Iterator[str]:
+    """A line a file."""
+    yield from (words("written   {path}", path=path) for path in paths)
+
+
+def calibration_lines(words: Reader, calibration: Calibration) -> Iterator[str]:
     """A line a kind: offset and slope with their intervals, scatter, and what was refused."""
     rows = []
     for line in calibration.kinds:
-        slope = "one size only"
+        slope = words("one size only")
         if line.slope_low is not None and line.slope_high is not None:
-            slope = f"{signed(100 * line.slope, 2)} ({signed(100 * line.slope_low, 2)} to "
-            slope += f"{signed(100 * line.slope_high, 2)})"
+            percent = [100 * each for each in (line.slope, line.slope_low, line.slope_high)]
+            slope = _within(words, percent, 2)
         rows.append(
             (
-                line.kind.value,
+                told(words, line.kind),
                 str(line.readings),
-                f"{line.least_mm:g} to {line.most_mm:g}",
-                f"{signed(line.offset_mm, 3)} ({signed(line.offset_low_mm, 3)} to "
-                f"{signed(line.offset_high_mm, 3)})",
+                words("{least:g} to {most:g}", least=line.least_mm, most=line.most_mm),
+                _within(words, [line.offset_mm, line.offset_low_mm, line.offset_high_mm], 3),
                 slope,
-                f"{line.scatter_mm:.3f}",
+                figure(words, line.scatter_mm, 3),
             )
         )
-    yield "errors of this printer, mm: printed less drawn, with 95 % intervals"
-    headings = ("kind", "readings", "sizes", "offset in the middle", "slope, %", "scatter")
+    yield words("errors of this printer, mm: printed less drawn, with 95 % intervals")
+    headings = (
+        words("kind"),
+        words("readings"),
+        words("sizes"),
+        words("offset in the middle"),
+        words("slope, %"),
+        words("scatter"),
+    )
     yield from columns(headings, rows, right=(1,))
     for kind, why in calibration.refused.items():
-        yield f"  {kind.value}: not compensated, {why}"
+        yield words("  {kind}: not compensated, {why}", kind=kind, why=why)
+
+
+def _within(words: Reader, figures: list[float], digits: int) -> str:
+    value, low, high = (signed(words, each, digits) for each in figures)
+    return words("{value} ({low} to {high})", value=value, low=low, high=high)

@@ -54,7 +54,7 @@ def blowing(
         file, note=note, pressure=pressure, embouchure=embouchure, distance=distance,
         output=output, fingerings=fingerings,
     )  # fmt: skip
-    answer(done.as_dict(), lambda: blowing_lines(done), as_json)
+    answer(done.as_dict(), lambda words: blowing_lines(words, done), as_json)
 
 
 @app.command(cls=Answering)
@@ -98,4 +98,4 @@ def sound(
         file, output, notes=notes, scale=scale, midi=midi, against=against, seconds=seconds,
         pressure=pressure, embouchure=embouchure, distance=distance, fingerings=fingerings,
     )  # fmt: skip
-    answer(done.model_dump(mode="json"), lambda: sound_lines(done), as_json)
+    answer(done.model_dump(mode="json"), lambda words: sound_lines(words, done), as_json)
