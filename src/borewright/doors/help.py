@@ -61,7 +61,7 @@ class WrongUse(typer.BadParameter):
         self.said = said
 
 
-class ToldUse(UsageError):  # type: ignore[misc,valid-type]  # noqa: N818
+class ToldUse(UsageError):  # type: ignore[misc]  # noqa: N818
     """A usage error in the reader's language."""
 
     def __init__(self, error: Any, ctx: Any, words: Reader, said: Message | None = None) -> None:
@@ -161,7 +161,8 @@ class TellsHelp:
     def format_options(self, ctx: Any, formatter: Any) -> None:
         """Arguments, options and ``--language``; a group's commands."""
         words = reader_of(ctx)
-        arguments, options = [], []
+        arguments: list[tuple[str, str]] = []
+        options: list[tuple[str, str]] = []
         for parameter in self.get_params(ctx):  # type: ignore[attr-defined]
             record = _record(parameter, ctx, words)
             if record is not None:

@@ -72,8 +72,8 @@ def _note_lines(words: Reader, notes: Sequence[NoteCharacter]) -> list[str]:
                 note.fingering
                 if note.use is Use.STANDARD
                 else f"{note.fingering} ({told(words, note.use)})",
-                figure(words, peak and peak.height_db),
-                figure(words, peak and peak.quality, 0),
+                figure(words, peak.height_db if peak else None),
+                figure(words, peak.quality if peak else None, 0),
                 signed(words, note.alignment_cents, 0),
                 figure(words, note.lattice.cutoff_hz, 0) + marks[note.lattice.kind],
                 figure(words, note.lattice.formula_hz, 0),

@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from borewright.errors import ModelError
-from borewright.model import CharacterTable, Differences, FingeringTable, load
-from borewright.tasks.inputs import fingerings_of
+from borewright.model import CharacterTable, Differences, load
+from borewright.tasks.inputs import fingerings_of, rows_of_note
 from borewright.tasks.outputs import check_folder
 
 
@@ -70,7 +69,7 @@ def character_file(
     """
     instrument = load(file)
     table = fingerings_of(instrument, file, fingerings)
-    rows = _rows(table, note)
+    rows = rows_of_note(table, note)
     if output is not None:
         check_folder(output)
     from borewright.acoustics.character import character_with_curves
@@ -81,22 +80,6 @@ def character_file(
     chosen = whole.model_copy(update={"notes": [whole.notes[row] for row in rows], "evenness": []})
     shown = [curves.of(table.fingerings[row].name, row) for row in rows]
     return Characterised(chosen, shown, _note_pictures(chosen, shown, output))
-
-
-def _rows(table: FingeringTable, note: str | None) -> list[int]:
-    rows = [
-        index
-        for index, fingering in enumerate(table.fingerings)
-        if note is None or note in (fingering.written, fingering.name)
-    ]
-    if not rows:
-        known = dict.fromkeys(fingering.written for fingering in table.fingerings)
-        raise ModelError(
-            f"there is no note '{note}'" if note else "the fingering table is empty",
-            place=table.source or "fingering table",
-            remedy=f"Notes are: {' '.join(known) or '(none)'}.",
-        )
-    return rows
 
 
 def _table_pictures(table: CharacterTable, output: Path | None) -> list[Path]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from borewright.model import Finding, FingeringTable, load
+from borewright.model import Finding, FingeringTable, Severity, load
 from borewright.model.files.fingerings import find_duplicate_sets
 from borewright.tasks.inputs import fingerings_of, has_keys, survey_of
+from borewright.words import Said, listed, say
 
 
 def check_file(
@@ -33,20 +34,20 @@ def check_file(
     survey = survey_of(instrument, file, keywork)
     findings = body_findings(instrument, survey)
     if survey is None and has_keys(instrument):
-        findings.append(_notice(f"{file}", "no keywork survey is named, so none was checked"))
+        findings.append(_notice(file, say("no keywork survey is named, so none was checked")))
     if fingerings is None and not instrument.fingerings:
-        findings.append(_notice(f"{file}", "no fingering table is named, so none was checked"))
+        findings.append(_notice(file, say("no fingering table is named, so none was checked")))
     else:
         findings += _double_fingerings(fingerings_of(instrument, file, fingerings))
     return sorted(findings, key=lambda finding: finding.severity != "fault")
 
 
-def _notice(place: str, what: str) -> Finding:
+def _notice(file: Path, what: Said) -> Finding:
     return Finding(
-        severity="notice",
-        place=f"{place}, [instrument]",
+        severity=Severity.NOTICE,
+        place=(str(file), "[instrument]"),
         what=what,
-        remedy="Name it there, or give it on the command line.",
+        remedy=say("Name it there, or give it on the command line."),
     )
 
 
@@ -55,19 +56,23 @@ def _double_fingerings(table: FingeringTable) -> list[Finding]:
     by_name = {fingering.name: fingering for fingering in table.fingerings}
     return [
         Finding(
-            severity="fault",
-            place=f"{table.source}, {_places(table, first, second)}",
-            what=f"'{first}' and '{second}' open the same holes, yet are two fingerings",
-            remedy="Correct one of them, or remove it.",
+            severity=Severity.FAULT,
+            place=(table.source, _places(table, first, second)),
+            what=say(
+                "'{first}' and '{second}' open the same holes, yet are two fingerings",
+                first=first,
+                second=second,
+            ),
+            remedy=say("Correct one of them, or remove it."),
         )
         for first, second in find_duplicate_sets(table)
         if by_name[first].resonance_number == by_name[second].resonance_number
     ]
 
 
-def _places(table: FingeringTable, *names: str) -> str:
+def _places(table: FingeringTable, *names: str) -> Said:
     order = [fingering.name for fingering in table.fingerings]
-    return " and ".join(str(table.row_place(order.index(name))) for name in names)
+    return listed(table.row_place(order.index(name)) for name in names)
 
 
 def findings_as_dict(findings: list[Finding]) -> dict[str, Any]:

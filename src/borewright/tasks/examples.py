@@ -8,6 +8,7 @@ from pathlib import Path
 
 from borewright.errors import ModelError
 from borewright.tasks.outputs import check_folder
+from borewright.words import say
 
 
 class Example(StrEnum):
@@ -39,9 +40,9 @@ def copy_example(example: Example, folder: Path) -> list[Path]:
     for name in names:
         if (folder / name).exists() or (folder / name).is_symlink():
             raise ModelError(
-                "is there already, and examples never replace a file",
+                say("is there already, and examples never replace a file"),
                 place=str(folder / name),
-                remedy="Name another folder, or move that file away.",
+                remedy=say("Name another folder, or move that file away."),
             )
     for name in names:
         write_bytes(folder / name, texts[name])

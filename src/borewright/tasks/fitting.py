@@ -17,6 +17,7 @@ from borewright.model import (
 from borewright.tasks.inputs import fingerings_of, named_beside, survey_of, way_of_holes
 from borewright.tasks.outputs import check_folder, check_target, path_from, same_file
 from borewright.tasks.progress import Cancel, Progress, holes_told, rounds_told
+from borewright.words import say
 
 MOST_ROUNDS = 60
 
@@ -143,16 +144,16 @@ def _target(file: Path, output: Path | None, force: bool, tables: list[Path]) ->
     check_target(target)
     if same_file(target, file) and not force:
         raise ModelError(
-            "would be replaced by the fitted instrument",
+            say("would be replaced by the fitted instrument"),
             place=str(file),
-            remedy="Name another file with --output, or allow it with --force.",
+            remedy=say("Name another file with --output, or allow it with --force."),
         )
     for table in tables:
         if same_file(target, table):
             raise ModelError(
-                "is a table that this fit reads; the fitted instrument would replace it",
+                say("is a table that this fit reads; the fitted instrument would replace it"),
                 place=str(target),
-                remedy="Name another file with --output.",
+                remedy=say("Name another file with --output."),
             )
     return target
 

@@ -15,6 +15,7 @@ from borewright.model import (
     read_fingerings,
     read_survey,
 )
+from borewright.words import say
 
 _Table = TypeVar("_Table", FingeringTable, KeyworkSurvey)
 
@@ -46,10 +47,12 @@ def fingerings_of(
     table = _read(read_fingerings, file, instrument.fingerings, given, "fingerings")
     if table is None:
         raise ModelError(
-            "no fingering table is named",
-            place=f"{file or instrument.name}, [instrument] fingerings",
-            remedy='Write fingerings = "fingerings.csv" there, or give a table with --fingerings '
-            "(in Python, fingerings=).",
+            say("no fingering table is named"),
+            place=(str(file or instrument.name), "[instrument] fingerings"),
+            remedy=say(
+                'Write fingerings = "fingerings.csv" there, or give a table with --fingerings '
+                "(in Python, fingerings=)."
+            ),
         )
     table.check_against(instrument)
     return table
@@ -68,6 +71,33 @@ def survey_of(
     return survey
 
 
+def rows_of_note(table: FingeringTable, note: str | None) -> list[int]:
+    """Which rows of a table are of a note: a written one, or a fingering's name; None is all.
+
+    Raises ModelError where there is none.
+    """
+    rows = [
+        row
+        for row, fingering in enumerate(table.fingerings)
+        if note is None or note in (fingering.written, fingering.name)
+    ]
+    if rows:
+        return rows
+    place = table.source or say("fingering table")
+    if note is None:
+        raise ModelError(
+            say("the fingering table is empty"),
+            place=(place,),
+            remedy=say("Write a row for every fingering."),
+        )
+    known = dict.fromkeys(fingering.written for fingering in table.fingerings)
+    raise ModelError(
+        say("there is no note '{note}'", note=note[:40]),
+        place=(place,),
+        remedy=say("Notes are: {notes}.", notes=" ".join(known) or say("none")),
+    )
+
+
 def has_keys(instrument: Instrument) -> bool:
     """Whether any hole is covered by more than a finger, so that a survey has something to say."""
     return any(hole.cover is not Cover.FINGER for _, hole, _ in instrument.placed_holes())
@@ -84,7 +114,7 @@ def _read(
         return read(named_beside(file, named) if file else Path(named))
     except BorewrightError as error:
         # The reader of the message may not know that the instrument's file names this table.
-        raise error.at(f"{file}, [instrument] {key}") from error
+        raise error.at((str(file), f"[instrument] {key}")) from error
 
 
 def way_of_holes(solved: bool) -> str:

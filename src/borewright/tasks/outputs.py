@@ -6,14 +6,15 @@ import os
 from pathlib import Path
 
 from borewright.errors import ModelError
+from borewright.words import say
 
-_ELSEWHERE = "Choose a folder that you may write to."
+_ELSEWHERE = say("Choose a folder that you may write to.")
 
 
 def check_target(path: Path) -> None:
     """Raise ModelError where a file could not be written at this path."""
     if _is_folder(path):
-        raise ModelError("is a folder", place=str(path), remedy="Name a file.")
+        raise ModelError(say("is a folder"), place=str(path), remedy=say("Name a file."))
     _check_parent(path.parent, path)
 
 
@@ -29,13 +30,13 @@ def _check_parent(folder: Path, wanted: Path) -> None:
         nearest = nearest.parent
     if not _is_folder(nearest):
         raise ModelError(
-            f"cannot be written: '{nearest}' is not a folder",
+            say("cannot be written: '{folder}' is not a folder", folder=nearest),
             place=str(wanted),
             remedy=_ELSEWHERE,
         )
     if not os.access(nearest, os.W_OK | os.X_OK):
         raise ModelError(
-            f"cannot be written: '{nearest}' may not be written to",
+            say("cannot be written: '{folder}' may not be written to", folder=nearest),
             place=str(wanted),
             remedy=_ELSEWHERE,
         )
@@ -57,9 +58,9 @@ def _is_folder(path: Path) -> bool:
 
 def _unusable(path: Path, error: OSError) -> ModelError:
     return ModelError(
-        f"cannot be written ({error.strerror or error})",
+        say("cannot be written ({reason})", reason=error.strerror or str(error)),
         place=str(path)[:200],
-        remedy="Choose another name.",
+        remedy=say("Choose another name."),
     )
 
 

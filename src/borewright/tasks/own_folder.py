@@ -8,6 +8,7 @@ from pathlib import Path
 
 from borewright.errors import ModelError
 from borewright.tasks.outputs import check_folder
+from borewright.words import say
 
 #: Lists what was written, by name and content (SHA-256).
 MARK = ".borewright-demo.json"
@@ -29,11 +30,18 @@ class OwnFolder:
         present = _present(folder)
         foreign = [name for name, path in present.items() if former.get(name) != _digest(path)]
         if foreign:
-            more = f" and {len(foreign) - 3} more" if len(foreign) > 3 else ""
+            names, more = ", ".join(foreign[:3]), len(foreign) - 3
+            what = say("holds files that the demo did not make ({names})", names=names)
+            if more > 0:
+                what = say(
+                    "holds files that the demo did not make ({names} and {more} more)",
+                    names=names,
+                    more=more,
+                )
             raise ModelError(
-                f"holds files that the demo did not make ({', '.join(foreign[:3])}{more})",
+                what,
                 place=str(folder),
-                remedy="Name a folder that is new or empty; nothing was touched.",
+                remedy=say("Name a folder that is new or empty; nothing was touched."),
             )
         for path in present.values():
             path.unlink()

@@ -11,9 +11,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from borewright.errors import ModelError
 from borewright.model import load
-from borewright.tasks.inputs import fingerings_of
+from borewright.tasks.inputs import fingerings_of, rows_of_note
 
 
 @dataclass(frozen=True)
@@ -71,17 +70,7 @@ def reference_of(file: Path, fingerings: Path | None, name: str, count: int) -> 
     """
     instrument = load(file)
     table = fingerings_of(instrument, file, fingerings)
-    chosen = next(
-        (each for each in table.fingerings if name in (each.name, each.written)),
-        None,
-    )
-    if chosen is None:
-        known = dict.fromkeys(fingering.written for fingering in table.fingerings)
-        raise ModelError(
-            f"there is no note '{name}'",
-            place=table.source or "fingering table",
-            remedy=f"Notes are: {' '.join(known)}.",
-        )
+    chosen = table.fingerings[rows_of_note(table, name)[0]]
     from borewright.acoustics.solved.whole import whole_resonances
 
     with _kernel_speaks_on_standard_error():

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from borewright.errors import ModelError
 from borewright.model import SensitivityMap, load
-from borewright.tasks.inputs import fingerings_of, way_of_holes
+from borewright.tasks.inputs import fingerings_of, rows_of_note, way_of_holes
 from borewright.tasks.progress import Cancel, Progress, holes_told
 
 
@@ -41,18 +40,7 @@ def only_note(
     """
     instrument = load(file)
     table = fingerings_of(instrument, file, fingerings)
-    rows = [
-        index
-        for index, fingering in enumerate(table.fingerings)
-        if note is None or note in (fingering.written, fingering.name)
-    ]
-    if not rows:
-        known = dict.fromkeys(fingering.written for fingering in table.fingerings)
-        raise ModelError(
-            f"there is no note '{note}'",
-            place=table.source or "fingering table",
-            remedy=f"Notes are: {' '.join(known)}.",
-        )
+    rows = rows_of_note(table, note)
     from borewright.acoustics import sensitivity
 
     level = way_of_holes(solved_holes)

@@ -5,12 +5,14 @@ Only light modules are loaded here; a command loads its room in its body.
 
 from __future__ import annotations
 
+import sys
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from borewright.doors.answering import Answering, answer
+from borewright.doors.answering import Answering, answer, reader
 from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile
 
 __all__ = ["app"]
@@ -104,8 +106,23 @@ def as_built(
     from borewright.doors.playing.showing import as_built_lines
     from borewright.tasks.playing.revising import revise_file
 
-    done = revise_file(file, readings, output, notes=notes, fit=fit, fingerings=fingerings)
+    done = revise_file(
+        file, readings, output, notes=notes, fit=fit, fingerings=fingerings, typed=_typed()
+    )
     answer(done.as_dict(), lambda words: as_built_lines(words, done), as_json)
+
+
+def _typed() -> Iterator[str]:
+    """Lines from the keyboard, which is asked first, or from a pipe."""
+    if sys.stdin.isatty():
+        words = reader()
+        told = words(
+            "One reading a line: diameter L3 7.42, height R1 8.1, lift AE 3.0, length barrel "
+            "65.5, bore barrel 10 14.95 (station first), leak upper joint 0.8. "
+            "An empty line ends."
+        )
+        print(told, file=sys.stderr)
+    yield from sys.stdin
 
 
 @app.command(cls=Answering)

@@ -56,7 +56,9 @@ def takes_lines(words: Reader, done: MeasuredTakes) -> Iterator[str]:
         )
         yield from columns(headings, rows, right=(1, 2, 3, 4, 5, 6, 7))
         if take.missing:
-            yield words("missing: {notes}", notes=", ".join(told(words, each) for each in take.missing))
+            yield words(
+                "missing: {notes}", notes=", ".join(told(words, each) for each in take.missing)
+            )
         yield from _notice_lines(words, take.notices)
         yield ""
     if done.output:

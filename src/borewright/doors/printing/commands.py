@@ -54,7 +54,7 @@ def print_(
 
     wishes = PrintWishes(printer, material, measured, ream_bore, ream_holes, drawings, keywork)
     with at_work(reader(), say("solids")) as (progress, cancel):
-        job = print_file(file, output, wishes, progress=progress, cancel=cancel)
+        job = print_file(file, output, wishes, words=reader(), progress=progress, cancel=cancel)
     answer(job.as_dict(), lambda words: job_lines(words, job), as_json)
     if any(finding.severity == "fault" for finding in job.findings):
         raise typer.Exit(FAULTS)

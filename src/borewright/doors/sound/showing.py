@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import log10
 from typing import TYPE_CHECKING
 
@@ -70,7 +70,7 @@ def _row(words: Reader, note: BlownNote) -> tuple[str, ...]:
     )
 
 
-def _level_db(levels: list[float]) -> float | None:
+def _level_db(levels: Sequence[float]) -> float | None:
     return 10 * log10(sum(10 ** (level / 10) for level in levels)) if levels else None
 
 

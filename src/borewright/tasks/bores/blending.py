@@ -12,6 +12,7 @@ from borewright.tasks.bores.measuring import put_into, read_smoothed
 from borewright.tasks.inputs import fingerings_of, survey_of
 from borewright.tasks.outputs import check_folder, check_target
 from borewright.tasks.progress import Cancel, Progress, rounds_told
+from borewright.words import say
 
 MOST_ROUNDS = 60
 
@@ -91,7 +92,9 @@ def blend_files(
         check_target(output)
         if output.exists():
             raise ModelError(
-                "is there already", place=str(output), remedy="Name another file with --output."
+                say("is there already"),
+                place=str(output),
+                remedy=say("Name another file with --output."),
             )
     if plot is not None:
         check_folder(plot)

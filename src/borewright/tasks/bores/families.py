@@ -10,6 +10,7 @@ from borewright.model import FingeringTable, Instrument, load
 from borewright.model.bores.families import FamilyTable
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.outputs import check_folder
+from borewright.words import say
 
 
 class Wishes(NamedTuple):
@@ -64,9 +65,9 @@ def _sizes(text: str) -> list[float] | None:
         return [float(each) for each in text.split(",")]
     except ValueError as error:
         raise ModelError(
-            f"'{text[:60]}' is not a list of sizes",
-            place="sizes",
-            remedy="Write millimetres with commas between, such as 64,65,66.5.",
+            say("'{text}' is not a list of sizes", text=text[:60]),
+            place=(say("sizes"),),
+            remedy=say("Write millimetres with commas between, such as 64,65,66.5."),
         ) from error
 
 

@@ -18,6 +18,7 @@ from borewright.model.bores import (
     with_bore,
 )
 from borewright.tasks.outputs import check_folder, check_target
+from borewright.words import say
 
 
 class SmoothedParts(NamedTuple):
@@ -47,9 +48,11 @@ def read_smoothed(path: Path, part: str = "") -> list[SmoothedBore]:
         chosen = [bore.parts[0].model_copy(update={"name": part})]
     if not chosen:
         raise ModelError(
-            f"there is no part '{part}'",
+            say("there is no part '{part}'", part=part),
             place=str(path),
-            remedy=f"Measured parts are: {', '.join(each.name for each in bore.parts)}.",
+            remedy=say(
+                "Measured parts are: {parts}.", parts=", ".join(each.name for each in bore.parts)
+            ),
         )
     return [smooth_bore(each) for each in chosen]
 
@@ -73,9 +76,9 @@ def measure_bore(
     """
     if (into is None) != (output is None):
         raise ModelError(
-            "an instrument and a place to save it go together",
-            place="--into, --output",
-            remedy="Give both, or neither.",
+            say("an instrument and a place to save it go together"),
+            place=("--into", "--output"),
+            remedy=say("Give both, or neither."),
         )
     if output is not None:
         check_target(output)
@@ -85,7 +88,9 @@ def measure_bore(
     if into is not None and output is not None:
         if output.exists():
             raise ModelError(
-                "is there already", place=str(output), remedy="Name another file with --output."
+                say("is there already"),
+                place=str(output),
+                remedy=say("Name another file with --output."),
             )
         instrument, document = read_instrument(into)
         save_as(put_into(instrument, parts), output, document)
@@ -128,18 +133,18 @@ def _line(file: Path, part: str) -> BoreLine:
         names = [each.name for each in instrument.parts]
         if part and part not in names:
             raise ModelError(
-                f"there is no part '{part}'",
+                say("there is no part '{part}'", part=part),
                 place=str(file),
-                remedy=f"Parts are: {', '.join(names)}.",
+                remedy=say("Parts are: {parts}.", parts=", ".join(names)),
             )
         line = assembled_bore(instrument, part or None)
         return line.model_copy(update={"name": f"{file.parent.name}/{file.stem}"})
     smoothed = read_smoothed(file, part)
     if len(smoothed) > 1:
         raise ModelError(
-            f"{len(smoothed)} parts were measured",
+            say("{count} parts were measured", count=len(smoothed)),
             place=str(file),
-            remedy="Compare one of them, with --part.",
+            remedy=say("Compare one of them, with --part."),
         )
     [one] = smoothed
     return BoreLine(

@@ -9,6 +9,7 @@ from borewright.errors import PlayingError
 from borewright.model import write_text
 from borewright.model.results.campaign import CampaignResult, Comparison
 from borewright.tasks.outputs import check_folder
+from borewright.words import say
 
 if TYPE_CHECKING:
     from borewright.playing import Record
@@ -36,9 +37,9 @@ def _read(notes: Path | None) -> list[Record]:
 
     if notes is None:
         raise PlayingError(
-            "no notes are given",
+            say("no notes are given"),
             place="compare",
-            remedy="Name the table that borewright takes wrote, or ask for --blind PAIRS.",
+            remedy=say("Name the table that borewright takes wrote, or ask for --blind PAIRS."),
         )
     return read_records(notes)
 
@@ -51,9 +52,9 @@ def write_blind_lists(
 
     if not (first and second and folder):
         raise PlayingError(
-            "a blind list needs two names and a folder",
+            say("a blind list needs two names and a folder"),
             place="--blind",
-            remedy="Give --first, --second and --output.",
+            remedy=say("Give --first, --second and --output."),
         )
     check_folder(folder)
     takes = blind_order(first, second, pairs, seed)

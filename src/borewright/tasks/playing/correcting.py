@@ -10,6 +10,7 @@ from borewright.errors import PlayingError
 from borewright.model import load
 from borewright.model.results.advice import CorrectionPlan, CorrectionStep
 from borewright.tasks.inputs import fingerings_of
+from borewright.words import say
 
 if TYPE_CHECKING:
     from borewright.playing import Aim, AsBuilt
@@ -46,9 +47,9 @@ def correct_file(
     names = list(dict.fromkeys(record.instrument for record in records))
     if not name and len(names) > 1:
         raise PlayingError(
-            f"holds takes of {len(names)} instruments",
+            say("holds takes of {count} instruments", count=len(names)),
             place=str(notes),
-            remedy=f"Name one with --name: {', '.join(names)}.",
+            remedy=say("Name one with --name: {names}.", names=", ".join(names)),
         )
     name = name or names[0]
     measured, shared = measured_notes(records, name)
@@ -60,9 +61,9 @@ def correct_file(
     )
     if not 0 < steps <= 50 or player_cents < 0:
         raise PlayingError(
-            "steps or cents are out of range",
-            place="--steps, --player-cents",
-            remedy="Give 1 to 50 steps, and cents from 0.",
+            say("steps or cents are out of range"),
+            place=("--steps", "--player-cents"),
+            remedy=say("Give 1 to 50 steps, and cents from 0."),
         )
     return corrections(
         built.instrument,

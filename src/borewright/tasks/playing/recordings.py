@@ -11,6 +11,7 @@ from borewright.model import FingeringTable, Instrument, PitchStandard, Use, loa
 from borewright.model.results.playtest import Take
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.outputs import check_folder, check_target
+from borewright.words import say
 
 
 @dataclass(frozen=True)
@@ -62,9 +63,9 @@ def measure_takes(
     for path in recordings:
         if path.name in taken:
             raise PlayingError(
-                f"already holds the take '{path.name}'",
+                say("already holds the take '{take}'", take=path.name),
                 place=str(output),
-                remedy="Give every recording a name of its own.",
+                remedy=say("Give every recording a name of its own."),
             )
         taken.add(path.name)
         take, track = analyse_take(
@@ -93,7 +94,9 @@ def pitch_at(instrument: Instrument, a4_hz: float | None) -> PitchStandard:
         return instrument.pitch
     if not 380 <= a4_hz <= 480:
         raise PlayingError(
-            f"{a4_hz:g} Hz is no reference A", place="--a4", remedy="Give 380 to 480."
+            say("{a4_hz:g} Hz is no reference A", a4_hz=a4_hz),
+            place="--a4",
+            remedy=say("Give 380 to 480."),
         )
     return instrument.pitch.model_copy(update={"a4_hz": a4_hz})
 
@@ -111,8 +114,8 @@ def planned_order(order: str, table: FingeringTable) -> list[str] | None:
     for name in names:
         if name not in known:
             raise PlayingError(
-                f"'{name[:40]}' is not in the fingering table",
+                say("'{note}' is not in the fingering table", note=name[:40]),
                 place="--order",
-                remedy="Name notes as the table does, with commas between.",
+                remedy=say("Name notes as the table does, with commas between."),
             )
     return names

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import sys
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -12,6 +12,7 @@ from borewright.model import TuningTable, read_instrument, save_as
 from borewright.model.results.campaign import ParameterEstimate
 from borewright.tasks.inputs import fingerings_of, named_beside
 from borewright.tasks.outputs import check_target, path_from, same_file
+from borewright.words import say
 
 if TYPE_CHECKING:
     from borewright.playing import AsBuilt, Reading
@@ -51,8 +52,12 @@ def revise_file(
     notes: Path | None,
     fit: str,
     fingerings: Path | None,
+    typed: Iterable[str] = (),
 ) -> Revision:
-    """Revise the instrument of a file and save it, with its leaks in a table of its own."""
+    """Revise the instrument of a file and save it, with its leaks in a table of its own.
+
+    ``typed`` are lines of readings where neither a table of them nor notes are given.
+    """
     from borewright.acoustics import tuning
     from borewright.playing import as_built, read_readings
 
@@ -61,18 +66,18 @@ def revise_file(
     if output is not None:
         if same_file(output, file):
             raise ModelError(
-                "would be replaced by its as-built revision",
+                say("would be replaced by its as-built revision"),
                 place=str(file),
-                remedy="Name another file with --output.",
+                remedy=say("Name another file with --output."),
             )
         check_target(output)
     if bool(fit) != (notes is not None):
         raise PlayingError(
-            "parameters are fitted from takes",
+            say("parameters are fitted from takes"),
             place="--fit",
-            remedy="Give both --notes and --fit, or neither.",
+            remedy=say("Give both --notes and --fit, or neither."),
         )
-    found = read_readings(readings) if readings else [] if notes else _typed()
+    found = read_readings(readings) if readings else [] if notes else _typed(typed)
     built = as_built(design, table, found)
     estimates: list[ParameterEstimate] = []
     left = None
@@ -116,45 +121,40 @@ def _save(built: AsBuilt, document: Any, file: Path, output: Path, fingerings: P
     )
 
 
-def _typed() -> list[Reading]:
-    """Readings from the keyboard or a pipe: ``diameter L3 7.42``, ``bore barrel 10 14.95``."""
-    if sys.stdin.isatty():
-        print(
-            "One reading a line: diameter L3 7.42, height R1 8.1, lift AE 3.0, length barrel "
-            "65.5, bore barrel 10 14.95 (station first), leak upper joint 0.8. "
-            "An empty line ends.",
-            file=sys.stderr,
-        )
+def _typed(lines: Iterable[str]) -> list[Reading]:
+    """Readings that somebody types: ``diameter L3 7.42``, ``bore barrel 10 14.95``."""
     found = []
-    for number, line in enumerate(sys.stdin, start=1):
+    for number, line in enumerate(lines, start=1):
         if not line.strip():
             break
-        found.append(_one(line.split(), f"line {number}"))
+        found.append(_one(line.split(), number))
     if not found:
         raise PlayingError(
-            "no readings were given", place="as-built", remedy="Name a table, or type some."
+            say("no readings were given"),
+            place="as-built",
+            remedy=say("Name a table, or type some."),
         )
     return found
 
 
-def _one(words: list[str], place: str) -> Reading:
+def _one(words: list[str], line: int) -> Reading:
     from borewright.model.files.tables import number
     from borewright.playing.readings import Item, reading
 
     item, *rest = words
     if len(rest) < 2:
         raise PlayingError(
-            f"'{' '.join(words)[:60]}' is not a reading",
-            place=place,
-            remedy="Write item, name and value, such as diameter L3 7.42.",
+            say("'{typed}' is not a reading", typed=" ".join(words)[:60]),
+            place=(say("line {number}", number=line),),
+            remedy=say("Write item, name and value, such as diameter L3 7.42."),
         )
-    value = number(rest.pop(), Path("keyboard"), int(place.split()[1]), "value")
+    value = number(rest.pop(), Path("keyboard"), line, "value")
     station = None
     if item == Item.BORE:
-        station = number(rest.pop(), Path("keyboard"), int(place.split()[1]), "station_mm")
+        station = number(rest.pop(), Path("keyboard"), line, "station_mm")
     name = " ".join(rest)
     of_part = item in (Item.BORE, Item.LENGTH) or (item == Item.LEAK and len(rest) > 1)
     return reading(
         item, value, part=name if of_part else "", hole="" if of_part else name,
-        station_mm=station, place=place,
+        station_mm=station, place=str(say("line {number}", number=line)),
     )  # fmt: skip

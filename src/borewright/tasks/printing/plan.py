@@ -6,124 +6,154 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from borewright.tasks.naming import title
-from borewright.words import ENGLISH
+from borewright.words import ENGLISH, Reader, Text, joined, say
 
 if TYPE_CHECKING:
     from borewright.documents import PlanSection, PlanTable
+    from borewright.printing import Estimate, PartEstimate
     from borewright.tasks.printing.job import PrintJob
 
 
-def write_print_plan(job: PrintJob, path: Path) -> Path:
-    """Write the plan as PDF."""
+def write_print_plan(job: PrintJob, path: Path, words: Reader = ENGLISH) -> Path:
+    """Write the plan as PDF, for its reader."""
     from borewright.documents import write_plan
 
-    subtitle = (
-        f"Printer '{job.printer.name}', {job.material.name}, layers of {job.printer.layer_mm:g} mm"
+    subtitle = say(
+        "Printer '{printer}', {material}, layers of {layer_mm:g} mm",
+        printer=job.printer.name,
+        material=job.material.name,
+        layer_mm=job.printer.layer_mm,
     )
-    return write_plan(path, f"Print plan: {title(job.instrument)}", subtitle, _sections(job))
+    heading = say("Print plan: {instrument}", instrument=title(job.instrument))
+    return write_plan(path, heading, subtitle, _sections(job, words), words=words)
 
 
-def _sections(job: PrintJob) -> list[PlanSection]:
+def _sections(job: PrintJob, words: Reader) -> list[PlanSection]:
     from borewright.documents import PlanSection, PlanTable
 
-    parts = [
-        (one.part, one.down, f"{one.height_mm:.1f}", f"{one.across_mm:.1f}", one.reason)
-        for one in job.standings
-    ]
-    table = PlanTable(
-        "How each part stands, in mm",
-        ("part", "on its", "tall", "wide", "why"),
-        parts,
-        (0, 1, 4),
-    )
-    advice = [f"{part}: {' '.join(map(str, words))}" for part, words in job.advice.items()]
-    sections = [PlanSection("Standing, brim and support", points=advice, tables=[table])]
-    if job.splits:
-        rows = [
+    standing = PlanTable(
+        say("How each part stands, in mm"),
+        (say("part"), say("on its"), say("tall"), say("wide"), say("why")),
+        [
             (
                 one.part,
-                f"{one.station_mm:.1f}",
-                f"{one.tenon_length_mm:g}",
-                f"{one.tenon_diameter_mm:.2f}",
-                f"{one.socket_diameter_mm:.2f}",
+                words.tell(one.down.words),
+                words.number(one.height_mm, ".1f"),
+                words.number(one.across_mm, ".1f"),
+                one.reason,
             )
-            for one in job.splits
-        ]
-        cut = PlanTable(
-            "Bonded joints, in mm",
-            ("part", "cut at", "tenon long", "tenon", "socket"),
-            rows,
-        )
-        words = (
-            "These parts are taller than the printer. Bond the pieces dry-fitted first, a rod of "
-            "the bore's size inside to keep them true, and ream over the joint when it has cured."
-        )
-        sections.append(PlanSection("Parts printed in two", [words], tables=[cut]))
+            for one in job.standings
+        ],
+        (0, 1, 4),
+    )
+    advice = [
+        say("{part}: {advice}", part=part, advice=joined(each)) for part, each in job.advice.items()
+    ]
+    sections = [PlanSection(say("Standing, brim and support"), points=advice, tables=[standing])]
+    if job.splits:
+        sections.append(_splits(job, words))
     found = [
-        f"{one.severity.capitalize()}, {ENGLISH.place(one.place)}: {one.what}. {one.remedy}"
+        say(
+            "{severity}, {place}: {what}. {remedy}",
+            severity=words.tell(one.severity.words).capitalize(),
+            place=words.place(one.place),
+            what=one.what,
+            remedy=one.remedy,
+        )
         for one in job.findings
     ]
-    sections.append(PlanSection("Findings", [] if found else ["None."], points=found))
-    sections.append(_estimate(job))
+    sections.append(PlanSection(say("Findings"), [] if found else [say("None.")], points=found))
+    sections.append(_estimate(job, words))
     if job.compensation:
-        sections.append(_compensation(job))
+        sections.append(_compensation(job, words))
     if job.reaming:
-        sections.append(PlanSection("Reaming and finishing, in this order", steps=job.reaming))
+        heading = say("Reaming and finishing, in this order")
+        sections.append(PlanSection(heading, steps=job.reaming))
     return sections
 
 
-def _estimate(job: PrintJob) -> PlanSection:
+def _splits(job: PrintJob, words: Reader) -> PlanSection:
     from borewright.documents import PlanSection, PlanTable
 
-    rows = [
-        (
-            one.part,
-            f"{one.volume_mm3 / 1000:.1f}",
-            f"{one.mass_g:.0f}",
-            f"{one.filament_m:.1f}",
-            f"{one.hours:.1f}",
-            f"{one.cost:.2f}",
-        )
-        for one in job.estimate.parts
-    ]
+    cut = PlanTable(
+        say("Bonded joints, in mm"),
+        (say("part"), say("cut at"), say("tenon long"), say("tenon"), say("socket")),
+        [
+            (
+                one.part,
+                words.number(one.station_mm, ".1f"),
+                words.number(one.tenon_length_mm, "g"),
+                words.number(one.tenon_diameter_mm, ".2f"),
+                words.number(one.socket_diameter_mm, ".2f"),
+            )
+            for one in job.splits
+        ],
+    )
+    how = say(
+        "These parts are taller than the printer. Bond the pieces dry-fitted first, a rod of "
+        "the bore's size inside to keep them true, and ream over the joint when it has cured."
+    )
+    return PlanSection(say("Parts printed in two"), [how], tables=[cut])
+
+
+def _estimate(job: PrintJob, words: Reader) -> PlanSection:
+    from borewright.documents import PlanSection, PlanTable
+
     total = job.estimate
-    rows.append(
-        (
-            "all",
-            f"{sum(one.volume_mm3 for one in total.parts) / 1000:.1f}",
-            f"{total.mass_g:.0f}",
-            f"{total.filament_m:.1f}",
-            f"{total.hours:.1f}",
-            f"{total.cost:.2f}",
-        )
+    volume_mm3 = sum(one.volume_mm3 for one in total.parts)
+    rows = [_estimate_row(words, one.part, one.volume_mm3, one) for one in total.parts]
+    rows.append(_estimate_row(words, say("all"), volume_mm3, total))
+    heads = (say("part"), "cm³", "g", say("filament m"), say("hours"), say("cost"))
+    sources = joined(
+        [
+            say("{figure} {source}", figure=key, source=source)
+            for key, source in job.material.sources.items()
+        ],
+        "; ",
     )
-    heads = ("part", "cm³", "g", "filament m", "hours", "cost")
-    sources = "; ".join(f"{key} {words}" for key, words in job.material.sources.items())
     return PlanSection(
-        "Mass, filament and time",
-        [total.method, f"Where the material's figures come from: {sources}."],
-        tables=[PlanTable("Estimate, supports not counted", heads, rows)],
+        say("Mass, filament and time"),
+        [total.method, say("Where the material's figures come from: {sources}.", sources=sources)],
+        tables=[PlanTable(say("Estimate, supports not counted"), heads, rows)],
     )
 
 
-def _compensation(job: PrintJob) -> PlanSection:
+def _estimate_row(
+    words: Reader, name: Text, volume_mm3: float, of: PartEstimate | Estimate
+) -> list[Text]:
+    return [
+        name,
+        words.number(volume_mm3 / 1000, ".1f"),
+        words.number(of.mass_g, ".0f"),
+        words.number(of.filament_m, ".1f"),
+        words.number(of.hours, ".1f"),
+        words.number(of.cost, ".2f"),
+    ]
+
+
+def _compensation(job: PrintJob, words: Reader) -> PlanSection:
     from borewright.documents import PlanSection
 
     made = job.compensation
     assert made is not None
-    words = [
-        "Sizes were drawn larger or smaller so that this printer's mean error brings them back; "
-        "the scatter is one standard deviation of what remains on each."
-    ]
-    words += [f"Not compensated: {kind.value}, {why}." for kind, why in made.refused.items()]
-    if any(one.beyond for one in made.sizes):
-        words.append(
-            "Sizes marked with a star lie beyond those on the coupon: their line is stretched."
+    told = [
+        say(
+            "Sizes were drawn larger or smaller so that this printer's mean error brings them "
+            "back; the scatter is one standard deviation of what remains on each."
         )
-    return PlanSection("Compensation", words, tables=[compensation_table(job)])
+    ]
+    told += [
+        say("Not compensated: {kind}, {why}.", kind=kind, why=why)
+        for kind, why in made.refused.items()
+    ]
+    if any(one.beyond for one in made.sizes):
+        told.append(
+            say("Sizes marked with a star lie beyond those on the coupon: their line is stretched.")
+        )
+    return PlanSection(say("Compensation"), told, tables=[compensation_table(job, words)])
 
 
-def compensation_table(job: PrintJob) -> PlanTable:
+def compensation_table(job: PrintJob, words: Reader = ENGLISH) -> PlanTable:
     """Every redrawn size, for paper."""
     from borewright.documents import PlanTable
 
@@ -132,14 +162,22 @@ def compensation_table(job: PrintJob) -> PlanTable:
     rows = [
         (
             one.part,
-            f"{one.feature}{' *' if one.beyond else ''}",
-            str(one.kind),
-            f"{one.designed_mm:.2f}",
-            f"{one.drawn_mm:.3f}",
-            f"{one.by_mm:+.3f}",
-            f"{one.scatter_mm:.3f}",
+            words.tell(one.feature) + (" *" if one.beyond else ""),
+            words.tell(one.kind),
+            words.number(one.designed_mm, ".2f"),
+            words.number(one.drawn_mm, ".3f"),
+            words.number(one.by_mm, "+.3f"),
+            words.number(one.scatter_mm, ".3f"),
         )
         for one in made.sizes
     ]
-    heads = ("part", "feature", "kind", "designed", "drawn", "by", "scatter")
-    return PlanTable("Compensated sizes, in mm", heads, rows, (0, 1, 2))
+    heads = (
+        say("part"),
+        say("feature"),
+        say("kind"),
+        say("designed"),
+        say("drawn"),
+        say("by"),
+        say("scatter"),
+    )
+    return PlanTable(say("Compensated sizes, in mm"), heads, rows, (0, 1, 2))

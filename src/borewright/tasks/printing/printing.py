@@ -13,6 +13,7 @@ from borewright.tasks.outputs import check_folder
 from borewright.tasks.printing.drawing import draw_all
 from borewright.tasks.printing.job import PrintJob
 from borewright.tasks.progress import Cancel, Progress, parts_told
+from borewright.words import ENGLISH, Reader, Said, joined, say
 
 if TYPE_CHECKING:
     from borewright.printing import (
@@ -41,6 +42,7 @@ def print_file(
     folder: Path,
     wishes: PrintWishes | None = None,
     *,
+    words: Reader = ENGLISH,
     progress: Progress | None = None,
     cancel: Cancel | None = None,
 ) -> PrintJob:
@@ -115,7 +117,7 @@ def print_file(
         compensation=compensation,
         reaming=reaming_sequence(design, allowance) if reamed else [],
     )
-    _write_papers(job, posts, folder, drawings=wishes.drawings)
+    _write_papers(job, posts, folder, words, drawings=wishes.drawings)
     return job
 
 
@@ -130,16 +132,26 @@ def _calibration(
 
 
 def _note(calibration: Calibration | None, allowance: ReamingAllowance, reamed: bool) -> str:
-    words = []
+    """What a file of the solids says of its sizes: in English, as all that programs read."""
+    told: list[Said] = []
     if reamed:
-        words.append(
-            f"Under size for reaming: bores {allowance.bore_mm:g} mm, holes "
-            f"{allowance.hole_mm:g} mm."
+        told.append(
+            say(
+                "Under size for reaming: bores {bore_mm:g} mm, holes {hole_mm:g} mm.",
+                bore_mm=allowance.bore_mm,
+                hole_mm=allowance.hole_mm,
+            )
         )
     if calibration:
-        kinds = ", ".join(line.kind.value for line in calibration.kinds)
-        words.append(f"Compensated for '{calibration.printer}', {calibration.material}: {kinds}.")
-    return " ".join(words) or "Nominal dimensions, no print compensation."
+        told.append(
+            say(
+                "Compensated for '{printer}', {material}: {kinds}.",
+                printer=calibration.printer,
+                material=calibration.material,
+                kinds=joined([line.kind.words for line in calibration.kinds], ", "),
+            )
+        )
+    return str(joined(told)) or "Nominal dimensions, no print compensation."
 
 
 def _export(
@@ -162,7 +174,9 @@ def _export(
     )
 
 
-def _write_papers(job: PrintJob, posts: Any, folder: Path, *, drawings: bool) -> None:
+def _write_papers(
+    job: PrintJob, posts: Any, folder: Path, words: Reader, *, drawings: bool
+) -> None:
     from borewright.tasks.printing.picture import assembly_picture
     from borewright.tasks.printing.plan import write_print_plan
 
@@ -170,4 +184,4 @@ def _write_papers(job: PrintJob, posts: Any, folder: Path, *, drawings: bool) ->
     job.files.append(picture)
     if drawings:
         job.files += draw_all(job.instrument, posts, folder / "drawings")
-    job.files.append(write_print_plan(job, folder / "print-plan.pdf"))
+    job.files.append(write_print_plan(job, folder / "print-plan.pdf", words))

@@ -5,10 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from borewright.errors import ModelError
 from borewright.model import load
 from borewright.model.results.blowing import BlowingTable
-from borewright.tasks.inputs import fingerings_of
+from borewright.tasks.inputs import fingerings_of, rows_of_note
 from borewright.tasks.outputs import check_folder
 
 
@@ -39,16 +38,8 @@ def blow_file(
     """Blow the fingerings of a file; errors of BorewrightError say what cannot be blown."""
     instrument = load(file)
     table = fingerings_of(instrument, file, fingerings)
-    if note is not None:
-        chosen = [each for each in table.fingerings if note in (each.written, each.name)]
-        if not chosen:
-            known = dict.fromkeys(each.written for each in table.fingerings)
-            raise ModelError(
-                f"there is no note '{note[:40]}'",
-                place=table.source or "fingering table",
-                remedy=f"Notes are: {' '.join(known)}.",
-            )
-        table = table.model_copy(update={"fingerings": chosen})
+    chosen = [table.fingerings[row] for row in rows_of_note(table, note)]
+    table = table.model_copy(update={"fingerings": chosen})
     if output is not None:
         check_folder(output)
     from borewright.acoustics.blowing import Blowing, blow

@@ -11,6 +11,7 @@ from borewright.model.results.blowing import Speaking
 from borewright.model.results.listening import Listening, SoundFile
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.outputs import check_folder
+from borewright.words import Said, say
 
 if TYPE_CHECKING:
     from borewright.playing.listening import ScoreNote
@@ -36,9 +37,9 @@ def sound_files(
     """
     if (bool(notes.strip()) + scale + (midi is not None)) != 1:
         raise PlayingError(
-            "what to play is not told, or told twice",
-            place="--notes, --scale, --midi",
-            remedy="Give one of them.",
+            say("what to play is not told, or told twice"),
+            place=("--notes", "--scale", "--midi"),
+            remedy=say("Give one of them."),
         )
     check_folder(output)
     files = [file] if against is None else [file, against]
@@ -97,17 +98,33 @@ def _score(
     return notes_score([name for name in names if name], seconds)
 
 
-def _notices(files: list[SoundFile]) -> list[str]:
-    found = []
-    for file in files:
-        for speaking, words in (
-            (Speaking.PREPARED, "speak only when the player prepares the register"),
-            (Speaking.HELPED, "sound here with lower resonances weakened throughout, as a player's "
-             "mouth may do"),
-            (Speaking.OTHER, "do not sound in their register, so what is heard is another note"),
-            (Speaking.SILENT, "do not speak"),
-        ):  # fmt: skip
-            names = dict.fromkeys(n.fingering for n in file.notes if n.speaking is speaking)
-            if names:
-                found.append(f"{file.instrument}: {', '.join(names)} {words}.")
-    return found
+def _notices(files: list[SoundFile]) -> list[Said]:
+    return [
+        say("{instrument}: {what}", instrument=file.instrument, what=what)
+        for file in files
+        for speaking in Speaking
+        if (names := dict.fromkeys(n.fingering for n in file.notes if n.speaking is speaking))
+        and (what := _remark(speaking, ", ".join(names)))
+    ]
+
+
+def _remark(speaking: Speaking, notes: str) -> Said | None:
+    """What is to be known of notes that do not speak as the player wants them to."""
+    match speaking:
+        case Speaking.PREPARED:
+            return say("{notes} speak only when the player prepares the register.", notes=notes)
+        case Speaking.HELPED:
+            return say(
+                "{notes} sound here with lower resonances weakened throughout, as a player's "
+                "mouth may do.",
+                notes=notes,
+            )
+        case Speaking.OTHER:
+            return say(
+                "{notes} do not sound in their register, so what is heard is another note.",
+                notes=notes,
+            )
+        case Speaking.SILENT:
+            return say("{notes} do not speak.", notes=notes)
+        case _:
+            return None
