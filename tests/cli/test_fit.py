@@ -124,7 +124,7 @@ def stop_in_round(number: int):
     """A stand-in for work at a terminal, where the person presses Ctrl-C."""
 
     @contextmanager
-    def at_work(title: str, *_: object):
+    def at_work(*_: object):
         cancel = threading.Event()
 
         def progress(share: float | None, said: Message) -> None:

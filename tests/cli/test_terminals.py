@@ -10,7 +10,7 @@ import sys
 import pytest
 
 from borewright.doors import answering, progress
-from borewright.words import given, say
+from borewright.words import ENGLISH, given, say
 
 
 def test_a_reader_that_leaves_is_no_fault(chalumeau):
@@ -76,7 +76,7 @@ def test_a_wrong_name_in_a_narrow_encoding(in_shell, tmp_path):
 
 
 def test_progress_is_for_people_only(capsys):
-    with progress.bar("fitting") as show:
+    with progress.bar(ENGLISH, say("fitting")) as show:
         assert show is None
     assert capsys.readouterr().err == ""
 
@@ -86,7 +86,7 @@ def test_progress_at_a_terminal(monkeypatch, capsys, colour):
     for name, value in colour.items():
         monkeypatch.setenv(name, value)
     monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
-    with progress.bar("fitting") as show:
+    with progress.bar(ENGLISH, say("fitting")) as show:
         show(None, say("round {number}", number=1))
         show(0.5, say("round {number}", number=2))
         show(1.0, given("[bold]bell"))  # a name that looks like markup

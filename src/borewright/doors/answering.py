@@ -57,7 +57,7 @@ def answer(data: dict[str, Any], lines: Callable[..., Iterable[str]], as_json: b
     if as_json:
         print_json(data)
     else:
-        # The ledger's lines do not ask for their reader yet.
+        # The ledger's lines ask for their reader themselves.
         told = lines(reader()) if lines.__code__.co_argcount else lines()
         for line in told:
             print(line)

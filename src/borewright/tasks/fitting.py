@@ -53,8 +53,8 @@ class FileFit:
             **{key: dumped[key] for key in keep},
             "output": str(self.output),
             "report": [str(path) for path in self.report],
-            "model_level": self.result.after.model_level,
-            "climate": self.result.after.climate,
+            "model_level": str(self.result.after.model_level),
+            "climate": str(self.result.after.climate),
         }
 
 

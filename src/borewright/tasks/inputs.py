@@ -48,7 +48,7 @@ def fingerings_of(
     if table is None:
         raise ModelError(
             say("no fingering table is named"),
-            place=(str(file or instrument.name), "[instrument] fingerings"),
+            place=(str(file or instrument.name), say("[instrument] fingerings")),
             remedy=say(
                 'Write fingerings = "fingerings.csv" there, or give a table with --fingerings '
                 "(in Python, fingerings=)."
