@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import json
 import random
 from importlib.resources import files
 
 import pytest
 
+from borewright.bench.print.making import Made, made_before
 from borewright.bench.print.places import places_of
-from borewright.model import Finding, SurveyItem, load
+from borewright.bench.workbench import Workbench
+from borewright.model import Finding, SolidsReport, SurveyItem, load
 from borewright.printing import read_measured
 from borewright.printing.coupon import FeatureKind, coupon_features, coupon_sheet
 from borewright.tasks.checking import check_file
 from borewright.tasks.inputs import survey_of
-from borewright.words import say
+from borewright.words import Reader, say
 
 CLARINET = files("borewright") / "examples" / "loan-clarinet" / "clarinet.toml"
 
@@ -217,11 +220,13 @@ def test_a_post_named_like_a_hole_is_the_post():
     instrument = load(CLARINET)
     survey = survey_of(instrument, CLARINET)
     post = next(row.name for row in survey.rows if row.item is SurveyItem.POST)
-    part = instrument.parts[0]
+    part = next(each for each in instrument.parts if each.holes)
     twin = part.model_copy(
         update={"holes": [part.holes[0].model_copy(update={"name": post}), *part.holes[1:]]}
     )
-    named_alike = instrument.model_copy(update={"parts": [twin, *instrument.parts[1:]]})
+    named_alike = instrument.model_copy(
+        update={"parts": [twin if p is part else p for p in instrument.parts]}
+    )
     finding = Finding(
         severity="fault",
         place=say("post '{post}'", post=post),
@@ -230,3 +235,40 @@ def test_a_post_named_like_a_hole_is_the_post():
     )
     found = places_of(finding, named_alike, survey)
     assert (found.posts, found.holes) == ((post,), ())
+
+
+def test_what_was_made_is_kept_as_data_and_told_in_any_language(chalumeau):
+    """Over a restart too: a fault, an advice and a sum, read back and told in German."""
+    from borewright.printing import standings, support_advice
+    from borewright.printing.estimate import estimate
+    from borewright.printing.profiles import material_named, printer_named
+
+    bench = Workbench(chalumeau)
+    printer, material = printer_named("tall frame"), material_named("plain PLA")
+    design = bench.instrument
+    best = [standings(design, part, printer)[0] for part in design.parts]
+    fault = Finding(
+        severity="fault",
+        place=("chalumeau.toml", say("part '{part}'", part="upper or lower")),
+        what=say("hole '{hole}'", hole="bell"),
+        remedy=say("Choose one."),
+    )
+    made = Made(
+        number=1, file="chalumeau.toml", of="0", folder="print/chalumeau",
+        solids=SolidsReport(parts=[]), standings=best, splits=[], findings=[fault],
+        advice={p.name: support_advice(p, s, printer)
+                for p, s in zip(design.parts, best, strict=True)},
+        estimate=estimate([], printer, material), compensation=None, reaming=[], files=[],
+    )  # fmt: skip
+    (chalumeau / "print" / "chalumeau").mkdir(parents=True)
+    data = made.model_dump(mode="json", by_alias=True, context={"messages": "data"})
+    (bench.folder.keep / "print.json").write_text(json.dumps(data), encoding="utf-8")
+    again = made_before(bench)
+    german = Reader("de")
+    assert german.place(again.findings[0].place) == "chalumeau.toml, Teil „upper or lower“"
+    assert german.tell(again.findings[0].what) == "Loch „bell“"
+    assert again.advice == made.advice
+    assert {german.tell(each) for said in again.advice.values() for each in said}.isdisjoint(
+        str(each) for said in made.advice.values() for each in said
+    )
+    bench.close()

@@ -1,8 +1,6 @@
-"""What a command is told of the other instrument: a file of the folder, or a revision."""
+"""What a rendering is told of the other instrument: a file of the folder, or a revision."""
 
 from __future__ import annotations
-
-from pathlib import Path
 
 import pytest
 
@@ -23,10 +21,10 @@ def test_a_revision_is_put_aside_with_the_present_fingerings(bench, tmp_path):
     former = bench.instrument
     bench.folder.name_revision("drawing board")
     bench.edit(former.model_copy(update={"name": "Changed since"}), "name")
-    path, option, table = other_file(bench, "revision: drawing board", tmp_path)
-    assert load(Path(path)).name == former.name
-    assert Path(path).parent == tmp_path
-    assert (option, Path(table)) == ("--fingerings", bench.folder.path("fingerings.csv"))
+    path, table = other_file(bench, "revision: drawing board", tmp_path)
+    assert load(path).name == former.name
+    assert path.parent == tmp_path
+    assert table == bench.folder.path("fingerings.csv")
 
 
 def test_a_name_that_leads_out_of_the_folder_is_refused(bench, tmp_path):

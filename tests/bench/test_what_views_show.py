@@ -10,6 +10,7 @@ from borewright.bench.design.limits import ranges
 from borewright.bench.design.predicting import changed, words_of_change
 from borewright.bench.fit.proposal import Proposal
 from borewright.bench.fit.wishes import free_cells, wishes_from
+from borewright.bench.words import read_by
 from borewright.errors import BenchError, ModelError
 from borewright.fit import body_findings
 from borewright.fit.freedom import freedoms
@@ -22,6 +23,7 @@ from borewright.model import (
     read_survey,
     read_values,
 )
+from borewright.words import Reader
 
 
 @pytest.fixture
@@ -71,7 +73,8 @@ def test_a_wall_to_the_neighbour_is_where_the_checks_begin_to_object(chalumeau):
 
 
 def test_the_drawing_is_the_instrument_in_place(instrument, survey):
-    drawing = drawing_of(instrument, ranges(instrument, survey))
+    with read_by(Reader("en")):
+        drawing = drawing_of(instrument, ranges(instrument, survey))
     assert [part["name"] for part in drawing["parts"]] == [p.name for p in instrument.parts]
     assert drawing["bottom"] == pytest.approx(instrument.length_mm)
     placed = {hole.name: station for _, hole, station in instrument.placed_holes()}
@@ -84,7 +87,9 @@ def test_the_drawing_is_the_instrument_in_place(instrument, survey):
 def test_changes_are_validated_and_named(instrument):
     index = column(instrument, "L3", "station")
     new = changed(instrument, {str(index): 161.0})
-    assert words_of_change(instrument, new) == "L3 station 160.5 → 161 mm"
+    said = words_of_change(instrument, new)
+    assert str(said) == "L3 station 160.5 → 161 mm"
+    assert Reader("de").tell(said) == "L3 Station 160,5 → 161 mm"
     with pytest.raises(ModelError, match="outside its part"):
         changed(instrument, {index: 500.0})
     for values in ({"-1": 1.0}, {"9999": 1.0}, {"x": 1.0}, {index: "1"}, {index: float("nan")}):

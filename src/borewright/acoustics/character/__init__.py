@@ -4,7 +4,7 @@ A table per note (impedance peaks, alignment, cut-off of the open-hole row, radi
 venting, evenness), two instruments compared, and what a little more bore does at each station.
 """
 
-from borewright.acoustics.character.comparing import FIGURES, differences
+from borewright.acoustics.character.comparing import FIGURE_WORDS, FIGURES, differences
 from borewright.acoustics.character.perturbation import bore_perturbation, with_stations
 from borewright.acoustics.character.table import (
     Spectra,
@@ -15,6 +15,7 @@ from borewright.acoustics.character.table import (
 
 __all__ = [
     "FIGURES",
+    "FIGURE_WORDS",
     "Spectra",
     "bore_perturbation",
     "character",

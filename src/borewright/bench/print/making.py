@@ -18,7 +18,8 @@ from borewright.errors import BenchError
 from borewright.model import Finding, SolidsReport, write_text
 from borewright.printing import CompensationReport, Estimate, Split, Standing
 from borewright.tasks.checking import check_file
-from borewright.tasks.printing.printing import PrintJob, print_file
+from borewright.tasks.printing.job import PrintJob
+from borewright.tasks.printing.printing import print_file
 from borewright.words import Said
 
 FOLDER = "print"

@@ -125,6 +125,7 @@ class SoundController:
         if table is None:
             return
         from borewright.acoustics.character import FIGURES
+        from borewright.bench.sound.figure_words import figure_title, unit_words
 
         name = self.figure.value
         unit, step, read, more, less = FIGURES[name]
@@ -139,14 +140,14 @@ class SoundController:
             values=[read(n) for n in table.notes],
             other=[read(former[n.fingering]) if n.fingering in former else None
                    for n in table.notes] if former else [],
-            unit=_.tell(unit),
-            title=f"{_.tell(name)} ({_.tell(unit)})",
+            unit=unit_words(unit),
+            title=figure_title(name),
             chosen=note,
         )  # fmt: skip
         measure = next((m for m in table.measures if str(m.name) == name), None)
         words = _("More: {more}. Less: {less}. A player may notice {step} {unit}.",
                   more=_.tell(more), less=_.tell(less), step=_.number(step, "g"),
-                  unit=_.tell(unit))  # fmt: skip
+                  unit=unit_words(unit))  # fmt: skip
         self.meaning.set_text(
             f"{_sentence(_.tell(measure.definition))} {words}" if measure else words
         )

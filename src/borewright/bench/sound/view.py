@@ -17,10 +17,11 @@ from borewright.bench.words import _
 def build(page: Page) -> None:
     """Fill the page's content."""
     from borewright.acoustics.character import FIGURES
+    from borewright.bench.sound.figure_words import figure_title
 
     if page.workbench.instrument is None:
         return
-    figures = {name: f"{_.tell(name)} ({_.tell(row[0])})" for name, row in FIGURES.items()}
+    figures = {name: figure_title(name) for name in FIGURES}
     names = list(figures)
     first = names[1] if len(names) > 1 else names[0]
     with ui.element("section").classes("bw-main"):

@@ -49,7 +49,8 @@ class JobBar:
         if job.cancelled:
             words = _("{job}: it stops at its next step …", job=title)
         else:
-            words = f"{title}: {_.tell(job.words)}" if job.words else f"{title} …"
+            state = _.tell(job.words)
+            words = f"{title}: {state}" if state else f"{title} …"
         self._words.set_text(words)
         self._moving(True)
         enable(self._button, not job.cancelled)
