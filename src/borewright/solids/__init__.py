@@ -9,6 +9,7 @@ from borewright.solids.assembly import Pin, assembled, pads_and_posts
 from borewright.solids.axes import bearing_direction, bearing_of
 from borewright.solids.body import body_volume_mm3, feature_findings, part_body
 from borewright.solids.export import Material, export_solids
+from borewright.solids.keys import key_solids
 from borewright.solids.measure import HoleMeasure, bore_diameter_mm, hole_measure, read_mesh
 from borewright.solids.posts import PostPlan, pilot_diameter_mm, plan_posts
 from borewright.solids.voids import Engraving, Outline, Void, engravings, outlines, voids
@@ -31,6 +32,7 @@ __all__ = [
     "export_solids",
     "feature_findings",
     "hole_measure",
+    "key_solids",
     "outlines",
     "pads_and_posts",
     "part_body",

@@ -14,6 +14,8 @@ from borewright.words import Message, say
 if TYPE_CHECKING:
     from build123d import Compound, Solid
 
+    from borewright.keywork import Mechanism
+
 #: Thickness of a pad with its cup (mm), and a post's pin above its base, for show.
 PAD_THICKNESS_MM = 3.0
 POST_HEIGHT_MM = 6.0
@@ -81,9 +83,15 @@ def pads_and_posts(instrument: Instrument, posts: Sequence[PostPlan] = ()) -> li
 
 
 def assembled(
-    instrument: Instrument, bodies: Mapping[str, Solid], posts: Sequence[PostPlan] = ()
+    instrument: Instrument,
+    bodies: Mapping[str, Solid],
+    posts: Sequence[PostPlan] = (),
+    keys: Mechanism | None = None,
 ) -> Compound:
-    """Bodies (by part name), pads and posts as one labelled assembly, z from the top."""
+    """Bodies (by part name) and keys as one labelled assembly, z from the top.
+
+    Where no keys are given, pads stand as discs and posts as pins.
+    """
     from build123d import Compound, Pos
 
     from borewright.solids import _kernel
@@ -93,6 +101,10 @@ def assembled(
         placed = bodies[part.name].moved(Pos(0, 0, instrument.offset_mm(part.name)))
         placed.label = part.name
         children.append(placed)
+    if keys is not None:
+        from borewright.solids.keys import key_solids
+
+        return Compound(label=instrument.name, children=[*children, *key_solids(keys)])
     for pin in pads_and_posts(instrument, posts):
         solid = _kernel.round_tool(rod(pin.radius_mm, pin.low_mm, pin.high_mm), pin)
         solid.label = str(pin.words)

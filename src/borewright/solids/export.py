@@ -19,6 +19,8 @@ from borewright.words import Place, Text, say
 if TYPE_CHECKING:
     from build123d import Solid
 
+    from borewright.keywork import Mechanism
+
 #: Called before each part and once at the end: part name ("" at the end), parts done, of how many.
 Progress = Callable[[str, int, int], None]
 
@@ -41,6 +43,7 @@ def export_solids(
     posts: Sequence[PostPlan] = (),
     material: Material | None = None,
     note: str = "Nominal dimensions, no print compensation.",
+    keys: Mechanism | None = None,
 ) -> SolidsReport:
     """Write STEP, STL and 3MF of every part, an assembly as STEP, and report what was written.
 
@@ -62,6 +65,8 @@ def export_solids(
         Written into the 3MF files.
     note
         What the 3MF files say of their dimensions.
+    keys
+        The keys in the assembly; without them pads stand as discs and posts as pins.
 
     Raises
     ------
@@ -83,7 +88,7 @@ def export_solids(
                 writer = _Writer(instrument, Path(aside), target, material, note)
                 parts.append(writer.part(name, body, stem))
             assembly = _file_beside(stems, ASSEMBLY)
-            _write_assembly(instrument, bodies, posts, Path(aside) / assembly, target)
+            _write_assembly(instrument, bodies, posts, keys, Path(aside) / assembly, target)
             for file in sorted(Path(aside).iterdir()):
                 os.replace(file, target / file.name)
     except OSError as error:
@@ -106,12 +111,13 @@ def _write_assembly(
     instrument: Instrument,
     bodies: dict[str, Solid],
     posts: Sequence[PostPlan],
+    keys: Mechanism | None,
     path: Path,
     target: Path,
 ) -> None:
     from borewright.solids.assembly import assembled
 
-    _step(assembled(instrument, bodies, posts), path, str(target / path.name))
+    _step(assembled(instrument, bodies, posts, keys), path, str(target / path.name))
 
 
 def _step(shape: object, path: Path, place: Text | Place) -> None:
