@@ -35,6 +35,7 @@ from borewright.model import (
     Use,
     note_number,
 )
+from borewright.model.results.tuning import ResonanceStatus
 
 # name, part, station in part, diameter, chimney, bearing, pad diameter, lift, rest
 HOLES = """
@@ -222,7 +223,7 @@ def pipe() -> Instrument:
 
 def note(
     written: str, register: str, cents: float | None, label: str = "", use: Use = Use.STANDARD,
-    status: str = "ok",
+    status: ResonanceStatus = ResonanceStatus.OK,
 ) -> NoteResult:  # fmt: skip
     """One row of a tuning table of the invented clarinet."""
     target = PitchStandard(written_to_sounding_semitones=-2).target_hz(written)

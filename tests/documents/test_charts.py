@@ -11,6 +11,7 @@ import pytest
 from borewright.documents import sensitivity_chart, tuning_chart, twelfths_chart
 from borewright.documents.sensitivity import hole_columns
 from borewright.model import SensitivityMap, TuningSummary, TuningTable, Use
+from borewright.model.results.tuning import ResonanceStatus
 
 EMPTY = TuningTable(
     instrument="nothing",
@@ -47,9 +48,9 @@ def test_notes_without_a_resonance_and_far_ones_are_shown(
     invented: ModuleType, tmp_path: Path
 ) -> None:
     notes = [
-        invented.note("E3", "chalumeau", None, status="no resonance near the target"),
+        invented.note("E3", "chalumeau", None, status=ResonanceStatus.NOT_FOUND),
         invented.note("F3", "chalumeau", 250.0),
-        invented.note("G3", "chalumeau", 2.0, status="two resonances close together"),
+        invented.note("G3", "chalumeau", 2.0, status=ResonanceStatus.AMBIGUOUS),
         invented.note("A3", "chalumeau", -180.0, "odd", Use.ALTERNATE),
     ]
     table = EMPTY.model_copy(update={"notes": notes, "summary": TuningSummary.of(notes)})

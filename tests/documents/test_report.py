@@ -15,6 +15,7 @@ from borewright.documents._names import plain
 from borewright.documents._words import signed, summary_sentences
 from borewright.errors import DocumentsError
 from borewright.model import FitResult, TuningSummary
+from borewright.model.results.tuning import ResonanceStatus
 
 #: Signs that mean something to a page, a typesetter, a formula or a bidirectional line.
 HOSTILE = (
@@ -179,7 +180,7 @@ def test_hostile_names_neither_break_nor_inject(invented: ModuleType, tmp_path: 
 
 def test_empty_results_and_a_tiny_pipe(invented: ModuleType, tmp_path: Path) -> None:
     notes = [
-        invented.note("E3", "chalumeau", None, status="no resonance near the target"),
+        invented.note("E3", "chalumeau", None, status=ResonanceStatus.NOT_FOUND),
     ]
     table = invented.table(1).model_copy(
         update={"notes": notes, "twelfths": [], "summary": TuningSummary.of(notes)}
@@ -193,7 +194,7 @@ def test_empty_results_and_a_tiny_pipe(invented: ModuleType, tmp_path: Path) -> 
     for words in (
         "nothing can be said of tuning",
         "No resonance was found for E3",
-        "no resonance near the target",
+        ResonanceStatus.NOT_FOUND.value,
         "stopped after 1 round before it had settled",
         "Nothing moved.",
         "No pair of fingerings makes a twelfth.",

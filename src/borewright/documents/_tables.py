@@ -9,6 +9,7 @@ from borewright.documents._page import Column, Table
 from borewright.documents._words import dimension_words, figure, signed
 from borewright.documents.schedule import HoleRow
 from borewright.model import ErrorBars, FitResult, SolidsReport, TuningTable, Use, note_number
+from borewright.model.results.tuning import ResonanceStatus
 from borewright.words import Reader
 
 TWELFTHS_IN_A_ROW = 14
@@ -65,8 +66,8 @@ def tuning_rows(
     rows = []
     for note in sorted(after.notes, key=lambda n: (order[n.use], note_number(n.written))):
         old = earlier.get(note.fingering)
-        if note.status != "ok":
-            status = words.tell(note.status)
+        if note.status is not ResonanceStatus.OK:
+            status = words.tell(note.status.words)
         elif note.cents is None:
             status = words("no resonance found")
         elif abs(note.cents) <= tolerance_cents:

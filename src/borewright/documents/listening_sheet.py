@@ -82,13 +82,6 @@ CANNOT_TELL = (
         ),
     ),
 )
-_SPEAKING = {
-    Speaking.BY_ITSELF: say("speaks"),
-    Speaking.PREPARED: say("speaks when prepared"),
-    Speaking.HELPED: say("speaks with help"),
-    Speaking.OTHER: say("another register speaks"),
-    Speaking.SILENT: say("does not speak"),
-}
 
 
 @dataclass(frozen=True)
@@ -198,7 +191,7 @@ def _notes(file: SoundFile, words: Reader) -> Table:
             "" if note.hz is None else words.number(note.hz, ".2f"),
             "" if note.heard_hz is None else words.number(note.heard_hz, ".2f"),
             "" if note.apart_cents is None else words.number(note.apart_cents, "+.2f"),
-            "" if note.speaking is Speaking.BY_ITSELF else words.tell(_SPEAKING[note.speaking]),
+            "" if note.speaking is Speaking.BY_ITSELF else words.tell(note.speaking.words),
         )
         for note in file.notes
     ]

@@ -22,17 +22,12 @@ from borewright.documents._look import (
     TITLE_PT,
 )
 from borewright.model.results.playtest import FoundNote, NoteStatus, PitchTrack, Take
-from borewright.words import ENGLISH, Reader, say
+from borewright.words import ENGLISH, Reader
 
 WIDTH_MM, PANEL_MM = 186.0, 62.0
 #: Seconds in one panel; a longer take has more panels.
 PANEL_S = 30.0
 MOST_PANELS = 20
-_STATUS = {
-    NoteStatus.OUT_OF_ORDER: say("out of order"),
-    NoteStatus.WRONG_REGISTER: say("wrong register"),
-    NoteStatus.UNPLANNED: say("unplanned"),
-}
 _COLOURS = {
     NoteStatus.OK: BLUE,
     NoteStatus.REPEATED: BLUE,
@@ -145,7 +140,7 @@ def _panel(
         )  # fmt: skip
         told = words.number(note.cents, "+.1f")
         if not note.status.counts:
-            told = f"{note.name or '?'}: {words.tell(_STATUS[note.status])}"
+            told = f"{note.name or '?'}: {words.tell(note.status.words)}"
         middle = (note.steady_start_s + note.steady_end_s) / 2
         # Long words above a high note would leave the panel: they run down from it instead.
         way = -1 if not note.status.counts and place > (low + high) / 2 else 1

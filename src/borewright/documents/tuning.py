@@ -25,6 +25,7 @@ from borewright.documents._look import (
 )
 from borewright.documents._words import signed
 from borewright.model import NoteResult, Register, TuningTable, Use, note_number
+from borewright.model.results.tuning import ResonanceStatus
 from borewright.words import ENGLISH, Reader
 
 GROUPS = (
@@ -225,7 +226,7 @@ def _one(
         markerfacecolor=face, markersize=size, markeredgewidth=1.0, linestyle="none", zorder=4,
     )  # fmt: skip
     figure = signed(note.cents, 0) if abs(note.cents) > tolerance else ""
-    if note.status != "ok":
+    if note.status is not ResonanceStatus.OK:
         figure += "?"
     if figure:
         way = _free_side(note.cents, old.cents if old else None, beyond)
