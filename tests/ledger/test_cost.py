@@ -8,6 +8,7 @@ cost-volume-profit of a software seller at a fair. OpenStax, Principles of Accou
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -43,8 +44,8 @@ def test_unit_cost_of_horngrens_speaker_systems():
     assert speakers.total_cost.rounded == dollars("40000000.00")
     assert speakers.unit_cost.rounded == dollars("80.00")
     # At 200,000 units the unit cost is 110.00, not 80.00: fixed cost is shared by fewer.
-    assert speakers.for_quantity(200_000).unit_cost.rounded == dollars("110.00")
-    assert speakers.for_quantity(200_000).total_cost.rounded == dollars("22000000.00")
+    assert replace(speakers, quantity=200_000).unit_cost.rounded == dollars("110.00")
+    assert replace(speakers, quantity=200_000).total_cost.rounded == dollars("22000000.00")
 
 
 def test_break_even_of_horngrens_software_seller():
@@ -52,9 +53,9 @@ def test_break_even_of_horngrens_software_seller():
     seller = sheet("120", "2000", 1)
     assert seller.contribution(dollars(200)).rounded == dollars("80.00")
     assert seller.break_even(dollars(200)) == 25
-    assert seller.for_quantity(25).profit(dollars(200)) == dollars(0)
+    assert replace(seller, quantity=25).profit(dollars(200)) == dollars(0)
     assert seller.break_even(dollars(200), profit=dollars(1200)) == 40
-    assert seller.for_quantity(40).profit(dollars(200)).rounded == dollars("1200.00")
+    assert replace(seller, quantity=40).profit(dollars(200)).rounded == dollars("1200.00")
 
 
 def test_break_even_of_openstaxs_birdbath():
@@ -119,7 +120,7 @@ def test_break_even_is_the_first_quantity_without_loss(each, batch, price):
 
 def test_other_sizes_of_batch():
     costs = sheet("300", "1200", 12)
-    sizes = [costs.for_quantity(quantity) for quantity in (6, 24)]
+    sizes = [replace(costs, quantity=quantity) for quantity in (6, 24)]
     assert [size.unit_cost for size in sizes] == [dollars(500), dollars(350)]
     assert [size.profit(dollars(500)) for size in sizes] == [dollars(0), dollars(3600)]
 

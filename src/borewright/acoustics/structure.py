@@ -85,11 +85,6 @@ class Structure:
     any_undercut: bool
 
     @property
-    def wide_holes(self) -> bool:
-        """Whether the loss series will do for every hole."""
-        return not self.narrow_holes
-
-    @property
     def bottom_is_closed(self) -> bool:
         """Whether the bottom end is stopped, which shifts the count of resonances by one."""
         return self.bottom_end is BottomEnd.CLOSED

@@ -8,7 +8,7 @@ from functools import cached_property
 import numpy as np
 
 from borewright.keywork.frame import outward
-from borewright.model import Cover, Instrument, Part, ToneHole
+from borewright.model import Cover, Instrument, ToneHole
 
 #: A socket is taken to reach so much (mm) past its floor: its corner is a wall too.
 SOCKET_MARGIN_MM = 1.5
@@ -38,17 +38,13 @@ class Body:
         self.instrument = instrument
         self.offset_mm = {part.name: instrument.offset_mm(part.name) for part in instrument.parts}
 
-    def part_at(self, part: str) -> Part:
-        """The part of that name."""
-        return self.instrument.part(part)
-
     def outside_mm(self, x: np.ndarray | float) -> np.ndarray:
         """Radius of the outside, rings of wall and flats left out; end values go on beyond."""
         return np.asarray(np.interp(x, *self._outside))
 
     def inside_mm(self, part: str, x: np.ndarray | float) -> np.ndarray:
         """Radius of a part's bore, and of its sockets with their margin."""
-        made = self.part_at(part)
+        made = self.instrument.part(part)
         station = np.asarray(x, dtype=float) - self.offset_mm[part]
         stations, diameters = np.array(made.bore, dtype=float).T
         radius = np.interp(station, stations, diameters / 2)

@@ -9,7 +9,7 @@ from functools import cached_property
 import numpy as np
 
 from borewright.keywork.distances import Capsules, gap_mm, to_point_mm
-from borewright.keywork.frame import offsets_mm, outward_at, placed, turned
+from borewright.keywork.frame import offsets_mm, placed, turned
 from borewright.keywork.shapes import element_shape
 from borewright.model import Instrument, KeySet, Rest
 from borewright.model.keys import Arm, Cup, Element, Hinge, Link, Ring, Touch
@@ -232,8 +232,3 @@ class Drive:
 def _at(way_mm: np.ndarray, key: TurningKey, degrees: float) -> float:
     share = degrees / key.open_deg
     return float(np.interp(share, np.linspace(0.0, 1.0, _STEPS), way_mm))
-
-
-def outward_of(mechanism: Mechanism, element: Element) -> np.ndarray:
-    """The way out from the axis at an element's middle, shape (3,)."""
-    return outward_at(mechanism.points[element.name].mean(axis=0))

@@ -16,12 +16,6 @@ def lift_mm(m: float, h: float, degrees: float, s: float = 0.0) -> float:
     return (m + s) * math.sin(turn) + h * (1 - math.cos(turn))
 
 
-def slide_mm(m: float, h: float, degrees: float, s: float = 0.0) -> float:
-    """How far it has moved along the seat: h sin θ − (m + s)(1 − cos θ)."""
-    turn = math.radians(degrees)
-    return h * math.sin(turn) - (m + s) * (1 - math.cos(turn))
-
-
 def angle_for_lift_deg(lift: float, m: float, h: float = 0.0) -> float:
     """Angle (degrees) at which the pad's centre has lifted so far.
 

@@ -24,11 +24,6 @@ def gap_from_height_mm(error_mm: float, hole_mm: float, lever_mm: float) -> floa
     return error_mm * hole_mm / lever_mm
 
 
-def gap_from_tilt_mm(tilt_deg: float, hole_mm: float) -> float:
-    """Gap (mm) on one side of a hole under a pad tilted on its seat."""
-    return hole_mm * math.tan(math.radians(tilt_deg))
-
-
 def slit_leak_ml_s(
     perimeter_mm: float, land_mm: float, gap_mm: float, pressure_pa: float = 1000.0
 ) -> float:

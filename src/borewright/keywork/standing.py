@@ -39,11 +39,6 @@ def rod_clearance_mm(height_mm: float, tube_mm: float, outside_mm: float) -> flo
     return height_mm - tube_mm / 2 - outside_mm
 
 
-def heads_apart_mm(tube_mm: float, end_play_mm: float, head_mm: float) -> float:
-    """Distance of the middles of two post heads that hold a tube with its end play."""
-    return tube_mm + end_play_mm + head_mm
-
-
 @dataclass(frozen=True)
 class Stood:
     """A key set on a body: every hinge moved as a whole until its pads lie on their seats.

@@ -7,7 +7,7 @@ break-even units are fixed cost over the contribution margin per unit.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 
 from borewright.errors import LedgerError
@@ -81,10 +81,6 @@ class CostSheet:
     def unit_cost(self) -> Money:
         """Total cost over quantity, unrounded."""
         return self.total_cost / self.quantity
-
-    def for_quantity(self, quantity: int) -> CostSheet:
-        """The same costs for another size of batch."""
-        return replace(self, quantity=quantity)
 
     def price_for_margin(self, margin_percent: Decimal) -> Money:
         """The price before tax of which this share is left as profit, in whole coins, upwards.

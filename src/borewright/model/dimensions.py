@@ -14,7 +14,6 @@ from pydantic import ValidationError
 
 from borewright.model.files.validation import model_error
 from borewright.model.instrument import Instrument
-from borewright.model.part import Part
 
 
 @dataclass(frozen=True)
@@ -160,8 +159,3 @@ def _at_bottom(station: float, length: float) -> bool:
 def _moved(station: float, length: float, new_length: float) -> float:
     # The shoulder's own station is the length itself, free of rounding.
     return new_length if abs(station - length) < 1e-9 else new_length + (station - length)
-
-
-def bottom_bore_points(part: Part) -> list[int]:
-    """Indices of a part's bore points at its bottom end or beyond; they follow its length."""
-    return [i for i, (station, _) in enumerate(part.bore) if _at_bottom(station, part.length_mm)]

@@ -76,14 +76,6 @@ class Calibration(Entity):
         """The line of a kind; None where it was refused."""
         return next((one for one in self.kinds if one.kind is kind), None)
 
-    def hole_error_mm(self, size_mm: float) -> float | None:
-        """Mean error (mm) of a side hole's two diameters; None unless both were measured."""
-        pair = [self.of(FeatureKind.HOLE_ACROSS), self.of(FeatureKind.HOLE_UPRIGHT)]
-        lines = [line for line in pair if line is not None]
-        if len(lines) < 2:
-            return None
-        return sum(line.error_mm(size_mm) for line in lines) / 2
-
 
 def calibrate(
     readings: Sequence[MeasuredFeature], printer: str = "", material: str = ""

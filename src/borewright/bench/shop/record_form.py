@@ -250,16 +250,6 @@ class RecordForm:
                 return
 
 
-def field_of(error: BorewrightError, kind: str) -> str:
-    """The field of a table that an error is about: its code where it names the table alone."""
-    steps: tuple[object, ...] = place_of(error.place)
-    if len(steps) == 1 and isinstance(steps[0], str):
-        steps = tuple(steps[0].split(", "))
-    if steps[:1] != (kind,):
-        return ""
-    return str(steps[1]) if len(steps) > 1 else "code"
-
-
 def title(kind: RecordKind, code: str) -> str:
     """What a record is called in a heading."""
     return f"{noun(kind.name)} {code}"

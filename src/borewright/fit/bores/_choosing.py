@@ -180,7 +180,7 @@ class Chooser:
                 continue
             previous, starts = self.criterion(row), self._flare_starts(row)
             for order in range(1, MOST_ORDER + 1):
-                made = self._try(row.shape.with_order(order), starts)
+                made = self._try(replace(row.shape, order=order), starts)
                 if made is None or (order > 1 and self.criterion(made) > previous):
                     break
                 previous = self.criterion(made)

@@ -7,7 +7,7 @@ many sets of breaks together.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
@@ -49,10 +49,6 @@ class Shape:
             for one, other, step in pairs
         )
         return meet and FLARE not in self.kinds[:-1]
-
-    def with_order(self, order: int) -> Shape:
-        """The same with another flare."""
-        return replace(self, order=order)
 
     @property
     def words(self) -> str:

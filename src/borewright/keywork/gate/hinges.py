@@ -133,7 +133,7 @@ def nearest_place(
         for along in (step * STEP_MM, -step * STEP_MM):
             there = moved_along(mechanism, body, post, along)
             where = np.stack([mechanism.placed_at(there, 1), mechanism.placed_at(there, 2)])
-            on_part = 0 <= there.first.station_mm <= body.part_at(post.part).length_mm
+            on_part = 0 <= there.first.station_mm <= body.instrument.part(post.part).length_mm
             if on_part and next(_conflicts(mechanism, body, there, where, limits), None) is None:
                 return Elsewhere(along, there.first.station_mm, there.first.bearing_deg)
     return None
@@ -165,7 +165,7 @@ def _foot(mechanism: Mechanism, body: Body, post: Post, limits: Limits) -> Itera
     foot = mechanism.points[post.name][0]
     off = float(np.hypot(foot[1], foot[2]) - body.outside_mm(foot[0]))
     allowed = may_be_off_mm(limits.foot_off_mm, post)
-    part = body.part_at(post.part)
+    part = body.instrument.part(post.part)
     if not 0 <= post.first.station_mm <= part.length_mm:
         yield found(
             Check.POST_FOOT,

@@ -211,12 +211,8 @@ class Sweep:
     def _body_air_mm(self, index: int, degrees: float) -> float:
         turned = degrees if self.turns[index] else 0.0
         if (index, turned) not in self._airs:
-            self._airs[index, turned] = self.body_air_mm(self.shape(index, turned))
+            self._airs[index, turned] = self.body_air_of(self.body, self.shape(index, turned))
         return self._airs[index, turned]
-
-    def body_air_mm(self, shape: Capsules) -> float:
-        """Air (mm) between a shape and the body's outside."""
-        return self.body_air_of(self.body, shape)
 
     @staticmethod
     def body_air_of(body: Body, shape: Capsules) -> float:

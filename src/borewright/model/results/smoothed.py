@@ -56,11 +56,6 @@ class Fitted(Entity):
     uncertainty_mm: float
     reached_from: str
 
-    @property
-    def over_uncertainty(self) -> float:
-        """Deviation in standard deviations of its reading."""
-        return (self.diameter_mm - self.smoothed_mm) / self.uncertainty_mm
-
 
 class Tried(Entity):
     """A shape that was tried, in words, and its criterion; the lowest is taken."""
