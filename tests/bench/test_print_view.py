@@ -24,7 +24,7 @@ CLARINET = files("borewright") / "examples" / "loan-clarinet" / "clarinet.toml"
 def make(page, url: str) -> None:
     page.goto(f"{url}?view=print")
     page.click("[data-mark=make]")
-    page.wait_for_selector("[data-mark=result] .bw-findings", timeout=180_000)
+    page.wait_for_selector("[data-mark=result] .bw-findings")
 
 
 @pytest.mark.slow
@@ -136,7 +136,7 @@ def test_a_coupon_is_typed_in_and_compensates_the_print(open_bench, page, chalum
     field = page.locator(f"[data-mark='measured-{slip.feature}']")
     assert float(field.input_value()) == measured[0].measured_mm
     page.click("[data-mark=make]")
-    page.click("text=Compensated sizes", timeout=180_000)
+    page.click("text=Compensated sizes")
     rows = page.locator("[data-mark=result] table:has-text('designed') tbody tr")
     holes = [row for row in rows.all_inner_texts() if "hole" in row]
     assert holes
