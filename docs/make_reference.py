@@ -33,7 +33,7 @@ Written by `python docs/make_reference.py` from the help of every command; do no
 | exit code | meaning |
 |---|---|
 | 0 | done; `check` found no fault |
-| 1 | `check` found faults |
+| 1 | `check` or `print` found faults |
 | 2 | wrong input, or a command that cannot be meant |
 | 130 | stopped by Ctrl-C; `fit` has saved the best so far |
 

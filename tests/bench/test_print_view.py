@@ -38,6 +38,8 @@ def test_everything_is_made_and_a_finding_shows_its_place(open_bench, page, chal
     text = text.replace(f"station_mm = {other.station_mm}", f"station_mm = {moved:.1f}")
     file.write_text(text, encoding="utf-8")
     bench = open_bench(chalumeau)
+    page.goto(f"{bench.url}?view=print")
+    page.select_option("[data-mark=despite]", "yes")
     make(page, bench.url)
     row = page.locator("[data-mark=result] li.bw-fault", has_text=f"hole '{other.name}'").first
     row.locator("button").click()

@@ -35,6 +35,11 @@ def planted() -> ModuleType:
 
 
 @pytest.fixture(scope="session")
+def example() -> Path:
+    return EXAMPLE
+
+
+@pytest.fixture(scope="session")
 def table() -> FingeringTable:
     return read_fingerings(EXAMPLE / "fingerings.csv")
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import importlib.util
 from pathlib import Path
 
 import pytest
@@ -123,9 +124,13 @@ def test_a_set_for_another_instrument_is_refused(keys, instrument):
         keys.check_against(other)
 
 
-def test_the_example_is_what_its_script_writes(keys):
-    drawn = read_keys(TOOLS / "drawn-keys-17key.csv")
-    fingers = {t.name: t.finger for t in keys.of(Touch)}
-    assert all(fingers.values())
-    assert [e.first for e in drawn.elements] == [e.first for e in keys.elements]
-    assert [e.second for e in drawn.elements] == [e.second for e in keys.elements]
+def test_the_example_is_what_its_script_writes(keys, example):
+    place = TOOLS / "loan_clarinet_keys.py"
+    spec = importlib.util.spec_from_file_location("loan_clarinet_keys", place)
+    script = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(script)
+    made = script.with_fingers(script.with_clear_springs(read_keys(script.DRAWN)))
+    assert keys_text(made, script.NOTE) == (example / "keys.csv").read_text(encoding="utf-8")
+    fingerings = (example / "fingerings.csv").read_text(encoding="utf-8")
+    assert script.fingerings_text(fingerings) == fingerings
+    assert all(touch.finger for touch in keys.of(Touch))

@@ -16,8 +16,10 @@ from borewright.keywork.gate import (
     fingering_findings,
     key_findings,
 )
+from borewright.keywork.growth import PlayRange, play_ranges
 from borewright.keywork.mechanism import Mechanism
 from borewright.keywork.pads import PadMotion, pad_motion
+from borewright.keywork.standing import PostPlace, Stood, post_places, stand_on
 
 __all__ = [
     "LIMITS",
@@ -28,12 +30,18 @@ __all__ = [
     "Limits",
     "Mechanism",
     "PadMotion",
+    "PlayRange",
+    "PostPlace",
+    "Stood",
     "TouchForce",
     "fingering_differences",
     "fingering_findings",
     "key_findings",
     "pad_motion",
+    "play_ranges",
+    "post_places",
     "press",
+    "stand_on",
     "touch_forces",
     "wanted_spring",
 ]

@@ -7,14 +7,18 @@ from typing import Any
 
 from borewright.model import Finding, FingeringTable, Severity, load
 from borewright.model.files.fingerings import find_duplicate_sets
-from borewright.tasks.inputs import fingerings_of, has_keys, survey_of
+from borewright.tasks.gate import design_findings, process_findings
+from borewright.tasks.inputs import fingerings_of, has_keys, keys_of, survey_of
 from borewright.words import Said, listed, say
 
 
 def check_file(
     file: Path, *, keywork: Path | None = None, fingerings: Path | None = None
 ) -> list[Finding]:
-    """Findings on an instrument, its keywork survey and its fingerings; faults come first.
+    """Findings on an instrument, its keywork, its keys and its fingerings; faults come first.
+
+    The one gate that every door asks: the drawn body, its keys through all their swings, its
+    fingerings, and what the made body shows.
 
     Parameters
     ----------
@@ -28,17 +32,20 @@ def check_file(
     ModelError
         Where a file cannot be read, or the files do not belong together.
     """
-    from borewright.fit import body_findings
-
     instrument = load(file)
     survey = survey_of(instrument, file, keywork)
-    findings = body_findings(instrument, survey)
+    keys = keys_of(instrument, file)
+    table = None
+    if fingerings is not None or instrument.fingerings:
+        table = fingerings_of(instrument, file, fingerings)
+    findings = design_findings(instrument, survey, keys, table)
+    findings += process_findings(instrument, survey)
     if survey is None and has_keys(instrument):
         findings.append(_notice(file, say("no keywork survey is named, so none was checked")))
-    if fingerings is None and not instrument.fingerings:
+    if table is None:
         findings.append(_notice(file, say("no fingering table is named, so none was checked")))
     else:
-        findings += _double_fingerings(fingerings_of(instrument, file, fingerings))
+        findings += _double_fingerings(table)
     return sorted(findings, key=lambda finding: finding.severity != "fault")
 
 

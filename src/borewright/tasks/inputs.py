@@ -11,13 +11,16 @@ from borewright.model import (
     Cover,
     FingeringTable,
     Instrument,
+    KeySet,
     KeyworkSurvey,
     read_fingerings,
+    read_keys,
     read_survey,
 )
+from borewright.model.keys import points_of
 from borewright.words import say
 
-_Table = TypeVar("_Table", FingeringTable, KeyworkSurvey)
+_Table = TypeVar("_Table", FingeringTable, KeyworkSurvey, KeySet)
 
 
 def named_beside(file: Path, named: str) -> Path:
@@ -63,12 +66,27 @@ def survey_of(
 ) -> KeyworkSurvey | None:
     """The keywork survey given, or the one that the instrument's file names, or None.
 
+    Where the file names keys as well, their cups, rings and posts go before those of the survey.
     Raises ModelError where the survey cannot be read or does not belong to this instrument.
     """
     survey = _read(read_survey, file, instrument.keywork, given, "keywork")
+    keys = keys_of(instrument, file)
+    if keys is not None:
+        survey = points_of(keys, survey)
     if survey is not None:
         survey.check_against(instrument)
     return survey
+
+
+def keys_of(instrument: Instrument, file: Path | None) -> KeySet | None:
+    """The key survey that the instrument's file names, or None.
+
+    Raises ModelError where it cannot be read or does not belong to this instrument.
+    """
+    keys = _read(read_keys, file, instrument.keys, None, "keys")
+    if keys is not None:
+        keys.check_against(instrument)
+    return keys
 
 
 def rows_of_note(table: FingeringTable, note: str | None) -> list[int]:

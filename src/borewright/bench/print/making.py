@@ -92,7 +92,7 @@ def _kept(
         standings=done.standings,
         advice={part: list(said) for part, said in done.advice.items()},
         splits=done.splits,
-        findings=[*done.findings, *checks],
+        findings=[*done.findings, *(one for one in checks if one not in done.findings)],
         estimate=done.estimate,
         compensation=done.compensation,
         reaming=list(done.reaming),

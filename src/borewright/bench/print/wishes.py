@@ -21,6 +21,7 @@ class Wishes:
     ream_bore_mm: float = 0.0
     ream_holes_mm: float = 0.0
     drawings: bool = True
+    despite_faults: bool = False
 
     def of(self, bench: Workbench) -> PrintWishes:
         """The same for the print job; files of the folder as paths."""
@@ -31,6 +32,7 @@ class Wishes:
             ream_bore_mm=self.ream_bore_mm,
             ream_hole_mm=self.ream_holes_mm,
             drawings=self.drawings,
+            despite_faults=self.despite_faults,
         )
 
 

@@ -62,6 +62,12 @@ class WishesCard:
                 "yes" if now.drawings else "no",
                 lambda value: keep(page, drawings=value == "yes"), mark="drawings",
             )  # fmt: skip
+            self._despite = Choice(
+                _("Where faults are found"),
+                {"no": _("make nothing"), "yes": _("go on, and say so")},
+                "yes" if now.despite_faults else "no",
+                lambda value: keep(page, despite_faults=value == "yes"), mark="despite",
+            )  # fmt: skip
         with ui.element("details"):
             TextElement(tag="summary", text=_("A coupon of mine"))
             FileDrop(
@@ -94,6 +100,7 @@ class WishesCard:
             if field.value != getattr(now, name):
                 field.show(getattr(now, name))
         self._drawings.set("yes" if now.drawings else "no")
+        self._despite.set("yes" if now.despite_faults else "no")
         self._say()
 
     def _choose_coupon(self, name: str) -> None:

@@ -40,6 +40,9 @@ def print_(
     ] = 0.0,
     drawings: Annotated[bool, typer.Option(help="Draw sections and templates too.")] = True,
     keywork: Keywork = None,
+    despite_faults: Annotated[
+        bool, typer.Option("--despite-faults", help="Go on where faults were found.")
+    ] = False,
     as_json: AsJson = False,
 ) -> None:
     """Make everything for the printer and the bench.
@@ -47,14 +50,24 @@ def print_(
     Bodies with posts, seats and marks, cut in two where the printer is too small; checks of
     walls and keywork; a picture; drawings; and a plan with mass, time, advice and cautions.
 
-    The exit code is 1 where a fault was found; everything is written all the same.
+    Where a fault was found nothing is made, unless --despite-faults says to go on: then the
+    plan says so. The exit code is 1 either way.
     """
-    from borewright.doors.printing.showing import job_lines
+    from borewright.doors.printing.showing import job_lines, refusal_lines
+    from borewright.tasks.checking import findings_as_dict
+    from borewright.tasks.gate import FaultsFoundError
     from borewright.tasks.printing.printing import PrintWishes, print_file
 
-    wishes = PrintWishes(printer, material, measured, ream_bore, ream_holes, drawings, keywork)
-    with at_work(reader(), say("solids")) as (progress, cancel):
-        job = print_file(file, output, wishes, words=reader(), progress=progress, cancel=cancel)
+    wishes = PrintWishes(
+        printer, material, measured, ream_bore, ream_holes, drawings, keywork, despite_faults
+    )
+    try:
+        with at_work(reader(), say("solids")) as (progress, cancel):
+            job = print_file(file, output, wishes, words=reader(), progress=progress, cancel=cancel)
+    except FaultsFoundError as refusal:
+        found = refusal.findings
+        answer(findings_as_dict(found), lambda words: refusal_lines(words, found), as_json)
+        raise typer.Exit(FAULTS) from None
     answer(job.as_dict(), lambda words: job_lines(words, job), as_json)
     if any(finding.severity == "fault" for finding in job.findings):
         raise typer.Exit(FAULTS)

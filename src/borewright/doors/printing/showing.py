@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from borewright.doors.columns import columns, figure, signed, told
 from borewright.doors.showing import closed_words, finding_lines
+from borewright.model import Finding
 from borewright.tasks.naming import title
 from borewright.words import Reader
 
@@ -117,3 +118,10 @@ def calibration_lines(words: Reader, calibration: Calibration) -> Iterator[str]:
 def _within(words: Reader, figures: list[float], digits: int) -> str:
     value, low, high = (signed(words, each, digits) for each in figures)
     return words("{value} ({low} to {high})", value=value, low=low, high=high)
+
+
+def refusal_lines(words: Reader, findings: list[Finding]) -> Iterator[str]:
+    """Why nothing was printed, on a terminal."""
+    yield words("nothing was made: faults were found")
+    yield from finding_lines(words, findings)
+    yield words("Mend them, or go on with --despite-faults; the plan will say so.")

@@ -19,6 +19,7 @@ from borewright.model.keys.elements import (
 )
 from borewright.model.keys.key_set import KeySet
 from borewright.model.keys.kinds import Finger, KeyElement, SpringMaterial, SpringShape
+from borewright.model.keys.points import points_of
 
 __all__ = [
     "Arm",
@@ -38,4 +39,5 @@ __all__ = [
     "SpringShape",
     "Stop",
     "Touch",
+    "points_of",
 ]

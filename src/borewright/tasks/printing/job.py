@@ -38,6 +38,7 @@ class PrintJob:
     compensation: CompensationReport | None = None
     reaming: list[Message] = field(default_factory=list)
     files: list[Path] = field(default_factory=list)
+    despite_faults: bool = False
 
     def as_dict(self) -> dict[str, Any]:
         """For JSON."""
@@ -49,6 +50,7 @@ class PrintJob:
             "standings": [one.model_dump(mode="json") for one in self.standings],
             "advice": {part: [str(one) for one in said] for part, said in self.advice.items()},
             "splits": [one.model_dump(mode="json") for one in self.splits],
+            "despite_faults": self.despite_faults,
             "findings": [one.model_dump(mode="json") for one in self.findings],
             "estimate": self.estimate.model_dump(mode="json"),
             "compensation": made.model_dump(mode="json") if made else None,

@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from borewright.model import Severity
 from borewright.tasks.naming import title
-from borewright.words import ENGLISH, Reader, Text, joined, say
+from borewright.words import ENGLISH, Reader, Text, joined, say, say_many
 
 if TYPE_CHECKING:
     from borewright.documents import PlanSection, PlanTable
@@ -62,7 +63,17 @@ def _sections(job: PrintJob, words: Reader) -> list[PlanSection]:
         )
         for one in job.findings
     ]
-    sections.append(PlanSection(say("Findings"), [] if found else [say("None.")], points=found))
+    told = [] if found else [say("None.")]
+    faults = sum(one.severity is Severity.FAULT for one in job.findings)
+    if faults and job.despite_faults:
+        told.append(
+            say_many(
+                "Printed in spite of {count} fault: somebody said to go on.",
+                "Printed in spite of {count} faults: somebody said to go on.",
+                faults,
+            )
+        )
+    sections.append(PlanSection(say("Findings"), told, points=found))
     sections.append(_estimate(job, words))
     if job.compensation:
         sections.append(_compensation(job, words))

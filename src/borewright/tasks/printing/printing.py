@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from borewright.model import Instrument, SolidsReport, load
-from borewright.tasks.inputs import survey_of
+from borewright.model import Instrument, Severity, SolidsReport, load
+from borewright.tasks.gate import design_findings, refuse_faults
+from borewright.tasks.inputs import fingerings_of, keys_of, survey_of
 from borewright.tasks.outputs import check_folder
 from borewright.tasks.printing.drawing import draw_all
 from borewright.tasks.printing.job import PrintJob
@@ -16,6 +17,7 @@ from borewright.tasks.progress import Cancel, Progress, parts_told
 from borewright.words import ENGLISH, Reader, Said, joined, say
 
 if TYPE_CHECKING:
+    from borewright.keywork import Mechanism
     from borewright.printing import (
         Calibration,
         MaterialProfile,
@@ -35,6 +37,7 @@ class PrintWishes:
     ream_hole_mm: float = 0.0
     drawings: bool = True
     keywork: Path | None = None
+    despite_faults: bool = False
 
 
 def print_file(
@@ -48,8 +51,10 @@ def print_file(
 ) -> PrintJob:
     """Split, check, ream and compensate as wished, and write solids, drawings, picture, plan.
 
-    Raises ModelError, PrintingError, SolidsError or DocumentsError.
+    Where a fault is found nothing is made, unless ``despite_faults`` says to go on; the job then
+    says so. Raises FaultsFoundError, ModelError, PrintingError, SolidsError or DocumentsError.
     """
+    from borewright.keywork import Mechanism
     from borewright.printing import (
         ReamingAllowance,
         assembly_findings,
@@ -70,7 +75,7 @@ def print_file(
 
     wishes = wishes or PrintWishes()
     whole = load(file)
-    survey = survey_of(whole, file, wishes.keywork)
+    survey, keys = survey_of(whole, file, wishes.keywork), keys_of(whole, file)
     printer, material = find_printer(wishes.printer), find_material(wishes.material)
     calibration = _calibration(wishes, printer, material)
     check_folder(folder)
@@ -84,6 +89,10 @@ def print_file(
     findings += joint_findings(design)
     findings += [one for part in design.parts for one in hole_overhangs(part, printer)]
     findings += feature_findings(design, posts)
+    table = fingerings_of(whole, file) if whole.fingerings else None
+    findings += design_findings(whole, survey, keys, table)
+    findings.sort(key=lambda finding: finding.severity is not Severity.FAULT)
+    refuse_faults(findings, wishes.despite_faults)
     best = [standings(design, part, printer)[0] for part in design.parts]
     allowance = ReamingAllowance(bore_mm=wishes.ream_bore_mm, hole_mm=wishes.ream_hole_mm)
     reamed = bool(allowance.bore_mm or allowance.hole_mm)
@@ -99,6 +108,7 @@ def print_file(
         material,
         _note(calibration, allowance, reamed),
         parts_told(progress, cancel),
+        Mechanism(keys, design) if keys is not None and not parted.splits else None,
     )
     job = PrintJob(
         instrument=design,
@@ -116,6 +126,7 @@ def print_file(
         calibration=calibration,
         compensation=compensation,
         reaming=reaming_sequence(design, allowance) if reamed else [],
+        despite_faults=wishes.despite_faults,
     )
     _write_papers(job, posts, folder, words, drawings=wishes.drawings)
     return job
@@ -161,6 +172,7 @@ def _export(
     material: MaterialProfile,
     note: str,
     progress: Callable[[str, int, int], None],
+    keys: Mechanism | None,
 ) -> SolidsReport:
     from borewright.solids import Material, export_solids
 
@@ -171,6 +183,7 @@ def _export(
         posts=posts,
         material=Material(material.name, material.colour),
         note=note,
+        keys=keys,
     )
 
 
