@@ -10,6 +10,7 @@ from pydantic import BaseModel
 from borewright.model import (
     BodyFeatures,
     Climate,
+    Drawing,
     Fingering,
     FitWishes,
     Instrument,
@@ -25,6 +26,8 @@ from borewright.model import (
     ToneHole,
     Undercut,
 )
+from borewright.model.drawn import DrawnHole, DrawnPart
+from borewright.model.fit_wishes import StatedRange
 
 PAGE = Path(__file__).parent / "files.md"
 
@@ -32,10 +35,10 @@ INTRODUCTION = """# Files
 
 Written by `python docs/make_files_reference.py` from the model; do not edit.
 
-An instrument is a TOML file that begins with `format = 1`. Its tables are `[instrument]`,
-`[pitch]`, `[climate]`, `[mouthpiece]`, `[reed]`, `[fit]`, `[body]`, and a `[[part]]` for each
-part from the top down, with a `[[part.hole]]` for each tone hole. Without `[mouthpiece]` and
-`[reed]` it is a bare tube. Keyword tables such as `pad`, `tenon_top` or `undercut` are written
+An instrument is a TOML file that begins with `format = 2`. Its tables are `[instrument]`,
+`[pitch]`, `[climate]`, `[mouthpiece]`, `[reed]`, `[fit]`, `[body]`, `[drawing]`, and a `[[part]]`
+for each part from the top down, with a `[[part.hole]]` for each tone hole. Without `[mouthpiece]`
+and `[reed]` it is a bare tube. Keyword tables such as `pad`, `tenon_top` or `undercut` are written
 in line: `pad = { diameter_mm = 10.0, lift_mm = 2.5, rest = "open" }`.
 
 Keywork surveys and fingering tables are CSV files with the columns named below, in any order;
@@ -47,14 +50,18 @@ SECTIONS: tuple[tuple[str, type[BaseModel], tuple[str, ...]], ...] = (
     (
         "[instrument]",
         Instrument,
-        ("parts", "pitch", "climate", "mouthpiece", "reed", "fit", "body"),
+        ("parts", "pitch", "climate", "mouthpiece", "reed", "fit", "body", "drawing"),
     ),
     ("[pitch]", PitchStandard, ()),
     ("[climate]", Climate, ()),
     ("[mouthpiece]", Mouthpiece, ()),
     ("[reed]", Reed, ()),
     ("[fit]", FitWishes, ()),
+    ('A range of [fit], such as ranges."L3.diameter"', StatedRange, ()),
     ("[body]", BodyFeatures, ()),
+    ("[drawing]", Drawing, ()),
+    ("[drawing.part.NAME]", DrawnPart, ()),
+    ("[drawing.hole.NAME]", DrawnHole, ()),
     ("[[part]]", Part, ("holes",)),
     ("tenon_top, tenon_bottom", Tenon, ()),
     ("socket_top, socket_bottom", Socket, ()),
@@ -102,6 +109,12 @@ def _kind(annotation: object) -> str:
         ("Register", "register = number"),
         ("Rest", "`open` or `closed`"),
         ("tuple[str", "names separated by spaces"),
+        ("dict[str, list[str]]", "a name = a list of holes"),
+        ("StatedRange", "a dimension = a table, see below"),
+        ("list[tuple", "list of [station, diameter]"),
+        ("tuple[typing.Annotated[float", "[drawn, fitted]"),
+        ("DrawnPart", "a part's name = a table, see below"),
+        ("DrawnHole", "a hole's name = a table, see below"),
         ("tuple", "list of [station, diameter]"),
         ("list[str", "list of texts"),
         ("list", "list of numbers"),

@@ -1,10 +1,12 @@
 """The fit as a whole, on the shipped examples.
 
-The figures asked for: every standard fingering E3 to C6 within 10 cents, root mean square at
-most 4, alternates within 20, every limit honoured, checked here by code other than the
-solver's.
+Cents alone are no measure: the body has to be one that a maker would build. So the shipped
+clarinet's cents are asserted together with its side conditions: cylinders straight, joints as
+drawn or within 0.05 mm, holes within 15 % of their drawing, barrel within 1 mm, chimneys inside
+their windows; every limit honoured, checked here by code other than the solver's.
 """
 
+import itertools
 import math
 
 import pytest
@@ -22,9 +24,9 @@ def test_standard_notes_are_in_tune_from_e3_to_c6(clarinet_fit):
     # Throat B-flat is reported apart.
     assert numbers == set(range(note_number("E3"), note_number("C6") + 1)) - {note_number("Bb4")}
     assert all(note.status == "ok" for note in standard)
-    assert max(abs(note.cents) for note in standard) <= 10
+    assert max(abs(note.cents) for note in standard) <= 7
     rms = math.sqrt(sum(note.cents**2 for note in standard) / len(standard))
-    assert rms <= 4
+    assert rms <= 2.5
     assert result.after.summary.rms_cents == pytest.approx(rms)
     assert result.before.summary.rms_cents > 2 * rms  # it did not start from the answer
 
@@ -81,10 +83,57 @@ def test_the_same_fit_twice_is_the_same_instrument(clarinet, clarinet_fit):
 def test_what_is_not_freed_does_not_move(clarinet, clarinet_fit):
     instrument, _, _ = clarinet
     fitted, result = clarinet_fit
-    moved = {(move.part, move.hole, move.dimension) for move in result.moved}
-    assert ("bell", "", "length") not in moved
-    assert fitted.part("bell") == instrument.part("bell")
+    moved = {(move.part, move.hole, move.measure) for move in result.moved}
+    assert ("upper joint", "", "length") not in moved
+    for name in ("upper joint", "lower joint"):
+        assert fitted.part(name).length_mm == instrument.part(name).length_mm
+        assert fitted.part(name).outside == instrument.part(name).outside
+    assert fitted.part("upper joint").hole("RV").into_bore_mm == 3.0
     assert fitted.mouthpiece == instrument.mouthpiece
+
+
+def test_the_fitted_clarinet_is_a_body_that_a_maker_would_build(clarinet, clarinet_fit):
+    instrument, _, _ = clarinet
+    fitted, _ = clarinet_fit
+    for part, drawn in zip(fitted.parts, instrument.parts, strict=True):
+        for hole, before in zip(part.holes, drawn.holes, strict=True):
+            assert abs(hole.diameter_mm / before.diameter_mm - 1) <= 0.15 + 1e-9
+            assert abs(hole.chimney_mm - before.chimney_mm) <= 0.6 + 1e-9
+    upper, lower = fitted.part("upper joint"), fitted.part("lower joint")
+    # Cylinders: the same diameter at both of their ends.
+    assert upper.bore[1][1] == upper.bore[2][1]
+    assert lower.bore[0][1] == lower.bore[1][1]
+    drawn = instrument.part("upper joint")
+    for (_, diameter), (_, before) in zip(upper.bore, drawn.bore, strict=True):
+        assert abs(diameter - before) <= 0.1 + 1e-9
+    assert abs(fitted.part("barrel").length_mm - 65.0) <= 1.0
+    for above, below in itertools.pairwise(fitted.parts):
+        step = below.bore_diameter_at(0.0) - above.bore_diameter_at(above.length_mm, -1)
+        old_above, old_below = instrument.part(above.name), instrument.part(below.name)
+        old = old_below.bore_diameter_at(0.0) - old_above.bore_diameter_at(old_above.length_mm, -1)
+        assert min(old, -0.05) - 1e-9 <= step <= max(old, 0.05) + 1e-9
+    # The flare widens all the way, steeper and steeper as it was drawn, and so does the bell.
+    for name in ("lower joint", "bell"):
+        for (s0, d0), (s1, d1) in itertools.pairwise(fitted.part(name).bore):
+            assert d1 >= d0
+            assert s1 > s0
+
+
+def test_with_all_bores_held_the_fit_names_what_holds_b4(clarinet):
+    """The figures asked for: rms about 4, B4 15 to 17 flat, and the lower end and the bell."""
+    instrument, fingerings, survey = clarinet
+    free = ["hole.station", "hole.diameter", "hole.chimney", "barrel.length"]
+    held = instrument.model_copy(update={"fit": instrument.fit.model_copy(update={"free": free})})
+    _, result = fit(held, fingerings, survey)
+    assert result.after.summary.rms_cents <= 4.5
+    late = {note.fingering: note for note in result.out_of_reach}
+    assert -17.0 <= late["B4"].cents <= -12.0
+    best = late["B4"].relaxations[0]
+    assert str(best.limit) in ("the lower end and the bell", "the lower end of lower joint", "bell")
+    assert abs(best.cents_after) < 10.0
+    assert str(best.change) in str(late["B4"].advice)
+    assert str(result.held_back[0].what) == "Freeing the lower end and the bell"
+    assert result.held_back[0].rms_after < 3.2
 
 
 def test_progress_is_reported_and_ctrl_c_keeps_the_best_so_far(clarinet):
@@ -119,9 +168,10 @@ def test_a_note_out_of_reach_names_the_cup_that_stops_it(clarinet):
     entry = late["F#3"]
     assert entry.cents < -10
     best = entry.relaxations[0]
-    assert "FS" in best.limit
     assert abs(best.cents_after) < abs(entry.cents)
-    assert best.limit in entry.advice
+    assert str(best.change) in str(entry.advice)
+    cup = next(each for each in entry.relaxations if "cup window FS" in str(each.limit))
+    assert cup.cents_after > entry.cents + 5.0
 
 
 def test_a_table_without_weight_is_refused(clarinet):

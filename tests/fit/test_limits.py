@@ -7,7 +7,8 @@ from borewright.errors import FitError
 from borewright.fit import fit
 from borewright.fit.freedom import freedoms
 from borewright.fit.spacing import spacings
-from borewright.model import KeyworkSurvey, read_values
+from borewright.model import KeyworkSurvey, dimensions, read_values
+from borewright.model.fit_wishes import StatedRange
 
 
 def by_label(found):
@@ -20,11 +21,63 @@ def test_a_cup_window_is_the_survey_row(clarinet):
     freedom = by_label(freedoms(instrument, survey))["CG station"]
     assert freedom.low.value == pytest.approx(row.station_mm - row.up_mm)
     assert freedom.high.value == pytest.approx(row.station_mm + row.down_mm)
-    assert "cup window CG" in freedom.low.words
+    assert str(freedom.low.words) == "cup window CG (up)"
+
+
+def with_wide_holes(instrument):
+    """The instrument with holes that may leave their drawn size far behind."""
+    wishes = instrument.fit.model_copy(update={"hole_size_window": 0.9})
+    return instrument.model_copy(update={"fit": wishes})
+
+
+def test_a_hole_stays_within_its_share_of_the_drawing(clarinet):
+    instrument, _, survey = clarinet
+    freedom = by_label(freedoms(instrument, survey))["L2 diameter"]
+    drawn = instrument.part("upper joint").hole("L2").diameter_mm
+    assert freedom.low.value == pytest.approx(0.85 * drawn)
+    assert freedom.high.value == pytest.approx(1.15 * drawn)
+    assert str(freedom.low.words) == "15% of the drawn 6.5 mm"
+
+
+def test_a_stated_range_goes_before_the_share_and_gives_its_reason(clarinet):
+    instrument, _, survey = clarinet
+    stated = StatedRange(from_mm=5.0, to_mm=8.0, because="the player has small hands")
+    wishes = instrument.fit.model_copy(update={"ranges": {"L2.diameter": stated}})
+    freedom = by_label(freedoms(instrument.model_copy(update={"fit": wishes}), survey))
+    assert freedom["L2 diameter"].low.value == 5.0
+    assert str(freedom["L2 diameter"].low.words) == "the player has small hands"
+    # The ring goes before what the maker states.
+    row = survey.for_hole("L2")
+    inside = row.ring_inside_mm - 2 * instrument.fit.chimney_wall_mm
+    assert freedom["L2 diameter"].high.value == pytest.approx(min(inside, 8.0))
+
+
+def test_a_hole_can_be_left_out_by_name(clarinet):
+    instrument, _, survey = clarinet
+    wishes = instrument.fit.model_copy(update={"free": ["hole.chimney except CG, GS"]})
+    found = by_label(freedoms(instrument.model_copy(update={"fit": wishes}), survey))
+    assert "S1 chimney" in found
+    assert "CG chimney" not in found
+    assert "GS chimney" not in found
+
+
+def test_chimneys_named_alike_move_as_one(clarinet):
+    instrument, _, survey = clarinet
+    side = ["S1", "S2", "S3", "S4"]
+    wishes = instrument.fit.model_copy(
+        update={"free": ["hole.chimney"], "alike": {"side seats": side}}
+    )
+    found = freedoms(instrument.model_copy(update={"fit": wishes}), survey)
+    together = [each for each in found if len(each.moves) > 1]
+    assert [str(each.words) for each in together] == ["side seats, chimneys"]
+    names = dimensions(instrument)
+    assert sorted(names[column].hole for column, _ in together[0].moves) == side
+    assert len(found) == len(instrument.hole_names()) - len(side) + 1
 
 
 def test_a_pad_limits_its_hole_by_seat_and_by_lift(clarinet):
     instrument, _, survey = clarinet
+    instrument = with_wide_holes(instrument)
     row = survey.for_hole("CG")
     freedom = by_label(freedoms(instrument, survey))["CG diameter"]
     by_seat = row.pad_diameter_mm - 2 * instrument.fit.pad_overlap_mm
@@ -33,6 +86,7 @@ def test_a_pad_limits_its_hole_by_seat_and_by_lift(clarinet):
 
 def test_a_ring_limits_its_hole_by_the_chimney_inside_it(clarinet):
     instrument, _, survey = clarinet
+    instrument = with_wide_holes(instrument)
     row = survey.for_hole("L1")
     freedom = by_label(freedoms(instrument, survey))["L1 diameter"]
     inside = row.ring_inside_mm - 2 * instrument.fit.chimney_wall_mm

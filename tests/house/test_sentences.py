@@ -21,7 +21,7 @@ SAYING = {"say": 1, "say_many": 2, "say_as": 2, "_": 1, "words": 1, "many": 2}
 CARRYING = {"Finding", "Notice", "RefusedValue"}
 SAID = ("cause", "what", "remedy", "advice")
 #: Rooms whose sentences are not data yet.
-PENDING = {"fit"}
+PENDING: set[str] = set()
 
 
 def put_together(node: ast.expr | None) -> bool:

@@ -12,7 +12,7 @@ from borewright.model import Instrument, load
 
 SHORT_CLARINET = """\
 # An invented short clarinet.
-format = 1
+format = 2
 
 [instrument]
 name = "Short clarinet"   # the owner's words

@@ -200,7 +200,7 @@ def test_tables_under_headings_of_their_own(clarinet_file, clarinet_text):
 
 def test_holes_written_as_a_list_in_one_line(clarinet_file):
     text = (
-        'format = 1\n[[part]]  # a tube\nname = "tube"\nlength_mm = 300\n'
+        'format = 2\n[[part]]  # a tube\nname = "tube"\nlength_mm = 300\n'
         "bore = [[0, 15], [300, 15]]\noutside = [[0, 30], [300, 30]]\n"
         'hole = [{ name = "A", station_mm = 50, diameter_mm = 5 }, '
         '{ name = "B", station_mm = 90, diameter_mm = 5 }]\n'
@@ -245,7 +245,7 @@ def test_a_file_begun_by_the_tool_reads_back(clarinet, tmp_path):
     save_as(clarinet, path)
     assert load(path) == clarinet
     assert path.read_text(encoding="utf-8") == starting_text(clarinet)
-    assert starting_text(clarinet).startswith("format = 1\n")
+    assert starting_text(clarinet).startswith("format = 2\n")
 
 
 def test_saving_does_not_touch_the_document_lent(clarinet_file, clarinet_text):

@@ -64,8 +64,9 @@ def test_an_older_instrument_file_is_read_and_saved_in_the_newest_format(
             part["length_mm"] = part.pop("long_mm")
         return data
 
-    monkeypatch.setitem(migrations.NEWEST, "instrument", 2)
-    monkeypatch.setitem(migrations.STEPS, ("instrument", 1), rename)
+    newest = migrations.NEWEST["instrument"]
+    monkeypatch.setitem(migrations.NEWEST, "instrument", newest + 1)
+    monkeypatch.setitem(migrations.STEPS, ("instrument", newest), rename)
     old = clarinet_text.replace("length_mm = 65.0", "long_mm = 65.0")
     old = old.replace("length_mm = 180", "long_mm = 180")
     clarinet_file.write_text(old, encoding="utf-8")
@@ -73,7 +74,7 @@ def test_an_older_instrument_file_is_read_and_saved_in_the_newest_format(
     assert instrument == clarinet
     save_as(instrument, clarinet_file, document)
     text = clarinet_file.read_text(encoding="utf-8")
-    assert "format = 2" in text
+    assert f"format = {newest + 1}" in text
     assert "long_mm" not in text
     assert "# Left first finger." in text
     assert load(clarinet_file) == clarinet
@@ -93,3 +94,11 @@ def test_an_older_table_is_read(monkeypatch, tmp_path):
     assert read_fingerings(path).fingerings[0].written == "E3"
     path.write_text("# format = 2\nwritten,register,open_holes\nE3,chalumeau,\n", encoding="utf-8")
     assert read_fingerings(path).fingerings[0].written == "E3"
+
+
+@pytest.mark.parametrize(("old", "new"), [(0.3, 2.0), (0, 0.0), (0.6, 4.0)])
+def test_format_1_weighed_what_format_2_prices(old, new):
+    data = {"fit": {"free": ["hole.station"], "keep_close": old}, "part": []}
+    moved = migrations.migrate(data, "instrument", 1, place="a.toml")
+    assert moved["fit"]["keep_close"] == pytest.approx(new)
+    assert migrations.migrate({"part": []}, "instrument", 1, place="a.toml") == {"part": []}

@@ -95,10 +95,10 @@ WRONG = {
     ),
     "tenon too thick": ("diameter_mm = 22.2", "diameter_mm = 22.9", "tenon", "socket"),
     "tenon too long": ("{ length_mm = 16.0", "{ length_mm = 17.0", "tenon", "socket"),
-    "no format": ("format = 1\n", "", "format", "format = 1"),
-    "a later format": ("format = 1\n", "format = 99\n", "99"),
-    "format in words": ("format = 1\n", 'format = "one"\n', "'one'"),
-    "format as a yes": ("format = 1\n", "format = true\n", "format"),
+    "no format": ("format = 2\n", "", "format", "format = 2"),
+    "a later format": ("format = 2\n", "format = 99\n", "99"),
+    "format in words": ("format = 2\n", 'format = "one"\n', "'one'"),
+    "format as a yes": ("format = 2\n", "format = true\n", "format"),
     "a key twice": ("length_mm = 65.0", "length_mm = 65.0\nlength_mm = 66.0", "line 16"),
     "an open bracket": ("[[0, 31.0], [32.5, 34.0], [65, 31.0]]", "[[0, 31.0], [32.5", "line"),
     "an open quote": ('name = "barrel"', 'name = "barrel', "line 14"),
@@ -118,7 +118,7 @@ def test_a_wrong_file_gets_one_message(refused, kind):
 
 def test_a_table_given_as_a_number(refused, clarinet_text):
     table = "[pitch]\na4_hz = 442\nwritten_to_sounding_semitones = -2\n"
-    error = refused("format = 1\n", "format = 1\npitch = 440\n", clarinet_text.replace(table, ""))
+    error = refused("format = 2\n", "format = 1\npitch = 440\n", clarinet_text.replace(table, ""))
     assert "pitch" in str(error)
     assert "table" in str(error)
 
@@ -141,7 +141,7 @@ def test_further_findings_are_counted(refused, clarinet_text):
     [
         (b"", ("format",)),
         (b"# only a comment\n", ("format",)),
-        (b"format = 1\n", ("part",)),
+        (b"format = 2\n", ("part",)),
         (bytes(range(256)) * 4, ("text",)),
         (b"\x00" * 100, ("text",)),
         (b"\xff\xfe\x00", ("text",)),
@@ -150,9 +150,9 @@ def test_further_findings_are_counted(refused, clarinet_text):
         (b"format = " + b"9" * 10_000, ("TOML",)),
         (b"x" * 6_000_000, ("MB",)),
         (b'{"format": 1}', ("line 1",)),
-        (b"format = 1\nparts = []\n", ("parts", "part")),
-        (b"format = 1\npart = [1]\n", ("part",)),
-        (b"format = 1\npart = []\n", ("part",)),
+        (b"format = 2\nparts = []\n", ("parts", "part")),
+        (b"format = 2\npart = [1]\n", ("part",)),
+        (b"format = 2\npart = []\n", ("part",)),
     ],
 )
 def test_what_is_hardly_an_instrument(tmp_path, raw, words):

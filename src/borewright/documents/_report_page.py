@@ -48,9 +48,8 @@ from borewright.model import (
     Severity,
     SolidsReport,
     TuningSummary,
-    dimensions,
 )
-from borewright.words import Reader, Text, say, say_as
+from borewright.words import Reader, say, say_as
 
 
 @dataclass(frozen=True)
@@ -259,7 +258,7 @@ def _how_sure(matter: ReportMatter) -> list[Block]:
             ),
         ),
     ]
-    strongest = _strongest(matter)
+    strongest = _strongest(matter.sensitivity, words)
     if strongest:
         items.append((words("Most delicate"), strongest))
     items.append(
@@ -277,8 +276,7 @@ def _how_sure(matter: ReportMatter) -> list[Block]:
     return blocks
 
 
-def _strongest(matter: ReportMatter) -> str:
-    sensitivity, words = matter.sensitivity, matter.words
+def _strongest(sensitivity: SensitivityMap | None, words: Reader) -> str:
     if not sensitivity:
         return ""
     cells = [
@@ -293,20 +291,10 @@ def _strongest(matter: ReportMatter) -> str:
     _, value, fingering, dimension = max(cells, key=lambda cell: cell[0])
     return words(
         "+0.1 mm of {dimension} moves {note} by {cents} cents.",
-        dimension=_owned(matter.after, dimension),
+        dimension=dimension_words(dimension),
         note=fingering,
         cents=signed(value, 1, words),
     )
-
-
-def _owned(instrument: Instrument, label: str) -> Text:
-    """A dimension with the hole or part that has it."""
-    for each in dimensions(instrument):
-        if each.label == label:
-            key = f"{each.measure} {each.index + 1}" if each.index >= 0 else each.measure
-            owner = each.hole or each.part
-            return say("{owner} {measure}", owner=owner, measure=dimension_words(key))
-    return label
 
 
 def _files(matter: ReportMatter) -> list[Block]:

@@ -102,7 +102,7 @@ def _reach_lines(words: Reader, out_of_reach: list[OutOfReach]) -> Iterator[str]
         )
         for each in note.relaxations:
             yield words(
-                "    1 mm more at '{limit}' would leave {cents} cents",
-                limit=each.limit,
+                "    {change}: {cents} cents",
+                change=each.change or each.limit,
                 cents=signed(words, each.cents_after),
             )

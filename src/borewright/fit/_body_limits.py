@@ -6,6 +6,7 @@ import itertools
 
 import numpy as np
 
+from borewright.fit._post_walls import UNDER_POST_MM
 from borewright.fit.clearance import (
     EXACT_MM,
     bore_radius_mm,
@@ -21,13 +22,15 @@ from borewright.model import (
     FitWishes,
     Part,
     PostHole,
+    Socket,
     SurveyRow,
+    Tenon,
     ToneHole,
 )
+from borewright.model.kinds import Severity
 from borewright.model.post_holes import taken_diameter_mm
+from borewright.words import Message, Place, say
 
-#: Body left under a post's hole, over the bore (mm; from memory).
-_UNDER_POST_MM = 2.0
 #: Wall of a tenon under its cork and of a socket (mm; from memory).
 _JOINT_WALL_MM = 2.5
 #: Pads nearer than this (mm) may touch once leather and play are counted; from memory.
@@ -39,7 +42,10 @@ def check_neighbours(wishes: FitWishes, part: Part) -> list[Finding]:
     """Walls between holes, and pads that touch each other."""
     found = []
     for first, second in itertools.combinations(part.holes, 2):
-        place = f"{part.name}, holes {first.name} and {second.name}"
+        place = (
+            part.name,
+            say("holes {first} and {second}", first=first.name, second=second.name),
+        )
         limit = wishes.wall_between_holes_mm
         along = abs(first.station_mm - second.station_mm)
         if along - (first.mouth_diameter_mm + second.mouth_diameter_mm) / 2 < limit:
@@ -49,11 +55,17 @@ def check_neighbours(wishes: FitWishes, part: Part) -> list[Finding]:
             if wall < limit - EXACT_MM:
                 found.append(
                     Finding(
-                        severity="fault",
+                        severity=Severity.FAULT,
                         place=place,
-                        what=f"the wall between them is {wall:.2f} mm at its thinnest; "
-                        f"{limit:g} mm is needed",
-                        remedy="Move one along the part or round it, or make one of them smaller.",
+                        what=say(
+                            "the wall between them is {wall_mm:.2f} mm at its thinnest; "
+                            "{limit_mm:g} mm is needed",
+                            wall_mm=wall,
+                            limit_mm=limit,
+                        ),
+                        remedy=say(
+                            "Move one along the part or round it, or make one of them smaller."
+                        ),
                     )
                 )
         found += _check_pads(part, first, second, along, place)
@@ -61,7 +73,7 @@ def check_neighbours(wishes: FitWishes, part: Part) -> list[Finding]:
 
 
 def _check_pads(
-    part: Part, first: ToneHole, second: ToneHole, along: float, place: str
+    part: Part, first: ToneHole, second: ToneHole, along: float, place: Place
 ) -> list[Finding]:
     if not (first.pad and second.pad):
         return []
@@ -73,14 +85,28 @@ def _check_pads(
     if apart >= _PADS_CLEAR_MM - EXACT_MM:
         return []
     touch = apart < EXACT_MM
+    if touch:
+        what = say(
+            "their pads ({first_mm:g} and {second_mm:g} mm) touch; {clear_mm:g} mm keeps them free",
+            first_mm=first.pad.diameter_mm,
+            second_mm=second.pad.diameter_mm,
+            clear_mm=_PADS_CLEAR_MM,
+        )
+    else:
+        what = say(
+            "their pads ({first_mm:g} and {second_mm:g} mm) pass each other at {apart_mm:.2f} mm; "
+            "{clear_mm:g} mm keeps them free",
+            first_mm=first.pad.diameter_mm,
+            second_mm=second.pad.diameter_mm,
+            apart_mm=apart,
+            clear_mm=_PADS_CLEAR_MM,
+        )
     return [
         Finding(
-            severity="fault" if touch else "notice",
+            severity=Severity.FAULT if touch else Severity.NOTICE,
             place=place,
-            what=f"their pads ({first.pad.diameter_mm:g} and {second.pad.diameter_mm:g} mm) "
-            + ("touch" if touch else f"pass each other at {apart:.2f} mm")
-            + f"; {_PADS_CLEAR_MM:g} mm keeps them free",
-            remedy="Move the keys apart along the part or round it, or use smaller pads.",
+            what=what,
+            remedy=say("Move the keys apart along the part or round it, or use smaller pads."),
         )
     ]
 
@@ -94,28 +120,86 @@ def check_shoulders(wishes: FitWishes, part: Part, hole: ToneHole) -> list[Findi
     above = part.socket_top.depth_mm if part.socket_top else 0.0
     below = part.length_mm - (part.socket_bottom.depth_mm if part.socket_bottom else 0.0)
     limit = wishes.wall_between_holes_mm
-    for wall, socket, tenon, end, way in (
-        (float(stations.min()) - above, part.socket_top, part.tenon_top, "top", "down"),
-        (below - float(stations.max()), part.socket_bottom, part.tenon_bottom, "bottom", "up"),
+    for wall, socket, tenon, is_top in (
+        (float(stations.min()) - above, part.socket_top, part.tenon_top, True),
+        (below - float(stations.max()), part.socket_bottom, part.tenon_bottom, False),
     ):
         if wall >= limit - EXACT_MM:
             continue
-        feature = "socket's floor" if socket else "tenon's shoulder" if tenon else "part's end"
         found.append(
             Finding(
-                severity="fault",
-                place=f"{part.name}, hole {hole.name} and {end} {feature.split()[-1]}",
-                what=(
-                    f"the hole's edge is {wall:.2f} mm from the {feature} at the {end}"
-                    if wall >= 0
-                    else f"the hole reaches {-wall:.2f} mm beyond the {feature} at the {end}"
-                )
-                + f"; {limit:g} mm of wall is needed",
-                remedy=f"Move the hole {way} by {limit - wall:.2f} mm, make it smaller"
-                + (", or the socket and its tenon shorter." if socket else "."),
+                severity=Severity.FAULT,
+                place=(part.name, _near_end(hole, socket, tenon, is_top)),
+                what=_too_near_end(wall, limit, _end_words(socket, tenon, is_top)),
+                remedy=_away_from_end(limit - wall, is_top, bool(socket)),
             )
         )
     return found
+
+
+def _end_words(socket: Socket | None, tenon: Tenon | None, is_top: bool) -> Message:
+    if socket:
+        return say("socket's floor at the top") if is_top else say("socket's floor at the bottom")
+    if tenon:
+        return (
+            say("tenon's shoulder at the top") if is_top else say("tenon's shoulder at the bottom")
+        )
+    return say("part's end at the top") if is_top else say("part's end at the bottom")
+
+
+def _near_end(hole: ToneHole, socket: Socket | None, tenon: Tenon | None, is_top: bool) -> Message:
+    name = hole.name
+    if socket:
+        return (
+            say("hole {hole} and top floor", hole=name)
+            if is_top
+            else say("hole {hole} and bottom floor", hole=name)
+        )
+    if tenon:
+        return (
+            say("hole {hole} and top shoulder", hole=name)
+            if is_top
+            else say("hole {hole} and bottom shoulder", hole=name)
+        )
+    return (
+        say("hole {hole} and top end", hole=name)
+        if is_top
+        else say("hole {hole} and bottom end", hole=name)
+    )
+
+
+def _too_near_end(wall: float, limit: float, end: Message) -> Message:
+    if wall >= 0:
+        return say(
+            "the hole's edge is {wall_mm:.2f} mm from the {end}; {limit_mm:g} mm of wall is needed",
+            wall_mm=wall,
+            end=end,
+            limit_mm=limit,
+        )
+    return say(
+        "the hole reaches {beyond_mm:.2f} mm beyond the {end}; {limit_mm:g} mm of wall is needed",
+        beyond_mm=-wall,
+        end=end,
+        limit_mm=limit,
+    )
+
+
+def _away_from_end(by: float, is_top: bool, has_socket: bool) -> Message:
+    if is_top and has_socket:
+        return say(
+            "Move the hole down by {by_mm:.2f} mm, make it smaller, or the socket and its tenon "
+            "shorter.",
+            by_mm=by,
+        )
+    if is_top:
+        return say("Move the hole down by {by_mm:.2f} mm, make it smaller.", by_mm=by)
+    if has_socket:
+        return say(
+            "Move the hole up by {by_mm:.2f} mm, make it smaller, or the socket and its tenon "
+            "shorter.",
+            by_mm=by,
+        )
+    return say("Move the hole up by {by_mm:.2f} mm, make it smaller.", by_mm=by)
 
 
 def check_posts(
@@ -128,7 +212,9 @@ def check_posts(
     if body.post_hole is PostHole.NONE:
         return []
     found = []
-    what = {PostHole.INSERT: "insert", PostHole.BONDED: "bonded hole"}.get(body.post_hole, "shank")
+    what = {PostHole.INSERT: say("insert"), PostHole.BONDED: say("bonded hole")}.get(
+        body.post_hole, say("shank")
+    )
     depth_mm = body.post_depth_mm
     for post in posts:
         radius = taken_diameter_mm(body, post.thread_mm or 0.0) / 2
@@ -142,23 +228,46 @@ def check_posts(
             if wall < limit - EXACT_MM:
                 found.append(
                     Finding(
-                        severity="fault",
-                        place=f"{part.name}, hole {hole.name} and post '{post.name}'",
-                        what=f"the wall between the hole and the post's {what} ({2 * radius:g} mm, "
-                        f"{depth_mm:g} mm deep) is {wall:.2f} mm; {limit:g} mm is needed",
-                        remedy="Move the hole, make it smaller, or ask for the post elsewhere.",
+                        severity=Severity.FAULT,
+                        place=(
+                            part.name,
+                            say(
+                                "hole {hole} and post '{post}'",
+                                hole=hole.name,
+                                post=post.name,
+                            ),
+                        ),
+                        what=say(
+                            "the wall between the hole and the post's {what} ({wide_mm:g} mm, "
+                            "{deep_mm:g} mm deep) is {wall_mm:.2f} mm; {limit_mm:g} mm is needed",
+                            what=what,
+                            wide_mm=2 * radius,
+                            deep_mm=depth_mm,
+                            wall_mm=wall,
+                            limit_mm=limit,
+                        ),
+                        remedy=say(
+                            "Move the hole, make it smaller, or ask for the post elsewhere."
+                        ),
                     )
                 )
-        under = distance_mm(shank, inside_surface(part, post), enough_mm=_UNDER_POST_MM)
-        if under < _UNDER_POST_MM - EXACT_MM:
+        under = distance_mm(shank, inside_surface(part, post), enough_mm=UNDER_POST_MM)
+        if under < UNDER_POST_MM - EXACT_MM:
             found.append(
                 Finding(
-                    severity="fault",
-                    place=f"{part.name}, post '{post.name}' and bore",
-                    what=f"a hole {depth_mm:g} mm deep leaves {under:.2f} mm of wall over the "
-                    f"bore or socket; {_UNDER_POST_MM:g} mm is needed",
-                    remedy="Use a smaller post_depth_mm with a shorter shank, or thicken the body "
-                    "there.",
+                    severity=Severity.FAULT,
+                    place=(part.name, say("post '{post}' and bore", post=post.name)),
+                    what=say(
+                        "a hole {deep_mm:g} mm deep leaves {wall_mm:.2f} mm of wall over the "
+                        "bore or socket; {limit_mm:g} mm is needed",
+                        deep_mm=depth_mm,
+                        wall_mm=under,
+                        limit_mm=UNDER_POST_MM,
+                    ),
+                    remedy=say(
+                        "Use a smaller post_depth_mm with a shorter shank, or thicken the body "
+                        "there."
+                    ),
                 )
             )
     return found
@@ -180,31 +289,41 @@ def check_joints(part: Part) -> list[Finding]:
                 reach = np.linspace(0.0, tenon.length_mm, 200)
             outer = tenon.diameter_mm / 2 - (tenon.cork_depth_mm if grooved else 0.0)
             inner = float(bore_radius_mm(part, shoulder + outwards * reach).max())
-            found += _joint(part, end, "tenon under its cork", outer - inner)
+            found += _joint(part, end == "top", True, outer - inner)
         if socket:
             reach = np.linspace(0.0, min(socket.depth_mm, part.length_mm), 200)
             outside = [
                 part.outside_diameter_at(float(s), 1 if end == "top" else -1)
                 for s in shoulder - outwards * reach
             ]
-            found += _joint(part, end, "socket", (min(outside) - socket.diameter_mm) / 2)
+            wall = (min(outside) - socket.diameter_mm) / 2
+            found += _joint(part, end == "top", False, wall)
     return found
 
 
-def _joint(part: Part, end: str, feature: str, wall: float) -> list[Finding]:
+def _joint(part: Part, is_top: bool, is_tenon: bool, wall: float) -> list[Finding]:
     if wall >= _JOINT_WALL_MM - _EXACT:
         return []
-    remedy = (
-        "Make the socket narrower or the body wider there, or bond a ring round it."
-        if feature == "socket"
-        else "Make the tenon wider, its cork groove shallower or the bore narrower."
-    )
+    where, feature = {
+        (True, True): (say("top tenon"), say("top tenon under its cork")),
+        (False, True): (say("bottom tenon"), say("bottom tenon under its cork")),
+        (True, False): (say("top socket"), say("top socket")),
+        (False, False): (say("bottom socket"), say("bottom socket")),
+    }[is_top, is_tenon]
+    if is_tenon:
+        remedy = say("Make the tenon wider, its cork groove shallower or the bore narrower.")
+    else:
+        remedy = say("Make the socket narrower or the body wider there, or bond a ring round it.")
     return [
         Finding(
-            severity="notice",
-            place=f"{part.name}, {end} {feature.split()[0]}",
-            what=f"the wall of the {end} {feature} is {wall:.2f} mm; "
-            f"{_JOINT_WALL_MM:g} mm is usual",
+            severity=Severity.NOTICE,
+            place=(part.name, where),
+            what=say(
+                "the wall of the {feature} is {wall_mm:.2f} mm; {usual_mm:g} mm is usual",
+                feature=feature,
+                wall_mm=wall,
+                usual_mm=_JOINT_WALL_MM,
+            ),
             remedy=remedy,
         )
     ]

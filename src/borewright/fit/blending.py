@@ -106,7 +106,7 @@ def _paying(
     for move in result.moved:
         if not move.hole or abs(move.to - move.from_) < _LEAST_MM:
             continue
-        measure = move.dimension.replace(" ", "_")
+        measure = move.measure
         sizes = [
             _measure(instrument, move.part, move.hole, measure) for instrument in (first, second)
         ]
@@ -117,7 +117,7 @@ def _paying(
             blended=move.from_,
             refitted=move.to,
         )
-        groups.setdefault((move.part, move.hole), []).append((row, move.limit))
+        groups.setdefault((move.part, move.hole), []).append((row, str(move.limit or "")))
     found = [
         PayingHole(
             part=part,

@@ -9,6 +9,8 @@ from __future__ import annotations
 from borewright.fit._body_limits import check_joints, check_neighbours, check_posts, check_shoulders
 from borewright.fit._hole_limits import check_against_row, check_process
 from borewright.model import Cover, Finding, Instrument, KeyworkSurvey
+from borewright.model.kinds import Severity
+from borewright.words import say
 
 __all__ = ["body_findings"]
 
@@ -39,10 +41,15 @@ def body_findings(instrument: Instrument, survey: KeyworkSurvey | None = None) -
             elif survey is not None and hole.cover is not Cover.FINGER:
                 findings.append(
                     Finding(
-                        severity="notice",
-                        place=f"{part.name}, hole {hole.name}",
-                        what=f"the hole has a {hole.cover}, but the survey has no row for it",
-                        remedy="Measure its key and add the row, or the fit cannot respect it.",
+                        severity=Severity.NOTICE,
+                        place=(part.name, say("hole {hole}", hole=hole.name)),
+                        what=say(
+                            "the hole has a {cover}, but the survey has no row for it",
+                            cover=hole.cover,
+                        ),
+                        remedy=say(
+                            "Measure its key and add the row, or the fit cannot respect it."
+                        ),
                     )
                 )
             findings += check_shoulders(instrument.fit, part, hole)
@@ -50,4 +57,4 @@ def body_findings(instrument: Instrument, survey: KeyworkSurvey | None = None) -
         posts = [post for post in survey.posts() if post.part == part.name] if survey else []
         findings += check_posts(instrument.fit, instrument.body, part, posts)
         findings += check_joints(part)
-    return sorted(findings, key=lambda finding: finding.severity != "fault")
+    return sorted(findings, key=lambda finding: finding.severity is not Severity.FAULT)

@@ -8,27 +8,47 @@ import time
 import numpy as np
 
 from borewright.acoustics.request import request_of_table
-from borewright.acoustics.side_holes import HoleProgress, SideHoles, hole_level, side_holes_of
+from borewright.acoustics.side_holes import (
+    HoleLevel,
+    HoleProgress,
+    SideHoles,
+    hole_level,
+    side_holes_of,
+)
 from borewright.acoustics.tuning import tuning_at
 from borewright.errors import FitError
 from borewright.fit.aims import aims
 from borewright.fit.checks import body_findings
 from borewright.fit.freedom import freedoms
-from borewright.fit.levels import search_at_level
-from borewright.fit.reach import bindings, out_of_reach
-from borewright.fit.search import Outcome, Problem, Progress
-from borewright.fit.spacing import ROUNDING_MM, spacings
+from borewright.fit.levels import Levelled, search_at_level
+from borewright.fit.reach import Causes, bindings, causes_of
+from borewright.fit.search import Outcome, Problem, Progress, measure
+from borewright.fit.spacing import spacings
+from borewright.fit.spacing_class import ROUNDING_MM
 from borewright.model import (
+    Drawing,
+    Finding,
     FingeringTable,
     FitResult,
     Instrument,
     KeyworkSurvey,
     Move,
+    TuningTable,
+    dimensions,
+    drawn,
     read_values,
+    remembering,
     with_values,
 )
+from borewright.model.kinds import Severity
+from borewright.words import Said, say
 
 _DIGITS = 2
+#: A wall this much (mm) under its limit is measured where it is, and the search goes on.
+_THIN_MM = 0.015
+_MOST_MEASURED = 3
+#: Digits (mm) of values that are sums of several: rounding noise goes, hundredths stay.
+_FINE = 6
 
 
 def fit(
@@ -80,40 +100,45 @@ def fit(
     way = side_holes_of(side_holes)
     level = hole_level(instrument, way, hole_progress)
     before = tuning_at(instrument, fingerings, level)
+    drawing = drawn(instrument)
     problem = Problem(
         request_of_table(instrument, fingerings, solved=level.terms),
         aims(instrument, fingerings),
         freedoms(instrument, survey),
-        spacings(instrument, survey),
+        spacings(drawing, survey),
         np.array(read_values(instrument)),
-        instrument.fit.keep_close,
     )
     if not np.any(problem.aims.weight > 0):
         raise FitError(
-            "no fingering has any weight",
-            place=fingerings.source or "fingering table",
-            remedy="Mark fingerings as standard or alternate, or raise fit.weights.",
+            say("no fingering has any weight"),
+            place=fingerings.source or say("fingering table"),
+            remedy=say("Mark fingerings as standard or alternate, or raise fit.weights."),
         )
-    end = search_at_level(
+    if _is_tuned(instrument, problem, before):
+        return instrument, _untouched(instrument, survey, before, begun)
+    end = _searched(
         instrument,
+        survey,
         problem,
         level,
         way,
-        _rounded,
         progress=progress,
         hole_progress=hole_progress,
         most_rounds=most_rounds,
     )
     problem, outcome = end.problem, end.outcome
-    fitted = with_values(instrument, end.values)
+    fitted = remembering(with_values(instrument, end.values), drawing)
     after = tuning_at(fitted, fingerings, end.level)
-    reasons = out_of_reach(problem, outcome, fingerings) if outcome.finished else []
+    causes = Causes([], [])
+    if outcome.finished:
+        causes = causes_of(instrument, survey, problem, outcome, fingerings)
     result = FitResult(
         instrument=instrument.name,
         before=before,
         after=after,
-        moved=_moves(instrument, fitted, problem, outcome),
-        out_of_reach=reasons,
+        moved=_moves(instrument, fitted, drawing, problem, outcome),
+        out_of_reach=causes.out_of_reach,
+        held_back=causes.held_back,
         findings=[*end.findings, *body_findings(fitted, survey)],
         finished=outcome.finished,
         rounds=outcome.rounds,
@@ -123,49 +148,155 @@ def fit(
     return fitted, result
 
 
+def _is_tuned(instrument: Instrument, problem: Problem, before: TuningTable) -> bool:
+    """Whether a drawing that no fit has touched is in tune and keeps its limits as it is."""
+    if instrument.drawing != Drawing():
+        return False
+    point = measure(problem, problem.start, with_slopes=False)
+    aims = problem.aims
+    cents = point.cents[aims.weight > 0]
+    if not np.all(np.abs(cents) <= aims.tolerance[aims.weight > 0]):
+        return False
+    if before.summary.rms_cents > instrument.fit.tuned_cents:
+        return False
+    here = problem.features(problem.start)
+    kept = np.all(here >= problem.low - ROUNDING_MM) and np.all(here <= problem.high + ROUNDING_MM)
+    gaps = [spacing.evaluate(problem.start)[0] for spacing in problem.spacings]
+    return bool(kept and min(gaps, default=0.0) >= -_THIN_MM)
+
+
+def _untouched(
+    instrument: Instrument, survey: KeyworkSurvey | None, table: TuningTable, begun: float
+) -> FitResult:
+    """The result of a fit that leaves a tuned drawing alone, and says so."""
+    left = Finding(
+        severity=Severity.NOTICE,
+        place="fit",
+        what=say(
+            "the drawing is in tune already (rms {rms:.1f}, worst {worst:+.1f} cents at {note}): "
+            "nothing was moved",
+            rms=table.summary.rms_cents,
+            worst=table.summary.worst_cents,
+            note=table.summary.worst_note,
+        ),
+        remedy=say("Set fit.tuned_cents = 0 to fit it all the same."),
+    )
+    return FitResult(
+        instrument=instrument.name,
+        before=table,
+        after=table,
+        moved=[],
+        out_of_reach=[],
+        findings=[left, *body_findings(instrument, survey)],
+        finished=True,
+        rounds=0,
+        seconds=time.perf_counter() - begun,
+    )
+
+
+def _searched(
+    instrument: Instrument,
+    survey: KeyworkSurvey | None,
+    problem: Problem,
+    level: HoleLevel,
+    way: SideHoles,
+    *,
+    progress: Progress | None,
+    hole_progress: HoleProgress | None,
+    most_rounds: int,
+) -> Levelled:
+    """Search, and once more with walls measured where they ended, if one came out too thin."""
+    for attempt in range(_MOST_MEASURED):
+        end = search_at_level(
+            instrument,
+            problem,
+            level,
+            way,
+            _rounded,
+            progress=progress,
+            hole_progress=hole_progress,
+            most_rounds=most_rounds,
+        )
+        values = np.array(end.values)
+        measured = spacings(with_values(instrument, end.values), survey)
+        walls = {str(each.words): each for each in measured if each.chord is not None}
+        thin = {w for w, each in walls.items() if each.evaluate(values)[0] < -_THIN_MM}
+        if not thin or not end.outcome.finished or attempt == _MOST_MEASURED - 1:
+            break
+        renewed = [
+            walls[str(each.words)] if str(each.words) in thin else each for each in problem.spacings
+        ]
+        problem, level = end.problem._replace(spacings=renewed), end.level
+    return end
+
+
 def _rounded(problem: Problem, outcome: Outcome) -> list[float]:
-    """Values as a drawing gives them, to 0.01 mm, on the allowed side of every limit."""
-    values: list[float] = outcome.point.values.tolist()
+    """Values as a drawing gives them, to 0.01 mm, on the allowed side of every limit.
+
+    Features are rounded, so that a cylinder's two ends stay alike; what did not move stays as
+    it stands.
+    """
+    features = problem.features(outcome.point.values)
+    start = problem.features(problem.start)
     unit = 10.0**-_DIGITS
-    for freedom in problem.freedoms:
-        value = round(values[freedom.column], _DIGITS)
+    for number, freedom in enumerate(problem.freedoms):
+        if abs(features[number] - start[number]) < unit / 2:
+            features[number] = start[number]
+            continue
+        value = round(features[number], _DIGITS)
         if value > freedom.high.value:
             value = math.floor(freedom.high.value / unit + 1e-9) * unit
         if value < freedom.low.value:
             value = math.ceil(freedom.low.value / unit - 1e-9) * unit
-        values[freedom.column] = round(value, _DIGITS)
-    return values
+        features[number] = value
+    values = problem.start + problem.moves @ (features - start)
+    return [
+        float(old) if abs(new - old) < 1e-9 else round(float(new), _DIGITS)
+        for new, old in zip(values, problem.start, strict=True)
+    ]
 
 
-def _moves(before: Instrument, after: Instrument, problem: Problem, outcome: Outcome) -> list[Move]:
+def _moves(
+    before: Instrument,
+    after: Instrument,
+    drawing: Instrument,
+    problem: Problem,
+    outcome: Outcome,
+) -> list[Move]:
     """Every free dimension, with the limit that holds it."""
-    held: dict[int, str] = {}
+    held: dict[int, Said] = {}
     if outcome.finished:
         for binding in bindings(problem, outcome):
             if binding.free >= 0:
                 freedom = problem.freedoms[binding.free]
                 side = freedom.low if binding.lower else freedom.high
                 held.setdefault(binding.free, side.words)
-    for number, freedom in enumerate(problem.freedoms):
+    moves = problem.moves
+    for spacing in problem.spacings:
         # A spacing holds the dimensions of its holes.
-        for spacing in problem.spacings:
-            gap, gradient = spacing.evaluate(outcome.point.values)
-            if gap < ROUNDING_MM and gradient[freedom.column]:
-                held.setdefault(number, spacing.words)
-    old, new = read_values(before), read_values(after)
-    return [
-        Move(
-            part=freedom.dimension.part,
-            hole=freedom.dimension.hole,
-            dimension=_dimension_words(freedom.dimension.measure, freedom.dimension.index),
-            **{"from": old[freedom.column]},
-            to=new[freedom.column],
-            limit=held.get(number, ""),
-        )
-        for number, freedom in enumerate(problem.freedoms)
-    ]
-
-
-def _dimension_words(measure: str, index: int) -> str:
-    words = measure.replace("_", " ")
-    return f"{words} {index + 1}" if index >= 0 else words
+        gap, gradient = spacing.evaluate(outcome.point.values)
+        if gap < ROUNDING_MM:
+            for number in np.flatnonzero(np.abs(gradient @ moves) > 1e-9):
+                held.setdefault(int(number), spacing.words)
+    old, new, home = (np.array(read_values(each)) for each in (before, after, drawing))
+    names = dimensions(before)
+    found = []
+    for number, freedom in enumerate(problem.freedoms):
+        if freedom.dimension.hole:
+            rows = [(names[c].hole, old[c], new[c], home[c]) for c, _ in freedom.moves]
+        else:
+            rows = [("", *(freedom.value(values) for values in (old, new, home)))]
+        found += [
+            Move(
+                part=freedom.dimension.part,
+                hole=hole,
+                dimension=freedom.name,
+                measure=freedom.measure,
+                **{"from": round(start, _FINE)},
+                to=round(end, _FINE),
+                drawn=round(base, _FINE),
+                limit=held.get(number),
+            )
+            for hole, start, end, base in rows
+        ]
+    return found

@@ -1,190 +1,260 @@
-"""Which dimensions may move, how far, and which limit in words stops each side."""
+"""What a fit moves, how far from the drawing, and which limit in words stops each side."""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from borewright.errors import FitError
+from borewright.fit._hole_ranges import hole_side_range
+from borewright.fit._sides import Side, within
 from borewright.model import (
-    Cover,
     Dimension,
     Instrument,
     KeyworkSurvey,
-    SurveyItem,
-    ToneHole,
     dimensions,
+    drawn,
     read_values,
 )
+from borewright.model.bores.makers_features import BoreFeature, makers_features
+from borewright.model.fit_wishes import FREE_OF_HOLES, FreeWish, read_free
+from borewright.words import Message, say
+
+__all__ = ["Freedom", "Side", "freedoms"]
 
 #: A step (mm) that counts as moderate for each measure; it scales what "close" means.
 _SCALE_MM = {
     "station": 1.0,
     "diameter": 0.5,
-    "chimney": 0.5,
+    "chimney": 0.25,
     "length": 1.0,
+    "barrel_length": 1.0,
+    "bell_length": 2.0,
     "bore_station": 5.0,
     "bore_diameter": 0.1,
     "undercut_diameter": 0.5,
+    "flare_law": 0.3,
 }
-#: A pad lifts a third of its hole's diameter at least (common practice).
-_LIFT_TO_DIAMETER = 3.0
-#: A side hole stays clearly narrower than the bore (common practice).
-_HOLE_TO_BORE = 0.9
-
-
-@dataclass(frozen=True)
-class Side:
-    """One end of a range: the value (mm) and the limit that sets it."""
-
-    value: float
-    words: str
+#: The same for a diameter at the wide end of a flare.
+_FLARE_SCALE_MM = 0.3
 
 
 @dataclass(frozen=True)
 class Freedom:
-    """One free dimension with its range."""
+    """One free thing with its range: a dimension of a hole, or a feature of a bore.
+
+    ``moves`` are (column, mm per mm of the feature), ``reads`` (column, factor) whose sum is
+    the feature's value. ``column`` is the dimension that stands for it in tables.
+    """
 
     column: int  # in model.dimensions
     dimension: Dimension
+    words: Message  # with the part or hole it belongs to
+    name: Message  # without it
+    measure: str
     low: Side
     high: Side
     scale: float
+    drawn: float
+    moves: tuple[tuple[int, float], ...]
+    reads: tuple[tuple[int, float], ...]
+
+    def value(self, values: Iterable[float]) -> float:
+        """The feature's value (mm), from those of all dimensions."""
+        listed = list(values)
+        return float(sum(factor * listed[column] for column, factor in self.reads))
 
 
 def freedoms(instrument: Instrument, survey: KeyworkSurvey | None) -> list[Freedom]:
-    """Free dimensions and their ranges.
+    """Free dimensions and features with their ranges, counted from the drawing.
 
     Raises
     ------
     FitError
         Where a wish frees nothing, or the limits of a dimension exclude each other.
     """
-    found = []
-    all_dimensions = dimensions(instrument)
-    values = read_values(instrument)
-    for wish in instrument.fit.free:
-        if not any(_frees(wish, dimension) for dimension in all_dimensions):
+    drawing = drawn(instrument)
+    wishes = [read_free(wish) for wish in instrument.fit.free]
+    index = {dimension: column for column, dimension in enumerate(dimensions(drawing))}
+    values = read_values(drawing)
+    found = _of_bores(drawing, wishes, index, values)
+    found += _of_holes(drawing, survey, wishes, index, values)
+    _check_wishes(instrument, wishes)
+    for freedom in found:
+        if freedom.low.value > freedom.high.value:
             raise FitError(
-                f"'{wish}' matches nothing in '{instrument.name}'",
-                place="fit.free",
-                remedy="Name an existing part or hole, or 'hole' for all holes.",
+                say(
+                    "nothing is left between {low_mm:g} mm ({low}) and {high_mm:g} mm ({high})",
+                    low_mm=freedom.low.value,
+                    low=freedom.low.words,
+                    high_mm=freedom.high.value,
+                    high=freedom.high.words,
+                ),
+                place=freedom.words,
+                remedy=say("Relax one of the two limits."),
             )
-    for column, dimension in enumerate(all_dimensions):
-        if not any(_frees(wish, dimension) for wish in instrument.fit.free):
-            continue
-        if dimension.measure == "bore_station" and _fixed_station(instrument, dimension):
-            continue
-        low, high = _range(instrument, survey, dimension, values[column])
-        if low.value > high.value:
-            raise FitError(
-                f"nothing is left between {low.value:g} mm ({low.words}) and "
-                f"{high.value:g} mm ({high.words})",
-                place=dimension.label,
-                remedy="Relax one of the two limits.",
-            )
-        scale = _SCALE_MM[dimension.measure]
-        found.append(Freedom(column, dimension, low, high, scale))
     if not found:
-        raise FitError("nothing is free", place="fit.free", remedy="Free hole.diameter, say.")
+        raise FitError(
+            say("nothing is free"),
+            place="fit.free",
+            remedy=say("Free hole.diameter, say."),
+        )
     return found
 
 
-def _frees(wish: str, dimension: Dimension) -> bool:
-    owner, _, measure = wish.rpartition(".")
-    if measure != dimension.measure:
+def _check_wishes(instrument: Instrument, wishes: list[FreeWish]) -> None:
+    """Every wish names something that there is."""
+    for text, wish in zip(instrument.fit.free, wishes, strict=True):
+        if wish.measure in FREE_OF_HOLES:
+            known = any(
+                wish.frees((wish.measure,), part.name, hole.name)
+                and (wish.measure != "undercut_diameter" or hole.undercut)
+                for part in instrument.parts
+                for hole in part.holes
+            )
+        else:
+            known = any(wish.frees((wish.measure,), part.name) for part in instrument.parts)
+        names = {*instrument.hole_names(), *(part.name for part in instrument.parts)}
+        if not known or not set(wish.excepted) <= names:
+            raise FitError(
+                say("'{wish}' matches nothing in '{instrument}'", wish=text,
+                    instrument=instrument.name),
+                place="fit.free",
+                remedy=say("Name an existing part or hole, or 'hole' for all holes."),
+            )  # fmt: skip
+
+
+def _of_bores(
+    drawing: Instrument,
+    wishes: list[FreeWish],
+    index: dict[Dimension, int],
+    values: list[float],
+) -> list[Freedom]:
+    found = []
+    for part in drawing.parts:
+        for feature in makers_features(drawing, part):
+            if not any(wish.frees(feature.frees, part.name) for wish in wishes):
+                continue
+            found.append(_of_feature(drawing, feature, index, values))
+    return found
+
+
+def _of_feature(
+    drawing: Instrument,
+    feature: BoreFeature,
+    index: dict[Dimension, int],
+    values: list[float],
+) -> Freedom:
+    reads = tuple((index[dimension], factor) for dimension, factor in feature.reads)
+    value = sum(factor * values[column] for column, factor in reads)
+    wishes = drawing.fit
+    wide = feature.measure == "flare_law" or _is_wide(drawing, feature, value)
+    if feature.frees[0] == "length":
+        window, words = wishes.length_window_mm, say("length window")
+    elif feature.frees[0] == "bore_station":
+        window, words = wishes.bore_station_window_mm, say("bore station window")
+    elif wide:
+        window, words = wishes.flare_window_mm, say("flare window")
+    else:
+        window, words = wishes.bore_window_mm, say("bore window")
+    low, high = Side(value - window, words), Side(value + window, words)
+    low, high = within(wishes.ranges, feature.frees, feature.part, "", low, high, replacing=True)
+    scale = _SCALE_MM.get(feature.measure, _SCALE_MM.get(feature.frees[0], 0.1))
+    return Freedom(
+        column=index[feature.main],
+        dimension=feature.main,
+        words=feature.full_words,
+        name=feature.words,
+        measure=feature.measure,
+        low=low,
+        high=high,
+        scale=_FLARE_SCALE_MM if wide else scale,
+        drawn=value,
+        moves=tuple((index[dimension], factor) for dimension, factor in feature.moves),
+        reads=reads,
+    )
+
+
+def _is_wide(drawing: Instrument, feature: BoreFeature, value: float) -> bool:
+    """Whether a diameter belongs to the wide end of the flare or to a bell."""
+    if feature.frees[0] != "bore_diameter":
         return False
-    if dimension.hole:
-        return owner in ("hole", "*", dimension.hole)
-    return owner in ("*", dimension.part)
+    narrowest = min(diameter for part in drawing.parts for _, diameter in part.bore)
+    return value > 1.15 * narrowest
 
 
-def _fixed_station(instrument: Instrument, dimension: Dimension) -> bool:
-    """Whether a bore point stands at an end, in a tenon or at a step: such points stay."""
-    part = instrument.part(dimension.part)
-    stations = [station for station, _ in part.bore]
-    station = stations[dimension.index]
-    return not 0 < station < part.length_mm or stations.count(station) > 1
+def _of_holes(
+    drawing: Instrument,
+    survey: KeyworkSurvey | None,
+    wishes: list[FreeWish],
+    index: dict[Dimension, int],
+    values: list[float],
+) -> list[Freedom]:
+    found = []
+    grouped = {hole: name for name, holes in drawing.fit.alike.items() for hole in holes}
+    groups: dict[str, list[Freedom]] = {}
+    for part in drawing.parts:
+        for hole in part.holes:
+            for measure in FREE_OF_HOLES:
+                if measure == "undercut_diameter" and not hole.undercut:
+                    continue
+                if not any(wish.frees((measure,), part.name, hole.name) for wish in wishes):
+                    continue
+                dimension = Dimension(part.name, measure, hole=hole.name)
+                column = index[dimension]
+                low, high = hole_side_range(drawing, survey, part, hole, measure)
+                one = Freedom(
+                    column=column,
+                    dimension=dimension,
+                    words=hole_words(hole.name, measure),
+                    name=MEASURES[measure],
+                    measure=measure,
+                    low=low,
+                    high=high,
+                    scale=_SCALE_MM[measure],
+                    drawn=values[column],
+                    moves=((column, 1.0),),
+                    reads=((column, 1.0),),
+                )
+                if measure == "chimney" and hole.name in grouped:
+                    groups.setdefault(grouped[hole.name], []).append(one)
+                else:
+                    found.append(one)
+    return found + [_alike(name, members) for name, members in groups.items()]
 
 
-def _range(
-    instrument: Instrument, survey: KeyworkSurvey | None, dimension: Dimension, value: float
-) -> tuple[Side, Side]:
-    wishes = instrument.fit
-    if not dimension.hole:
-        window = {
-            "length": wishes.length_window_mm,
-            "bore_diameter": wishes.bore_window_mm,
-            "bore_station": wishes.bore_station_window_mm,
-        }[dimension.measure]
-        words = f"window of {dimension.measure.replace('_', ' ')}"
-        return Side(value - window, words), Side(value + window, words)
-    hole = instrument.part(dimension.part).hole(dimension.hole)
-    if dimension.measure == "station":
-        return _station_range(instrument, survey, hole, value)
-    if dimension.measure == "diameter":
-        return _diameter_range(instrument, survey, dimension, hole)
-    if dimension.measure == "chimney":
-        low = max(
-            Side(value - wishes.chimney_window_mm, "chimney window"),
-            Side(wishes.lowest_chimney_mm, "lowest chimney"),
-            key=lambda side: side.value,
-        )
-        high = min(
-            Side(value + wishes.chimney_window_mm, "chimney window"),
-            Side(wishes.highest_chimney_mm, "highest chimney"),
-            key=lambda side: side.value,
-        )
-        return low, high
-    bore = instrument.part(dimension.part).bore_diameter_at(hole.station_mm)
-    return Side(hole.diameter_mm, "the hole itself"), Side(_HOLE_TO_BORE * bore, "bore")
+#: Measures of holes in words.
+MEASURES = {
+    "station": say("station"),
+    "diameter": say("diameter"),
+    "chimney": say("chimney"),
+    "undercut_diameter": say("undercut diameter"),
+}
 
 
-def _station_range(
-    instrument: Instrument, survey: KeyworkSurvey | None, hole: ToneHole, value: float
-) -> tuple[Side, Side]:
-    row = survey.for_hole(hole.name) if survey else None
-    if row is not None:
-        word = "cup" if row.item is SurveyItem.CUP else "ring"
-        return (
-            Side(row.station_mm - row.up_mm, f"{word} window {hole.name} (up)"),
-            Side(row.station_mm + row.down_mm, f"{word} window {hole.name} (down)"),
-        )
-    if hole.cover is Cover.PAD:
-        window, words = instrument.fit.unkeyed_pad_window_mm, "window of a pad without survey"
-    else:
-        window, words = instrument.fit.finger_hole_window_mm, "finger hole window"
-    return Side(value - window, f"{words} (up)"), Side(value + window, f"{words} (down)")
+def hole_words(hole: str, measure: str) -> Message:
+    """A hole's dimension in words: ``L3 diameter``."""
+    return say("{hole} {measure}", hole=hole, measure=MEASURES[measure])
 
 
-def _diameter_range(
-    instrument: Instrument, survey: KeyworkSurvey | None, dimension: Dimension, hole: ToneHole
-) -> tuple[Side, Side]:
-    wishes = instrument.fit
-    bore = instrument.part(dimension.part).bore_diameter_at(hole.station_mm)
-    highest = [Side(_HOLE_TO_BORE * bore, f"{_HOLE_TO_BORE:.0%} of the bore")]
-    row = survey.for_hole(hole.name) if survey else None
-    if hole.into_bore_mm:
-        highest.append(Side(wishes.largest_vent_mm, "largest vent"))
-    if hole.pad:
-        pad = row.pad_diameter_mm if row and row.pad_diameter_mm else hole.pad.diameter_mm
-        lift = row.lift_mm if row and row.lift_mm else hole.pad.lift_mm
-        highest.append(
-            Side(
-                pad - 2 * wishes.pad_overlap_mm,
-                f"pad {pad:g} mm less {wishes.pad_overlap_mm:g} mm of seat all round",
-            )
-        )
-        highest.append(Side(_LIFT_TO_DIAMETER * lift, f"three times the lift of {lift:g} mm"))
-    else:
-        highest.append(Side(wishes.largest_finger_hole_mm, "largest finger hole"))
-    if row and row.ring_inside_mm:
-        highest.append(
-            Side(
-                row.ring_inside_mm - 2 * wishes.chimney_wall_mm,
-                f"ring {row.ring_inside_mm:g} mm inside less the chimney's wall",
-            )
-        )
-    if hole.undercut and dimension.measure == "diameter":
-        highest.append(Side(hole.undercut.diameter_mm, "its undercut"))
-    low = Side(wishes.smallest_hole_mm, "smallest hole")
-    return low, min(highest, key=lambda side: side.value)
+def _alike(name: str, members: list[Freedom]) -> Freedom:
+    """Chimneys that rise and sink together: the range is what all of them allow."""
+    first = members[0]
+    low = max((each.low.value - each.drawn for each in members), default=-math.inf)
+    high = min((each.high.value - each.drawn for each in members), default=math.inf)
+    low_of = max(members, key=lambda each: each.low.value - each.drawn)
+    high_of = min(members, key=lambda each: each.high.value - each.drawn)
+    return Freedom(
+        column=first.column,
+        dimension=first.dimension,
+        words=say("{group}, chimneys", group=name),
+        name=MEASURES["chimney"],
+        measure="chimney",
+        low=Side(first.drawn + low, low_of.low.words),
+        high=Side(first.drawn + high, high_of.high.words),
+        scale=first.scale * math.sqrt(1 / len(members)),
+        drawn=first.drawn,
+        moves=tuple((each.column, 1.0) for each in members),
+        reads=((first.column, 1.0),),
+    )

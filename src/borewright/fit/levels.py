@@ -17,6 +17,8 @@ from borewright.acoustics.structure import SolvedTerms
 from borewright.errors import Stopped
 from borewright.fit.search import Outcome, Problem, Progress, measure, search
 from borewright.model import Finding, Instrument, with_values
+from borewright.model.kinds import Severity
+from borewright.words import say
 
 #: Solving anew ends when it moved no note by more than this (cents) …
 SETTLED_CENTS = 0.5
@@ -123,11 +125,13 @@ def _later(progress: Progress | None, done: int) -> Progress | None:
 
 def _restless(shift: float) -> Finding:
     return Finding(
-        severity="notice",
+        severity=Severity.NOTICE,
         place="fit",
-        what=(
-            f"solving the side holes anew still moved a note by {shift:.1f} cents after "
-            f"{_MOST_SOLUTIONS} times"
+        what=say(
+            "solving the side holes anew still moved a note by {shift_cents:.1f} cents after "
+            "{times} times",
+            shift_cents=shift,
+            times=_MOST_SOLUTIONS,
         ),
-        remedy="Run the fit once more from the saved instrument, or free fewer dimensions.",
+        remedy=say("Run the fit once more from the saved instrument, or free fewer dimensions."),
     )

@@ -7,6 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from borewright.errors import FitError
+from borewright.words import say
 
 #: What a millimetre of a broken spacing costs, in cents squared: far above any note.
 _BROKEN = 1e5
@@ -28,8 +29,10 @@ def best_step(
     high: np.ndarray,
     gaps: np.ndarray,
     slopes: np.ndarray,
+    pay: np.ndarray | None = None,
+    home: np.ndarray | None = None,
 ) -> Step:
-    """Minimise x'Hx/2 + g'x with low <= x <= high and gaps + slopes x >= 0.
+    """Minimise x'Hx/2 + g'x + pay'|x - home| with low <= x <= high and gaps + slopes x >= 0.
 
     Spacings may be broken at a steep price, so that a start that breaks one is mended and no
     step is impossible.
@@ -42,6 +45,9 @@ def best_step(
         [n] limits of the step, low <= high.
     gaps, slopes
         [m] and [m, n].
+    pay, home
+        [n] price of each mm away from home, and where home is, counted from here; free and
+        here by default.
 
     Raises
     ------
@@ -52,42 +58,42 @@ def best_step(
     from scipy import sparse
 
     n, m = len(gradient), len(gaps)
-    quadratic = sparse.csc_matrix(
-        np.triu(
-            np.block(
-                [
-                    [hessian, np.zeros((n, m))],
-                    [np.zeros((m, n)), 1e-6 * np.eye(m)],
-                ]
-            )
-        )
+    pay = np.zeros(n) if pay is None else pay
+    home = np.zeros(n) if home is None else home
+    # Unknowns: the step [n], how far each is away from home [n], breaks of spacings [m].
+    quadratic = sparse.block_diag(
+        [sparse.csc_matrix(np.triu(hessian)), sparse.csc_matrix((n, n)), 1e-6 * sparse.eye(m)],
+        format="csc",
     )
-    linear = np.concatenate([gradient, np.full(m, _BROKEN)])
-    identity = np.eye(n)
-    rows = np.block(
+    linear = np.concatenate([gradient, pay, np.full(m, _BROKEN)])
+    one, breaks = sparse.eye(n), sparse.eye(m)
+    rows = sparse.bmat(
         [
-            [identity, np.zeros((n, m))],
-            [-identity, np.zeros((n, m))],
-            [-slopes.reshape(m, n), -np.eye(m)],
-            [np.zeros((m, n)), -np.eye(m)],
-        ]
+            [one, None, sparse.csc_matrix((n, m))],
+            [-one, None, None],
+            [sparse.csc_matrix(-slopes.reshape(m, n)), None, -breaks],
+            [None, None, -breaks],
+            [one, -one, None],
+            [-one, -one, None],
+        ],
+        format="csc",
     )
-    right = np.concatenate([high, -low, gaps, np.zeros(m)])
+    right = np.concatenate([high, -low, gaps, np.zeros(m), home, -home])
     settings = clarabel.DefaultSettings()
     settings.verbose = False
     solution = clarabel.DefaultSolver(
         quadratic,
         linear,
-        sparse.csc_matrix(rows),
+        rows,
         right,
         [clarabel.NonnegativeConeT(len(right))],
         settings,
     ).solve()
     if str(solution.status) not in ("Solved", "AlmostSolved"):
         raise FitError(
-            f"the quadratic programme ended with '{solution.status}'",
+            say("the quadratic programme ended with '{status}'", status=str(solution.status)),
             place="fit",
-            remedy="Check for limits that exclude each other, or free more dimensions.",
+            remedy=say("Check for limits that exclude each other, or free more dimensions."),
         )
     move = np.clip(np.array(solution.x)[:n], low, high)
     price = np.array(solution.z)

@@ -1,4 +1,8 @@
-"""Why a note is out of reach: which limit stops it, and what relaxing it would bring."""
+"""Why a note is out of reach: what stops it, and what would pay most, fitted anew.
+
+Two things hold a fit back: limits that bind, and whatever the maker holds. Both are tried: first
+to first order, then the best few as a real fit, so that the figures given are those of a fit.
+"""
 
 from __future__ import annotations
 
@@ -6,23 +10,54 @@ from typing import NamedTuple
 
 import numpy as np
 
-from borewright.fit.search import Outcome, Problem, programme, search
-from borewright.model import FingeringTable, OutOfReach, Relaxation
+from borewright.fit.held import Candidate, held_candidates
+from borewright.fit.search import Outcome, Problem, programme, search, tuning_cost
+from borewright.model import (
+    FingeringTable,
+    HeldBack,
+    Instrument,
+    KeyworkSurvey,
+    OutOfReach,
+    Relaxation,
+    Use,
+)
+from borewright.words import Said, say
 
 #: Multiplier (cents² per mm) from which a limit counts as binding.
 _BINDS = 1e-3
-_RELAX_MM = 1.0
-_MOST_TRIED = 3
+_MOST_TRIED = 2
+#: Dearest limits that are looked at.
+_MOST_LIMITS = 8
+_REFIT_ROUNDS = 12
+#: So far (mm) a cup, ring or finger hole is tried beyond its window: bending, or another key.
+_CUP_MM = 3.0
+#: Something held is worth naming where it takes off this share of what the tuning costs.
+_PAYS = 0.15
 
 
 class Binding(NamedTuple):
     """A limit that holds the fit back."""
 
-    words: str
+    words: Said
     free: int  # index into problem.freedoms, or -1 for a spacing
     spacing: int
     lower: bool
     price: float
+
+
+class Causes(NamedTuple):
+    """Notes out of reach, and what would pay if it were freed."""
+
+    out_of_reach: list[OutOfReach]
+    held_back: list[HeldBack]
+
+
+class _Tried(NamedTuple):
+    """A candidate after a fit."""
+
+    candidate: Candidate
+    cents: np.ndarray
+    cost: float
 
 
 def bindings(problem: Problem, outcome: Outcome) -> list[Binding]:
@@ -30,8 +65,7 @@ def bindings(problem: Problem, outcome: Outcome) -> list[Binding]:
 
     The prices come from one more programme at the end point, without a trust region.
     """
-    boost = np.ones_like(outcome.point.cents)
-    step = programme(problem, outcome.point, boost, problem.low, problem.high)
+    step = programme(problem, outcome.point, problem.low, problem.high)
     found = []
     for number, freedom in enumerate(problem.freedoms):
         for side, price, lower in (
@@ -39,7 +73,7 @@ def bindings(problem: Problem, outcome: Outcome) -> list[Binding]:
             (freedom.high, step.high_price[number], False),
         ):
             if price > _BINDS:
-                words = f"{freedom.dimension.label}: {side.words}"
+                words = say("{what}: {limit}", what=freedom.words, limit=side.words)
                 found.append(Binding(words, number, -1, lower, float(price)))
     for number, spacing in enumerate(problem.spacings):
         if step.spacing_price[number] > _BINDS:
@@ -48,13 +82,23 @@ def bindings(problem: Problem, outcome: Outcome) -> list[Binding]:
     return sorted(found, key=lambda binding: -binding.price)
 
 
-def out_of_reach(
-    problem: Problem, outcome: Outcome, fingerings: FingeringTable
-) -> list[OutOfReach]:
-    """Every weighted note beyond its tolerance, with the limits whose relaxing helps it most.
+def causes_of(
+    instrument: Instrument,
+    survey: KeyworkSurvey | None,
+    problem: Problem,
+    outcome: Outcome,
+    fingerings: FingeringTable,
+) -> Causes:
+    """Every weighted note beyond its tolerance with what would help it most, and what pays.
 
-    Candidates are ranked by the linear programme with the limit relaxed by 1 mm; the best few
-    are then fitted anew, so that the figures given are those of a real fit.
+    Parameters
+    ----------
+    instrument, survey
+        Of the fit; they tell what is held.
+    problem, outcome
+        A finished search.
+    fingerings
+        Rows of the problem's cents.
     """
     cents = outcome.point.cents
     late = [
@@ -63,71 +107,153 @@ def out_of_reach(
         if problem.aims.weight[row] > 0
         and (not np.isfinite(cents[row]) or abs(cents[row]) > problem.aims.tolerance[row] + 1e-6)
     ]
-    if not late:
-        return []
-    binding = bindings(problem, outcome)
-    linear = {limit: _linear(problem, outcome, limit) for limit in binding}
-    refitted: dict[Binding, np.ndarray] = {}
-    found = []
+    held = held_candidates(instrument, survey, problem)
+    binding = bindings(problem, outcome)[:_MOST_LIMITS] if late else []
+    limits = [_of_binding(problem, each) for each in binding]
+    both = [*held, *(limit for limit in limits if limit is not None)]
+    predicted = [_linear(candidate, outcome) for candidate in both]
+    chosen = _paying(problem, outcome, held, predicted)
     for row in late:
-        helpful = sorted(binding, key=lambda limit: abs(linear[limit][row]))[:_MOST_TRIED]
-        relaxations = []
-        for limit in helpful:
-            if limit not in refitted:
-                relaxed = _relaxed(problem, limit)
-                refitted[limit] = search(
-                    relaxed, most_rounds=12, values=outcome.point.values
-                ).point.cents
-            after = float(refitted[limit][row])
-            if np.isfinite(after) and abs(after) < abs(cents[row]) - 0.05:
-                relaxations.append(Relaxation(limit=limit.words, cents_after=after))
-        relaxations.sort(key=lambda relaxation: abs(relaxation.cents_after))
-        found.append(
-            OutOfReach(
-                fingering=fingerings.fingerings[row].name,
-                cents=float(np.nan_to_num(cents[row])),
-                tolerance_cents=float(problem.aims.tolerance[row]),
-                relaxations=relaxations,
-                advice=_advice(relaxations, float(problem.aims.tolerance[row])),
-            )
-        )
-    return found
+        ranked = sorted(range(len(both)), key=lambda number: abs(predicted[number][row]))
+        chosen += [both[n] for n in ranked[:_MOST_TRIED] if both[n] not in chosen]
+    tried = [_refitted(candidate, outcome) for candidate in chosen]
+    standard = np.array([f.use is Use.STANDARD for f in fingerings.fingerings])
+    reach = [_late(problem, outcome, fingerings, row, tried, standard) for row in late]
+    back = [each for each in tried if each.candidate.is_held]
+    back = [each for each in back if each.cost < (1 - _PAYS) * tuning_cost(problem, cents)]
+    back.sort(key=lambda each: each.cost)
+    return Causes(reach, [_held_back(outcome, fingerings, each, standard) for each in back])
 
 
-def _linear(problem: Problem, outcome: Outcome, limit: Binding) -> np.ndarray:
-    """Cents predicted to first order with one limit relaxed."""
-    relaxed = _relaxed(problem, limit)
-    boost = np.ones_like(outcome.point.cents)
-    step = programme(relaxed, outcome.point, boost, relaxed.low, relaxed.high)
-    predicted: np.ndarray = outcome.point.cents + outcome.point.slopes @ step.move
+def _paying(
+    problem: Problem, outcome: Outcome, held: list[Candidate], predicted: list[np.ndarray]
+) -> list[Candidate]:
+    """Held things that better the tuning as a whole, to first order; the best few."""
+    now = tuning_cost(problem, outcome.point.cents)
+    costs = [tuning_cost(problem, cents) for cents in predicted[: len(held)]]
+    ranked = sorted(range(len(held)), key=lambda number: costs[number])
+    return [held[number] for number in ranked[:_MOST_TRIED] if costs[number] < (1 - _PAYS) * now]
+
+
+def _of_binding(problem: Problem, binding: Binding) -> Candidate | None:
+    """The problem with one binding limit relaxed by a moderate step."""
+    if binding.free < 0:
+        spacings = list(problem.spacings)
+        old = spacings[binding.spacing]
+        if not old.relax_mm:
+            return None
+        spacings[binding.spacing] = type(old)(**{**vars(old), "wall": old.wall - old.relax_mm})
+        change = say("'{limit}' relaxed by {by_mm:g} mm", limit=old.words, by_mm=old.relax_mm)
+        return Candidate(binding.words, change, problem._replace(spacings=spacings), False)
+    freedoms = list(problem.freedoms)
+    freedom = freedoms[binding.free]
+    side = freedom.low if binding.lower else freedom.high
+    by = _CUP_MM if freedom.measure == "station" else freedom.scale
+    moved = type(side)(side.value + (-by if binding.lower else by), side.words)
+    name = "low" if binding.lower else "high"
+    freedoms[binding.free] = type(freedom)(**{**vars(freedom), name: moved})
+    change = say("'{limit}' relaxed by {by_mm:g} mm", limit=binding.words, by_mm=by)
+    return Candidate(binding.words, change, problem._replace(freedoms=freedoms), False)
+
+
+def _linear(candidate: Candidate, outcome: Outcome) -> np.ndarray:
+    """Cents predicted to first order with a candidate's problem."""
+    problem = candidate.problem
+    point = outcome.point
+    point = point._replace(slopes=point.jacobian @ problem.moves)
+    step = programme(problem, point, problem.low, problem.high)
+    predicted: np.ndarray = point.cents + point.slopes @ step.move
     return predicted
 
 
-def _relaxed(problem: Problem, limit: Binding) -> Problem:
-    if limit.free < 0:
-        spacings = list(problem.spacings)
-        old = spacings[limit.spacing]
-        spacings[limit.spacing] = type(old)(**{**vars(old), "wall": old.wall - _RELAX_MM})
-        return problem._replace(spacings=spacings)
-    freedoms = list(problem.freedoms)
-    old_freedom = freedoms[limit.free]
-    side = old_freedom.low if limit.lower else old_freedom.high
-    moved = type(side)(side.value + (-_RELAX_MM if limit.lower else _RELAX_MM), side.words)
-    name = "low" if limit.lower else "high"
-    freedoms[limit.free] = type(old_freedom)(**{**vars(old_freedom), name: moved})
-    return problem._replace(freedoms=freedoms)
+def _refitted(candidate: Candidate, outcome: Outcome) -> _Tried:
+    end = search(candidate.problem, None, _REFIT_ROUNDS, outcome.point.values)
+    return _Tried(candidate, end.point.cents, tuning_cost(candidate.problem, end.point.cents))
 
 
-def _advice(relaxations: list[Relaxation], tolerance: float) -> str:
+def _summary(cents: np.ndarray, standard: np.ndarray) -> tuple[float, float]:
+    counted = cents[standard & np.isfinite(cents)]
+    if not len(counted):
+        return 0.0, 0.0
+    return float(np.sqrt(np.mean(counted**2))), float(counted[np.argmax(np.abs(counted))])
+
+
+def _late(
+    problem: Problem,
+    outcome: Outcome,
+    fingerings: FingeringTable,
+    row: int,
+    tried: list[_Tried],
+    standard: np.ndarray,
+) -> OutOfReach:
+    now = float(np.nan_to_num(outcome.point.cents[row]))
+    found = []
+    for each in tried:
+        after = float(each.cents[row])
+        if np.isfinite(after) and abs(after) < abs(now) - 0.05:
+            rms, worst = _summary(each.cents, standard)
+            found.append(
+                (
+                    abs(after),
+                    Relaxation(
+                        limit=each.candidate.words,
+                        change=each.candidate.change,
+                        cents_after=after,
+                        rms_after=rms,
+                        worst_after=worst,
+                    ),
+                )
+            )
+    found.sort(key=lambda pair: pair[0])
+    relaxations = [relaxation for _, relaxation in found[: _MOST_TRIED + 1]]
+    tolerance = float(problem.aims.tolerance[row])
+    return OutOfReach(
+        fingering=fingerings.fingerings[row].name,
+        cents=now,
+        tolerance_cents=tolerance,
+        relaxations=relaxations,
+        advice=_advice(relaxations, tolerance, _summary(outcome.point.cents, standard)[0]),
+    )
+
+
+def _advice(relaxations: list[Relaxation], tolerance: float, rms: float) -> Said:
     if not relaxations:
-        return (
-            "No single limit holds this note: its dimensions also serve other notes. Free more "
-            "dimensions (bore, barrel, chimneys), or lower the weight of notes that pull "
-            "against it."
+        return say(
+            "No single limit holds this note, and nothing that is held would help it: its "
+            "dimensions also serve other notes. Lower the weight of notes that pull against it."
         )
     best = relaxations[0]
-    reached = "brings it within tolerance" if abs(best.cents_after) <= tolerance else "helps"
-    return (
-        f"Relaxing '{best.limit}' by {_RELAX_MM:g} mm {reached}: "
-        f"{best.cents_after:+.1f} cents after a new fit."
+    if abs(best.cents_after) <= tolerance:
+        return say(
+            "{change} brings it within tolerance: {cents:+.1f} cents after a new fit, and all "
+            "standard fingerings from rms {rms:.1f} to {after:.1f}.",
+            change=best.change,
+            cents=best.cents_after,
+            rms=rms,
+            after=best.rms_after,
+        )
+    return say(
+        "{change} helps: {cents:+.1f} cents after a new fit, and all standard fingerings from "
+        "rms {rms:.1f} to {after:.1f}.",
+        change=best.change,
+        cents=best.cents_after,
+        rms=rms,
+        after=best.rms_after,
+    )
+
+
+def _held_back(
+    outcome: Outcome, fingerings: FingeringTable, tried: _Tried, standard: np.ndarray
+) -> HeldBack:
+    before, after = outcome.point.cents, tried.cents
+    gains = np.where(standard, np.nan_to_num(np.abs(before) - np.abs(after)), 0.0)
+    best = [int(row) for row in np.argsort(-gains)[:3] if gains[row] > 1.0]
+    rms, worst = _summary(after, standard)
+    return HeldBack(
+        what=tried.candidate.change,
+        rms_after=rms,
+        worst_after=worst,
+        notes=[
+            (fingerings.fingerings[row].name, float(before[row]), float(after[row])) for row in best
+        ],
     )

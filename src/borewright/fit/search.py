@@ -1,9 +1,11 @@
 """The search: Gauss-Newton steps under all limits, with exact derivatives.
 
-Each round linearises the cents of all fingerings and the spacings, and solves a quadratic
-programme inside a trust region. Notes beyond their tolerance gain weight from round to round
-(iteratively reweighted least squares), which trims the worst notes without giving up the
-smooth sum of squares.
+What is lowered is one fixed cost, in cents²: for each fingering c² + c⁴ / (2 t²), with c its
+weighted cents and t its tolerance, so that notes near or beyond their tolerance count more;
+squares of the intervals' errors; and for each feature a price per mm away from the drawing. The
+price is on the distance itself, not on its square: a feature whose move would not win its price
+stays exactly where it is drawn. Each round linearises the cents and the spacings, and solves a
+quadratic programme inside a trust region.
 """
 
 from __future__ import annotations
@@ -20,12 +22,20 @@ from borewright.errors import Stopped
 from borewright.fit.aims import Aims
 from borewright.fit.freedom import Freedom
 from borewright.fit.programme import Step, best_step
-from borewright.fit.spacing import Spacing
+from borewright.fit.spacing_class import Spacing
 
-_TRUST_START_MM = 1.5
-_TRUST_LEAST_MM = 1e-3
-#: The fit is done when a round gains less than this share, with no note newly in tolerance.
-_GAIN = 1e-4
+_TRUST_START, _TRUST_MOST, _TRUST_LEAST = 1.5, 4.0, 1e-3
+#: The search is done where a round gains less than this (cents²) …
+_LEAST_GAIN = 0.02
+#: … and nothing is moved at all for less than this in all: rounding to 0.01 mm costs one or two.
+WORTH_CENTS2 = 3.0
+#: A note that was lost counts as so many cents off, so that no step can gain by losing one.
+_LOST_CENTS = 100.0
+#: The price of a mm grows by this share with every moderate step, which settles ties.
+_GROWS = 0.05
+_BROKEN = 1e4
+#: Rounding to hundredths may break a limit by so much (mm); walls keep twice that in hand.
+_ROUNDED_MM = 0.01
 
 Progress = Callable[[int, float, float], None]
 
@@ -35,7 +45,8 @@ class Point(NamedTuple):
 
     values: np.ndarray  # [D] mm
     cents: np.ndarray  # [F]; NaN where no resonance was found
-    slopes: np.ndarray  # [F, n] cents per mm of the free dimensions
+    slopes: np.ndarray  # [F, n] cents per mm of the free features
+    jacobian: np.ndarray  # [F, D] cents per mm of all dimensions
 
 
 class Outcome(NamedTuple):
@@ -55,12 +66,19 @@ class Problem(NamedTuple):
     freedoms: list[Freedom]
     spacings: list[Spacing]
     start: np.ndarray  # [D]
-    keep_close: float
 
     @property
-    def columns(self) -> np.ndarray:
-        """Columns of the free dimensions."""
-        return np.array([freedom.column for freedom in self.freedoms])
+    def moves(self) -> np.ndarray:
+        """[D, n] mm of every dimension per mm of a feature."""
+        found = np.zeros((len(self.start), len(self.freedoms)))
+        for number, freedom in enumerate(self.freedoms):
+            for column, factor in freedom.moves:
+                found[column, number] = factor
+        return found
+
+    def features(self, values: np.ndarray) -> np.ndarray:
+        """[n] values (mm) of the features."""
+        return np.array([sum(f * values[c] for c, f in freedom.reads) for freedom in self.freedoms])
 
     @property
     def low(self) -> np.ndarray:
@@ -72,74 +90,84 @@ class Problem(NamedTuple):
         """Upper limits (mm)."""
         return np.array([freedom.high.value for freedom in self.freedoms])
 
+    @property
+    def drawn(self) -> np.ndarray:
+        """Drawn values (mm)."""
+        return np.array([freedom.drawn for freedom in self.freedoms])
+
+    @property
+    def scale(self) -> np.ndarray:
+        """Moderate steps (mm)."""
+        return np.array([freedom.scale for freedom in self.freedoms])
+
 
 def measure(problem: Problem, values: np.ndarray, with_slopes: bool = True) -> Point:
-    """Cents of all fingerings, and their derivatives in the free dimensions."""
+    """Cents of all fingerings, and their derivatives in the free features."""
     request = problem.request._replace(numbers=problem.request.numbers._replace(values=values))
     solved = kernels.resonances(*request)
     usable = np.asarray(solved.found) & (np.abs(np.asarray(solved.residual)) < 1e-6)
     ratio = np.asarray(solved.frequency) / problem.aims.target_hz
     cents = np.where(usable, CENTS_PER_LOG * np.log(ratio), np.nan)
-    slopes = np.zeros((0, 0))
-    if with_slopes:
-        jacobian = np.asarray(kernels.jacobian(*request[:5], solved))[:, problem.columns]
-        slopes = np.where(usable[:, None], CENTS_PER_LOG * jacobian, 0.0)
-    return Point(values, cents, slopes)
+    if not with_slopes:
+        return Point(values, cents, np.zeros((0, 0)), np.zeros((0, 0)))
+    jacobian = np.asarray(kernels.jacobian(*request[:5], solved))
+    jacobian = np.where(usable[:, None], CENTS_PER_LOG * jacobian, 0.0)
+    return Point(values, cents, jacobian @ problem.moves, jacobian)
 
 
-def residuals(problem: Problem, point: Point, boost: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Weighted residuals and their derivatives: notes, then evenness."""
-    weight = problem.aims.weight * boost * np.isfinite(point.cents)
-    cents = np.nan_to_num(point.cents)
-    first, second = problem.aims.neighbours[:, 0], problem.aims.neighbours[:, 1]
-    even = problem.aims.evenness * np.minimum(weight[first], weight[second])
-    rows = np.concatenate([weight * cents, even * (cents[second] - cents[first])])
-    slopes = np.concatenate(
-        [
-            weight[:, None] * point.slopes,
-            even[:, None] * (point.slopes[second] - point.slopes[first]),
-        ]
-    )
-    return rows, slopes
+def tuning_cost(problem: Problem, cents: np.ndarray) -> float:
+    """What out-of-tune notes and intervals cost, in cents²."""
+    aims = problem.aims
+    known = np.where(np.isfinite(cents), cents, _LOST_CENTS)
+    weighted = aims.weight * known
+    share = known / aims.tolerance
+    first, second = aims.intervals[:, 0], aims.intervals[:, 1]
+    uneven = aims.interval_weight * (known[second] - known[first] - aims.wanted)
+    return float(np.sum(weighted**2 * (1 + share**2 / 2)) + np.sum(uneven**2))
 
 
-def cost(problem: Problem, point: Point, boost: np.ndarray) -> float:
-    """What the search lowers: squares of all residuals, and a small pull to the start."""
-    weight = problem.aims.weight * boost
-    # A note that was lost counts as a semitone off, so that no step can gain by losing one.
-    cents = np.where(np.isfinite(point.cents), point.cents, 100.0)
-    first, second = problem.aims.neighbours[:, 0], problem.aims.neighbours[:, 1]
-    even = problem.aims.evenness * np.minimum(weight[first], weight[second])
-    away = _away(problem, point.values)
-    broken = sum(min(s.evaluate(point.values)[0], 0.0) for s in problem.spacings)
-    return float(
-        np.sum((weight * cents) ** 2)
-        + np.sum((even * (cents[second] - cents[first])) ** 2)
-        + problem.keep_close**2 * np.sum(away**2)
-        + 1e4 * broken**2
+def move_cost(problem: Problem, values: np.ndarray) -> float:
+    """What the distance from the drawing costs, in cents²."""
+    steps = np.abs(problem.features(values) - problem.drawn) / problem.scale
+    return float(problem.aims.price * np.sum(steps + _GROWS / 2 * steps**2))
+
+
+def cost(problem: Problem, point: Point, slack_mm: float = 0.0) -> float:
+    """What the search lowers, in cents²; limits broken by less than the slack count as kept."""
+    gaps = (spacing.evaluate(point.values)[0] + slack_mm for spacing in problem.spacings)
+    broken = sum(min(gap, 0.0) for gap in gaps)
+    return (
+        tuning_cost(problem, point.cents) + move_cost(problem, point.values) + _BROKEN * abs(broken)
     )
 
 
-def _away(problem: Problem, values: np.ndarray) -> np.ndarray:
-    scale = np.array([freedom.scale for freedom in problem.freedoms])
-    moved: np.ndarray = (values - problem.start)[problem.columns] / scale
-    return moved
-
-
-def programme(
-    problem: Problem, point: Point, boost: np.ndarray, low: np.ndarray, high: np.ndarray
-) -> Step:
-    """The best step from a point, inside [low, high] (mm, of the free dimensions)."""
-    rows, slopes = residuals(problem, point, boost)
-    scale = np.array([freedom.scale for freedom in problem.freedoms])
-    pull = problem.keep_close**2 / scale**2
-    hessian = slopes.T @ slopes + np.diag(pull + 1e-9)
-    gradient = slopes.T @ rows + pull * scale * _away(problem, point.values)
-    here = point.values[problem.columns]
+def programme(problem: Problem, point: Point, low: np.ndarray, high: np.ndarray) -> Step:
+    """The best step from a point, inside [low, high] (mm, of the free features)."""
+    aims = problem.aims
+    known = np.isfinite(point.cents)
+    cents = np.where(known, point.cents, 0.0)
+    square = (aims.weight * known) ** 2
+    share = (cents / aims.tolerance) ** 2
+    pull = square * (1 + share) * cents
+    bend = square * (1 + 3 * share)
+    first, second = aims.intervals[:, 0], aims.intervals[:, 1]
+    strength = (aims.interval_weight * (known[first] & known[second]))[:, None]
+    uneven = strength * (point.slopes[second] - point.slopes[first])
+    error = strength[:, 0] * (cents[second] - cents[first] - aims.wanted)
+    here = problem.features(point.values)
+    away = here - problem.drawn
+    price = aims.price / problem.scale
+    growth = price * _GROWS / problem.scale
+    # Half of the cost's Hessian and gradient: the programme takes the other half itself.
+    hessian = 2 * (point.slopes.T @ (bend[:, None] * point.slopes) + uneven.T @ uneven)
+    hessian += np.diag(growth + 1e-6)
+    gradient = 2 * (point.slopes.T @ pull + uneven.T @ error) + growth * away
     evaluated = [spacing.evaluate(point.values) for spacing in problem.spacings]
     gaps = np.array([gap for gap, _ in evaluated])
-    rates = np.array([gradient[problem.columns] for _, gradient in evaluated])
-    return best_step(hessian, gradient, low - here, high - here, gaps, rates.reshape(len(gaps), -1))
+    rates = np.array([rate for _, rate in evaluated]).reshape(len(gaps), len(point.values))
+    return best_step(
+        hessian, gradient, low - here, high - here, gaps, rates @ problem.moves, price, -away
+    )
 
 
 def search(
@@ -160,46 +188,48 @@ def search(
         A ceiling; ordinary fits take 10 to 30.
     values
         Where to begin (mm, all dimensions), the start by default.
+
+    Returns
+    -------
+    Outcome
+        The start itself, untouched, where it keeps all limits and all moves together would
+        win less than ``WORTH_CENTS2``.
     """
-    begin = np.array(problem.start if values is None else values, dtype=float)
-    begin[problem.columns] = np.clip(begin[problem.columns], problem.low, problem.high)
+    given = np.array(problem.start if values is None else values, dtype=float)
+    here = problem.features(given)
+    begin = given + problem.moves @ (np.clip(here, problem.low, problem.high) - here)
     point = measure(problem, begin)
-    boost = np.ones_like(point.cents)
-    trust, step, quiet, rounds = _TRUST_START_MM, None, 0, 0
+    now, first = cost(problem, point), cost(problem, point, _ROUNDED_MM)
+    trust, step, quiet, rounds = _TRUST_START, None, 0, 0
     try:
-        while rounds < most_rounds and quiet < 3 and trust > _TRUST_LEAST_MM:
+        while rounds < most_rounds and quiet < 2 and trust > _TRUST_LEAST:
             rounds += 1
             _report(problem, point, rounds, progress)
-            here = point.values[problem.columns]
-            before = cost(problem, point, boost)
+            here = problem.features(point.values)
+            room = trust * problem.scale
             step = programme(
                 problem,
                 point,
-                boost,
-                np.maximum(problem.low, here - trust),
-                np.minimum(problem.high, here + trust),
+                np.maximum(problem.low, here - room),
+                np.minimum(problem.high, here + room),
             )
-            trial_values = point.values.copy()
-            trial_values[problem.columns] = np.clip(here + step.move, problem.low, problem.high)
-            trial = measure(problem, trial_values)
-            after = cost(problem, trial, boost)
-            if after < before:
-                gained = (before - after) / max(before, 1e-12)
-                point, trust = trial, min(trust * 2, 4.0)
-                quiet = quiet + 1 if gained < _GAIN else 0
-                boost = _boost(problem.aims, point.cents)
+            trial = measure(problem, point.values + problem.moves @ step.move)
+            after = cost(problem, trial)
+            if after < now:
+                quiet = quiet + 1 if now - after < _LEAST_GAIN else 0
+                point, now, trust = trial, after, min(trust * 2, _TRUST_MOST)
             else:
                 trust /= 4
     except (KeyboardInterrupt, Stopped):
         return Outcome(point, step, False, rounds)
+    if values is None and _same(begin, given) and first - now < WORTH_CENTS2:
+        point = measure(problem, given)
     return Outcome(point, step, True, rounds)
 
 
-def _boost(aims: Aims, cents: np.ndarray) -> np.ndarray:
-    """More weight for notes near or beyond their tolerance (a norm above two, by reweighting)."""
-    share = np.nan_to_num(np.abs(cents)) / aims.tolerance
-    boosted: np.ndarray = np.sqrt(1.0 + share**2)
-    return boosted
+def _same(begin: np.ndarray, given: np.ndarray) -> bool:
+    """Whether the start keeps its own ranges, hundredths of rounding apart."""
+    return bool(np.max(np.abs(begin - given), initial=0.0) < 1.01 * _ROUNDED_MM)
 
 
 def _report(problem: Problem, point: Point, rounds: int, progress: Progress | None) -> None:

@@ -1,18 +1,19 @@
 """Limits that tie dimensions together: walls between holes, ends, posts, order of stations.
 
-Each is a gap (mm) that must not become negative, with its derivatives. They are written to
-be safe: a gap here is never larger than the true distance. ``fit.checks`` measures the
-finished body by another method.
+Each is a gap (mm) that must not become negative, with its derivatives. Where a formula is safe but
+too careful, the true distance is measured where the holes stand now; a fit measures again where
+it ends (:mod:`borewright.fit.fitting`), and ``fit.checks`` measures the finished body.
 """
 
 from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass, field
 
-import numpy as np
-
+from borewright.fit._post_walls import post_walls
+from borewright.fit.bore_limits import bore_limits
+from borewright.fit.clearance import distance_mm, hole_surface
+from borewright.fit.spacing_class import ROUNDING_MM, Spacing
 from borewright.model import (
     Dimension,
     Instrument,
@@ -23,44 +24,12 @@ from borewright.model import (
     dimensions,
 )
 from borewright.model.post_holes import taken_diameter_mm
+from borewright.words import say
 
-#: Kept beyond every limit (mm), so that rounding the schedule to 0.01 mm cannot break it.
-ROUNDING_MM = 0.02
 #: Holes further apart than this along the body never meet (mm).
 _NEAR_MM = 45.0
-_LEAST_STATION_STEP_MM = 2.0
-
-
-@dataclass(frozen=True)
-class Spacing:
-    """sqrt(along² + chord²) less radii and wall, or a sum of dimensions where chord is None.
-
-    ``terms`` hold (column, factor) of the distance along the axis, ``radii`` those of what is
-    taken off.
-    """
-
-    words: str
-    terms: tuple[tuple[int, float], ...]
-    radii: tuple[tuple[int, float], ...]
-    constant: float
-    wall: float
-    chord: float | None = None
-    holes: tuple[str, ...] = field(default=())
-
-    def evaluate(self, values: np.ndarray) -> tuple[float, np.ndarray]:
-        """Gap (mm) and its gradient in all dimensions."""
-        along = self.constant + sum(factor * values[column] for column, factor in self.terms)
-        taken = sum(factor * values[column] for column, factor in self.radii)
-        gradient = np.zeros_like(values)
-        for column, factor in self.radii:
-            gradient[column] -= factor
-        distance, slope = along, 1.0
-        if self.chord is not None:
-            distance = math.hypot(along, self.chord)
-            slope = along / distance if distance else 0.0
-        for column, factor in self.terms:
-            gradient[column] += slope * factor
-        return distance - taken - self.wall, gradient
+#: A wall of this much (mm) by the safe formula is not measured more closely.
+_AMPLE_MM = 4.0
 
 
 def spacings(instrument: Instrument, survey: KeyworkSurvey | None) -> list[Spacing]:
@@ -74,8 +43,7 @@ def spacings(instrument: Instrument, survey: KeyworkSurvey | None) -> list[Spaci
         for hole in part.holes:
             found += _ends(instrument, index, part, hole)
             found += _posts(instrument, survey, index, part, hole)
-        found += _station_order(index, part)
-    return found
+    return [*found, *bore_limits(instrument), *post_walls(instrument, survey)]
 
 
 def _column(index: dict[Dimension, int], part: Part, hole: ToneHole, measure: str) -> int:
@@ -101,18 +69,14 @@ def _between(
         (_column(index, part, lower, "station"), 1.0),
         (_column(index, part, upper, "station"), -1.0),
     )
-    bore = min(part.bore_diameter_at(hole.station_mm) for hole in (one, other)) / 2
-    # A hole's edge meets the bore nearer to the axis than the bore's own radius.
-    widest = max(hole.mouth_diameter_mm for hole in (one, other)) / 2 + 0.25
-    reach = math.sqrt(max(bore**2 - widest**2, 0.0))
     found = [
         Spacing(
-            words=f"wall between {upper.name} and {lower.name}",
+            words=say("wall between {upper} and {lower}", upper=upper.name, lower=lower.name),
             terms=terms,
             radii=((_mouth(index, part, one), 0.5), (_mouth(index, part, other), 0.5)),
             constant=0.0,
             wall=instrument.fit.wall_between_holes_mm + ROUNDING_MM,
-            chord=2 * reach * math.sin(angle / 2),
+            chord=_hole_chord(part, upper, lower, angle),
             holes=(one.name, other.name),
         )
     ]
@@ -125,7 +89,7 @@ def _between(
         if math.hypot(one.station_mm - other.station_mm, chord) < touch + 4:
             found.append(
                 Spacing(
-                    words=f"pads of {upper.name} and {lower.name}",
+                    words=say("pads of {upper} and {lower}", upper=upper.name, lower=lower.name),
                     terms=terms,
                     radii=(),
                     constant=0.0,
@@ -135,6 +99,25 @@ def _between(
                 )
             )
     return found
+
+
+def _hole_chord(part: Part, upper: ToneHole, lower: ToneHole, angle: float) -> float:
+    """How far (mm) across the body two holes are, so that the wall between them comes out.
+
+    Safe without looking closer: a hole's edge meets the bore nearer to the axis than the bore's
+    own radius, and there the holes are nearest. Where that leaves little wall, the true wall is
+    measured in space, and the chord is what gives that wall where the holes stand now.
+    """
+    bore = min(part.bore_diameter_at(hole.station_mm) for hole in (upper, lower)) / 2
+    widest = max(hole.mouth_diameter_mm for hole in (upper, lower)) / 2 + 0.25
+    reach = math.sqrt(max(bore**2 - widest**2, 0.0))
+    safe = 2 * reach * math.sin(angle / 2)
+    along = lower.station_mm - upper.station_mm
+    radii = (upper.mouth_diameter_mm + lower.mouth_diameter_mm) / 2
+    if math.hypot(along, safe) - radii > _AMPLE_MM:
+        return safe
+    wall = distance_mm(hole_surface(part, upper), hole_surface(part, lower), enough_mm=_AMPLE_MM)
+    return math.sqrt(max((wall + radii) ** 2 - along**2, safe**2))
 
 
 def _ends(
@@ -149,7 +132,9 @@ def _ends(
     length = index[Dimension(part.name, "length")]
     return [
         Spacing(
-            words=f"wall from {hole.name} to the {'socket' if above else 'shoulder'} above",
+            words=say("wall from {hole} to the socket above", hole=hole.name)
+            if above
+            else say("wall from {hole} to the shoulder above", hole=hole.name),
             terms=((station, 1.0),),
             radii=((mouth, 0.5),),
             constant=-above,
@@ -157,7 +142,9 @@ def _ends(
             holes=(hole.name,),
         ),
         Spacing(
-            words=f"wall from {hole.name} to the {'socket' if below else 'shoulder'} below",
+            words=say("wall from {hole} to the socket below", hole=hole.name)
+            if below
+            else say("wall from {hole} to the shoulder below", hole=hole.name),
             terms=((length, 1.0), (station, -1.0)),
             radii=((mouth, 0.5),),
             constant=-below,
@@ -191,34 +178,13 @@ def _posts(
         sign = 1.0 if hole.station_mm >= post.station_mm else -1.0
         found.append(
             Spacing(
-                words=f"wall between {hole.name} and post {post.name}",
+                words=say("wall between {hole} and post {post}", hole=hole.name, post=post.name),
                 terms=((_column(index, part, hole, "station"), sign),),
                 radii=((_column(index, part, hole, "diameter"), 0.5),),
                 constant=-sign * post.station_mm,
                 wall=instrument.fit.wall_between_holes_mm + ROUNDING_MM + radius,
                 chord=2 * reach * math.sin(angle / 2),
                 holes=(hole.name,),
-            )
-        )
-    return found
-
-
-def _station_order(index: dict[Dimension, int], part: Part) -> list[Spacing]:
-    """Bore points keep their order."""
-    found = []
-    for number, ((s0, _), (s1, _)) in enumerate(itertools.pairwise(part.bore)):
-        if s1 - s0 < 1e-9:
-            continue
-        columns = [
-            index[Dimension(part.name, "bore_station", index=number + shift)] for shift in (0, 1)
-        ]
-        found.append(
-            Spacing(
-                words=f"order of the bore points {number + 1} and {number + 2} of {part.name}",
-                terms=((columns[1], 1.0), (columns[0], -1.0)),
-                radii=(),
-                constant=0.0,
-                wall=min(_LEAST_STATION_STEP_MM, s1 - s0),
             )
         )
     return found

@@ -6,6 +6,8 @@ This room knows no physics, no CAD and no screen; every other room reads it.
 from borewright.model.body_features import BodyFeatures, ThumbRest
 from borewright.model.dimensions import Dimension, dimensions, read_values, with_values
 from borewright.model.doubts import Doubts, Spread
+from borewright.model.drawing_board import drawn, remembering
+from borewright.model.drawn import Drawing
 from borewright.model.files import (
     keys_text,
     load,
@@ -56,7 +58,7 @@ from borewright.model.results.character import (
     Venting,
 )
 from borewright.model.results.findings import Finding
-from borewright.model.results.fitting import FitResult, Move, OutOfReach, Relaxation
+from borewright.model.results.fitting import FitResult, HeldBack, Move, OutOfReach, Relaxation
 from borewright.model.results.solids import SolidPart, SolidsReport
 from borewright.model.results.tuning import (
     ErrorBar,
@@ -83,6 +85,7 @@ __all__ = [
     "Differences",
     "Dimension",
     "Doubts",
+    "Drawing",
     "ErrorBar",
     "ErrorBars",
     "Evenness",
@@ -91,6 +94,7 @@ __all__ = [
     "FingeringTable",
     "FitResult",
     "FitWishes",
+    "HeldBack",
     "ImpedancePeak",
     "Instrument",
     "KeySet",
@@ -134,6 +138,7 @@ __all__ = [
     "Venting",
     "WarmUpPoint",
     "dimensions",
+    "drawn",
     "keys_text",
     "load",
     "note_name",
@@ -143,6 +148,7 @@ __all__ = [
     "read_keys",
     "read_survey",
     "read_values",
+    "remembering",
     "save_as",
     "starting_text",
     "with_values",

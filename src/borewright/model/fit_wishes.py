@@ -2,70 +2,175 @@
 
 from __future__ import annotations
 
-from pydantic import field_validator
+from enum import StrEnum
+from typing import NamedTuple
+
+from pydantic import field_validator, model_validator
 
 from borewright.errors import RefusedValue
 from borewright.model.base import Entity, Finite, NotNegative, Positive
 from borewright.model.kinds import Register
-from borewright.words import say
+from borewright.words import Message, say
 
-#: Dimensions a fit may free, as ``PATTERN.dimension``; PATTERN is a part, a hole or ``*``.
-FREE_DIMENSIONS = (
-    "station",
-    "diameter",
-    "chimney",
+#: What a fit may free of a hole, as ``HOLE.measure``.
+FREE_OF_HOLES = ("station", "diameter", "chimney", "undercut_diameter")
+#: What a fit may free of a part, as ``PART.feature``; the first three stand for many.
+FREE_OF_PARTS = (
     "length",
-    "bore_station",
     "bore_diameter",
-    "undercut_diameter",
+    "bore_station",
+    "cylinder",
+    "upper_end",
+    "lower_end",
+    "edge",
+    "step",
+    "bend",
+    "throat_end",
+    "flare_start",
+    "flare_law",
 )
+#: Dimensions a fit may free, as ``PATTERN.dimension``; PATTERN is a part, a hole or ``*``.
+FREE_DIMENSIONS = (*FREE_OF_HOLES, *FREE_OF_PARTS)
+
+
+class FirstAim(StrEnum):
+    """What a fit puts first, in words."""
+
+    TUNE = "in tune first"
+    EVEN = "even first"
+    DRAWING = "close to my drawing"
+
+    @property
+    def words(self) -> Message:
+        """The aim as a reader is told it."""
+        return {
+            "in tune first": say("in tune first"),
+            "even first": say("even first"),
+            "close to my drawing": say("close to my drawing"),
+        }[self.value]
+
+
+class FreeWish(NamedTuple):
+    """One word of ``free``, read: ``hole.chimney except CG, GS``."""
+
+    owner: str
+    measure: str
+    excepted: tuple[str, ...]
+
+    def frees(self, measures: tuple[str, ...], part: str, hole: str = "") -> bool:
+        """Whether it frees a thing that answers to ``measures``, of a part or of its hole."""
+        if self.measure not in measures or (hole or part) in self.excepted:
+            return False
+        if hole:
+            return self.owner in ("hole", "*", hole)
+        return self.owner in ("*", part)
+
+
+def read_free(wish: str) -> FreeWish:
+    """A word of ``free``; ValueError where it frees nothing that is known."""
+    freed, _, excepted = wish.partition(" except ")
+    owner, dot, measure = freed.strip().rpartition(".")
+    if not dot or not owner or measure not in FREE_DIMENSIONS:
+        raise RefusedValue(
+            say("'{wish}' frees nothing that is known", wish=wish),
+            say(
+                "Write a part or hole (or 'hole' for all holes), a dot, and one of: {dimensions}.",
+                dimensions=", ".join(FREE_DIMENSIONS),
+            ),
+        )
+    return FreeWish(owner, measure, tuple(name.strip() for name in excepted.split(",") if name))
+
+
+class StatedRange(Entity):
+    """A range (mm) that the maker states for a dimension, and why."""
+
+    from_mm: Finite
+    to_mm: Finite
+    because: str = ""
+
+    @model_validator(mode="after")
+    def _rises(self) -> StatedRange:
+        if self.from_mm > self.to_mm:
+            raise RefusedValue(
+                say(
+                    "the range runs from {from_mm:g} down to {to_mm:g} mm",
+                    from_mm=self.from_mm,
+                    to_mm=self.to_mm,
+                ),
+                say("Write the smaller value as from_mm."),
+            )
+        return self
 
 
 class FitWishes(Entity):
     """Free dimensions, their limits, and weights (mm, cents).
 
-    ``free`` lists words like ``hole.station``, ``hole.diameter``, ``L3.chimney``,
-    ``barrel.length`` or ``bell.bore_diameter``: a part, a hole or ``hole`` for all holes,
-    a dot, and the dimension. Limits not given by the keywork come from here.
-    ``largest_vent_mm`` holds for lined vents (register tubes). ``weights`` scale the cents of
-    a register, ``alternate_weight`` those of alternates; ``evenness_weight`` counts the step
-    between neighbouring notes; ``keep_close`` draws dimensions to where they started.
+    ``free`` lists words like ``hole.station``, ``hole.chimney except CG, GS``, ``L3.diameter``,
+    ``barrel.length`` or ``lower joint.flare_start``: a part, a hole or ``hole`` for all holes,
+    a dot, and the dimension. A bore moves by its features: ``bore_diameter`` frees the diameters
+    of a part's cylinders and tapers, ``bore_station`` where its steps, throat and flare stand,
+    ``flare_law`` how full its flare is; ``cylinder``, ``upper_end``, ``lower_end``, ``step``,
+    ``throat_end`` and ``flare_start`` free one kind. Chimneys that shall stay alike are named
+    together in ``alike``.
+
+    Limits not given by the keywork come from here, counted from the drawing. A hole stays
+    within ``hole_size_window`` of its drawn diameter (0.15: 15 %), unless ``ranges`` states
+    another range for it, with the reason. ``largest_vent_mm`` holds for lined vents (register
+    tubes). ``reamers_mm`` are the diameters on the shelf: a freed cylinder ends on one of them.
+
+    ``first`` says what counts most. ``weights`` scale the cents of a register,
+    ``alternate_weight`` those of alternates; ``evenness_weight`` counts the step between
+    neighbouring notes, ``twelfths_weight`` that between a twelfth and ``twelfths_cents`` (0 is
+    pure, positive is wide). ``keep_close`` is what a move must pay: a moderate step (1 mm along
+    the body, 0.5 mm of a hole's diameter, 0.25 mm of a rim, 0.1 mm of a bore, 5 mm of a bore's
+    edge) must better the tuning by so many cents² in all, or the dimension stays as drawn.
+    A drawing that no fit has touched yet stays as it is where its fingerings are within their
+    tolerance already, the standard ones with a root mean square of ``tuned_cents`` at most
+    (takes of one player scatter by as much); 0 fits every drawing.
     """
 
     free: list[str] = ["hole.station", "hole.diameter"]
+    alike: dict[str, list[str]] = {}
+    ranges: dict[str, StatedRange] = {}
     finger_hole_window_mm: NotNegative = 3.0
     unkeyed_pad_window_mm: NotNegative = 1.0
     smallest_hole_mm: Positive = 2.5
     largest_finger_hole_mm: Positive = 9.6
     largest_vent_mm: Positive = 3.4
+    hole_size_window: Positive = 0.15
     pad_overlap_mm: Positive = 1.0
     chimney_wall_mm: Positive = 1.2
     wall_between_holes_mm: Positive = 1.5
     lowest_chimney_mm: Finite = -2.5
     highest_chimney_mm: Positive = 3.0
     chimney_window_mm: NotNegative = 0.6
-    length_window_mm: NotNegative = 3.0
+    length_window_mm: NotNegative = 1.0
     bore_window_mm: NotNegative = 0.3
     bore_station_window_mm: NotNegative = 10.0
+    flare_window_mm: NotNegative = 1.0
+    joint_step_mm: NotNegative = 0.05
+    reamers_mm: list[Positive] = []
+    first: FirstAim = FirstAim.TUNE
     weights: dict[Register, NotNegative] = {}
     alternate_weight: NotNegative = 0.4
     evenness_weight: NotNegative = 0.2
+    twelfths_weight: NotNegative = 0.0
+    twelfths_cents: Finite = 0.0
     tolerance_cents: Positive = 10.0
     alternate_tolerance_cents: Positive = 20.0
-    keep_close: NotNegative = 0.3
+    keep_close: NotNegative = 2.0
+    tuned_cents: NotNegative = 3.0
 
     @field_validator("free")
     @classmethod
     def _known_dimensions(cls, free: list[str]) -> list[str]:
         for wish in free:
-            owner, dot, dimension = wish.rpartition(".")
-            if not dot or not owner or dimension not in FREE_DIMENSIONS:
-                raise RefusedValue(
-                    say("'{wish}' frees nothing that is known", wish=wish),
-                    say(
-                        "Write a part or hole (or 'hole' for all holes), a dot, and one of: "
-                        "{dimensions}.",
-                        dimensions=", ".join(FREE_DIMENSIONS),
-                    ),
-                )
+            read_free(wish)
         return free
+
+    @field_validator("ranges")
+    @classmethod
+    def _known_ranges(cls, ranges: dict[str, StatedRange]) -> dict[str, StatedRange]:
+        for key in ranges:
+            read_free(key)
+        return ranges

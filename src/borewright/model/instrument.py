@@ -9,6 +9,7 @@ from pydantic import AfterValidator, Field, model_validator
 from borewright.errors import RefusedValue
 from borewright.model.base import Entity, Finite, NotNegative, Positive, printable
 from borewright.model.body_features import BodyFeatures
+from borewright.model.drawn import Drawing
 from borewright.model.fit_wishes import FitWishes
 from borewright.model.hole import ToneHole
 from borewright.model.kinds import BottomEnd
@@ -16,7 +17,7 @@ from borewright.model.part import Part
 from borewright.model.pitch import PitchStandard
 from borewright.words import say
 
-FORMAT = 1
+FORMAT = 2
 
 
 class Climate(Entity):
@@ -80,6 +81,7 @@ class Instrument(Entity):
     fingerings: str = ""
     fit: FitWishes = FitWishes()
     body: BodyFeatures = BodyFeatures()
+    drawing: Drawing = Drawing()
     serial: Annotated[str, Field(max_length=24)] = ""
     invented: bool = False
     note: str = ""

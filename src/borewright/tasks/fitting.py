@@ -40,6 +40,7 @@ class FileFit:
         keep = (
             "moved",
             "out_of_reach",
+            "held_back",
             "findings",
             "finished",
             "seconds",

@@ -223,8 +223,8 @@ def _out_of_reach(notes: list[OutOfReach]) -> None:
                 told = [f"(±{_.number(note.tolerance_cents, 'g')}). {_.tell(note.advice)}"]
                 told += [
                     _(
-                        "1 mm more at '{limit}' would leave {cents} cents.",
-                        limit=_.tell(each.limit),
+                        "{change}: {cents} cents.",
+                        change=_.tell(each.change or each.limit),
                         cents=_.number(each.cents_after, "+.1f"),
                     )
                     for each in note.relaxations

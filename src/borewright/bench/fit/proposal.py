@@ -13,7 +13,9 @@ from borewright.model import (
     Instrument,
     Move,
     dimensions,
+    drawn,
     read_values,
+    remembering,
     with_values,
 )
 from borewright.words import say
@@ -77,4 +79,4 @@ class Proposal:
             owner = dimension.hole or dimension.part
             if owner not in self.left and new[column] != old[column]:
                 values[column] = new[column]
-        return with_values(present, values)
+        return remembering(with_values(present, values), drawn(present))

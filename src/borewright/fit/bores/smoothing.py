@@ -22,6 +22,7 @@ from borewright.model.bores import (
     Tried,
 )
 from borewright.model.results.campaign import Interval
+from borewright.words import say
 
 #: A profile's straight lines keep within this (mm) of the smoothed flare.
 _LINE_MM = 0.005
@@ -63,9 +64,9 @@ def smooth_bore(part: MeasuredPart) -> SmoothedBore:
     if any(given) and not all(given):
         bare = sum(value is None for value in given)
         raise FitError(
-            f"{bare} of {len(given)} readings have no uncertainty",
-            place=f"'{part.name}', uncertainty_mm",
-            remedy="Give one for every reading, or for none.",
+            say("{bare} of {all} readings have no uncertainty", bare=bare, all=len(given)),
+            place=(say("'{part}'", part=part.name), "uncertainty_mm"),
+            remedy=say("Give one for every reading, or for none."),
         )
     known = all(given)
     stations, diameters = np.array(part.stations_mm), np.array(part.diameters_mm)

@@ -6,6 +6,7 @@ import math
 
 from borewright.errors import FitError
 from borewright.model.bores.families import Chosen, FamilyTable, Member
+from borewright.words import say
 
 SPANS = ("pitch", "twelfths")
 #: How much a cent of the figure that does not span counts against a cent of missing the range.
@@ -37,18 +38,28 @@ def choose(
         For a range that is none, another word for ``by``, and a family that is too small.
     """
     if by not in SPANS:
-        raise FitError(f"'{by}' spans nothing", place="by", remedy="Write pitch or twelfths.")
+        raise FitError(
+            say("'{by}' spans nothing", by=by), place="by", remedy=say("Write pitch or twelfths.")
+        )
     if not (math.isfinite(low_cents) and math.isfinite(high_cents) and low_cents < high_cents):
         raise FitError(
-            f"{low_cents:g} to {high_cents:g} cents is no range",
-            place="low, high",
-            remedy="Give the flatter or narrower end first, such as -10 and 10.",
+            say(
+                "{low_cents:g} to {high_cents:g} cents is no range",
+                low_cents=low_cents,
+                high_cents=high_cents,
+            ),
+            place=("low", "high"),
+            remedy=say("Give the flatter or narrower end first, such as -10 and 10."),
         )
     if count < 2 or len(table.members) < count:
         raise FitError(
-            f"{count} cannot be chosen from {len(table.members)}",
-            place="family",
-            remedy="Choose two or more, from a family with as many members at least.",
+            say(
+                "{count} cannot be chosen from {members}",
+                count=count,
+                members=len(table.members),
+            ),
+            place=say("family"),
+            remedy=say("Choose two or more, from a family with as many members at least."),
         )
     wanted = [low_cents + (high_cents - low_cents) * n / (count - 1) for n in range(count)]
     left = list(range(len(table.members)))

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from borewright.errors import FitError
 from borewright.model import Instrument, Part
 from borewright.model.bores.features import roles
+from borewright.words import say
 
 Point = tuple[float, float]
 
@@ -96,7 +97,13 @@ def barrel_part(instrument: Instrument) -> Part:
     """The barrel: the part above the joints with holes. FitError where there is none."""
     found = roles(instrument).barrels
     if not found:
-        raise _missing(instrument, "barrel", "above the first part with tone holes")
+        raise FitError(
+            say("'{instrument}' has no barrel", instrument=instrument.name),
+            place=say("barrel"),
+            remedy=say(
+                "A barrel is a part above the first part with tone holes, without holes of its own."
+            ),
+        )
     return instrument.parts[found[-1]]
 
 
@@ -104,16 +111,14 @@ def bell_part(instrument: Instrument) -> Part:
     """The bell: the part below the joints with holes. FitError where there is none."""
     found = roles(instrument).bells
     if not found:
-        raise _missing(instrument, "bell", "below the last part with tone holes")
+        raise FitError(
+            say("'{instrument}' has no bell", instrument=instrument.name),
+            place=say("bell"),
+            remedy=say(
+                "A bell is a part below the last part with tone holes, without holes of its own."
+            ),
+        )
     return instrument.parts[found[0]]
-
-
-def _missing(instrument: Instrument, kind: str, where: str) -> FitError:
-    return FitError(
-        f"'{instrument.name}' has no {kind}",
-        place=kind,
-        remedy=f"A {kind} is a part {where}, without holes of its own.",
-    )
 
 
 def barrel_family(
@@ -188,9 +193,13 @@ def bell_family(
         for length, one, other in sizes:
             if other <= one:
                 raise FitError(
-                    f"a bell of {one:g} mm at its top cannot have a rim of {other:g} mm",
+                    say(
+                        "a bell of {top_mm:g} mm at its top cannot have a rim of {rim_mm:g} mm",
+                        top_mm=one,
+                        rim_mm=other,
+                    ),
                     place="rims",
-                    remedy="Give rims wider than the top.",
+                    remedy=say("Give rims wider than the top."),
                 )
             shares = _shares(part)
             bore = tuple(
@@ -235,9 +244,9 @@ def _sizes(*lists: Sequence[float]) -> list[tuple[float, float, float]]:
         for value in values:
             if not (math.isfinite(value) and value > 0):
                 raise FitError(
-                    f"a size of {value:g} mm is impossible",
-                    place="family",
-                    remedy="Give lengths and diameters in millimetres, such as 64,65,66.",
+                    say("a size of {size_mm:g} mm is impossible", size_mm=value),
+                    place=say("family"),
+                    remedy=say("Give lengths and diameters in millimetres, such as 64,65,66."),
                 )
     return [(a, b, c) for a, b, c in itertools.product(*lists)]
 
@@ -248,9 +257,9 @@ def _known(
     for shape in shapes or ():
         if shape not in known:
             raise FitError(
-                f"the shape '{shape}' is unknown",
+                say("the shape '{shape}' is unknown", shape=shape),
                 place="shapes",
-                remedy=f"Shapes are: {', '.join(known)}.",
+                remedy=say("Shapes are: {shapes}.", shapes=", ".join(known)),
             )
     return list(shapes or known)
 
@@ -258,8 +267,8 @@ def _known(
 def _family(kind: str, part: Part, pieces: list[Piece]) -> Family:
     if len(pieces) > _MOST_MEMBERS:
         raise FitError(
-            f"the family has {len(pieces)} members",
+            say("the family has {count} members", count=len(pieces)),
             place=kind,
-            remedy=f"Name fewer sizes; {_MOST_MEMBERS} members at most.",
+            remedy=say("Name fewer sizes; {most} members at most.", most=_MOST_MEMBERS),
         )
     return Family(kind, part.name, tuple(pieces))

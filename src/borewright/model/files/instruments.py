@@ -36,7 +36,7 @@ _TOP = (
     "invented",
     "note",
 )
-_TABLES = ("pitch", "climate", "mouthpiece", "reed", "fit", "body")
+_TABLES = ("pitch", "climate", "mouthpiece", "reed", "fit", "body", "drawing")
 _POSITION = re.compile(r" \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)$")
 
 _SIGNS = say("Numbers use a decimal point, texts stand in quotes, brackets come in pairs.")

@@ -24,6 +24,24 @@ NEWEST: dict[str, int] = {"instrument": FORMAT, "fingerings": 1, "survey": 1, "b
 STEPS: dict[tuple[str, int], FormatStep] = {}
 
 
+def _instrument_2(data: dict[str, Any]) -> dict[str, Any]:
+    """Format 2 remembers the drawing, and ``keep_close`` is a price: cents² that a step wins.
+
+    It used to be a weight without a unit, of which 0.3 was the default; a weight that somebody
+    had chosen becomes a price in the same proportion.
+    """
+    wishes = data.get("fit")
+    weight = wishes.get("keep_close") if isinstance(wishes, dict) else None
+    if wishes and isinstance(weight, int | float) and not isinstance(weight, bool):
+        wishes["keep_close"] = round(weight * _PRICE_BY_WEIGHT, 6)
+    return data
+
+
+#: New default price over old default weight.
+_PRICE_BY_WEIGHT = 2.0 / 0.3
+STEPS["instrument", 1] = _instrument_2
+
+
 def migrate(
     data: dict[str, Any],
     kind: str,

@@ -1,0 +1,146 @@
+"""How far a hole's place, size and rim may go: keywork, process, and its own drawing."""
+
+from __future__ import annotations
+
+from borewright.fit._sides import Side, within
+from borewright.model import (
+    Cover,
+    FitWishes,
+    Instrument,
+    KeyworkSurvey,
+    Part,
+    SurveyItem,
+    ToneHole,
+)
+from borewright.words import say
+
+#: A pad lifts a third of its hole's diameter at least (common practice).
+_LIFT_TO_DIAMETER = 3.0
+#: A side hole stays clearly narrower than the bore (common practice).
+_HOLE_TO_BORE = 0.9
+
+
+def hole_side_range(
+    drawing: Instrument, survey: KeyworkSurvey | None, part: Part, hole: ToneHole, measure: str
+) -> tuple[Side, Side]:
+    """Lowest and highest value (mm) of one measure of a drawn hole."""
+    wishes = drawing.fit
+    if measure == "station":
+        low, high = _station(wishes, survey, hole)
+    elif measure == "diameter":
+        return _diameter(wishes, survey, part, hole)
+    elif measure == "chimney":
+        low, high = _chimney(wishes, hole)
+    else:
+        bore = part.bore_diameter_at(hole.station_mm)
+        low = Side(hole.diameter_mm, say("the hole itself"))
+        high = Side(_HOLE_TO_BORE * bore, say("bore"))
+    replacing = measure == "chimney"
+    return within(wishes.ranges, (measure,), part.name, hole.name, low, high, replacing=replacing)
+
+
+def _station(wishes: FitWishes, survey: KeyworkSurvey | None, hole: ToneHole) -> tuple[Side, Side]:
+    row = survey.for_hole(hole.name) if survey else None
+    if row is not None:
+        low, high = row.station_mm - row.up_mm, row.station_mm + row.down_mm
+        if row.item is SurveyItem.CUP:
+            return (
+                Side(low, say("cup window {hole} (up)", hole=hole.name)),
+                Side(high, say("cup window {hole} (down)", hole=hole.name)),
+            )
+        return (
+            Side(low, say("ring window {hole} (up)", hole=hole.name)),
+            Side(high, say("ring window {hole} (down)", hole=hole.name)),
+        )
+    value = hole.station_mm
+    if hole.cover is Cover.PAD:
+        window = wishes.unkeyed_pad_window_mm
+        return (
+            Side(value - window, say("window of a pad without survey (up)")),
+            Side(value + window, say("window of a pad without survey (down)")),
+        )
+    window = wishes.finger_hole_window_mm
+    return (
+        Side(value - window, say("finger hole window (up)")),
+        Side(value + window, say("finger hole window (down)")),
+    )
+
+
+def _chimney(wishes: FitWishes, hole: ToneHole) -> tuple[Side, Side]:
+    window = wishes.chimney_window_mm
+    low = max(
+        Side(hole.chimney_mm - window, say("chimney window")),
+        Side(wishes.lowest_chimney_mm, say("lowest chimney")),
+        key=lambda side: side.value,
+    )
+    high = min(
+        Side(hole.chimney_mm + window, say("chimney window")),
+        Side(wishes.highest_chimney_mm, say("highest chimney")),
+        key=lambda side: side.value,
+    )
+    return low, high
+
+
+def _diameter(
+    wishes: FitWishes, survey: KeyworkSurvey | None, part: Part, hole: ToneHole
+) -> tuple[Side, Side]:
+    """The drawn size and its window, inside what finger, pad, ring and process allow."""
+    drawn_mm, share = hole.diameter_mm, wishes.hole_size_window
+    near = say("{share:.0%} of the drawn {drawn_mm:g} mm", share=share, drawn_mm=drawn_mm)
+    low = Side(drawn_mm * (1 - share), near)
+    high = Side(drawn_mm * (1 + share), near)
+    low, high = within(
+        wishes.ranges, ("diameter",), part.name, hole.name, low, high, replacing=True
+    )
+    least = Side(wishes.smallest_hole_mm, say("smallest hole"))
+    highest = _largest(wishes, survey, part, hole)
+    # A drawn hole that its cover does not allow is made to fit: the cover goes before the window.
+    if highest.value < low.value:
+        low = least
+    return (
+        max(low, least, key=lambda side: side.value),
+        min(high, highest, key=lambda side: side.value),
+    )
+
+
+def _largest(wishes: FitWishes, survey: KeyworkSurvey | None, part: Part, hole: ToneHole) -> Side:
+    bore = part.bore_diameter_at(hole.station_mm)
+    sides = [Side(_HOLE_TO_BORE * bore, say("{share:.0%} of the bore", share=_HOLE_TO_BORE))]
+    row = survey.for_hole(hole.name) if survey else None
+    if hole.into_bore_mm:
+        sides.append(Side(wishes.largest_vent_mm, say("largest vent")))
+    if hole.pad:
+        pad = row.pad_diameter_mm if row and row.pad_diameter_mm else hole.pad.diameter_mm
+        lift = row.lift_mm if row and row.lift_mm else hole.pad.lift_mm
+        overlap = wishes.pad_overlap_mm
+        sides.append(
+            Side(
+                pad - 2 * overlap,
+                say(
+                    "pad {pad_mm:g} mm less {overlap_mm:g} mm of seat all round",
+                    pad_mm=pad,
+                    overlap_mm=overlap,
+                ),
+            )
+        )
+        sides.append(
+            Side(
+                _LIFT_TO_DIAMETER * lift,
+                say("three times the lift of {lift_mm:g} mm", lift_mm=lift),
+            )
+        )
+    else:
+        sides.append(Side(wishes.largest_finger_hole_mm, say("largest finger hole")))
+    if row and row.ring_inside_mm:
+        sides.append(
+            Side(
+                row.ring_inside_mm - 2 * wishes.chimney_wall_mm,
+                say(
+                    "ring {ring_mm:g} mm inside less the chimney's wall",
+                    ring_mm=row.ring_inside_mm,
+                ),
+            )
+        )
+    if hole.undercut:
+        sides.append(Side(hole.undercut.diameter_mm, say("its undercut")))
+    return min(sides, key=lambda side: side.value)

@@ -1,0 +1,93 @@
+"""A fit keeps to its drawing: what it remembers, and when it moves nothing."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from borewright.acoustics import tuning
+from borewright.fit import fit
+from borewright.model import (
+    Drawing,
+    dimensions,
+    drawn,
+    load,
+    read_values,
+    remembering,
+    save_as,
+    with_values,
+)
+
+
+def moved_mm(one, other):
+    return max(abs(a - b) for a, b in zip(read_values(one), read_values(other), strict=True))
+
+
+def test_a_second_fit_moves_nothing(clarinet, clarinet_fit):
+    _, fingerings, survey = clarinet
+    fitted, _ = clarinet_fit
+    again, result = fit(fitted, fingerings, survey)
+    assert moved_mm(again, fitted) <= 0.01
+    assert result.after.summary == pytest.approx(result.before.summary)
+
+
+def test_the_fitted_file_remembers_its_drawing(clarinet, clarinet_fit, tmp_path):
+    instrument, _, _ = clarinet
+    fitted, _ = clarinet_fit
+    save_as(fitted, tmp_path / "fitted.toml")
+    read = load(tmp_path / "fitted.toml")
+    assert read == fitted
+    assert drawn(read) == instrument
+
+
+def test_what_a_person_changes_after_a_fit_counts_as_drawn(clarinet, clarinet_fit):
+    fitted, _ = clarinet_fit
+    names = [dimension.label for dimension in dimensions(fitted)]
+    column = names.index("R2 diameter")
+    values = read_values(fitted)
+    values[column] = 8.4
+    edited = with_values(fitted, values)
+    assert read_values(drawn(edited))[column] == 8.4
+    others = np.arange(len(values)) != column
+    want = np.array(read_values(drawn(fitted)))
+    assert np.array(read_values(drawn(edited)))[others] == pytest.approx(want[others])
+
+
+def test_a_drawing_that_is_in_tune_stays_home(clarinet, clarinet_fit):
+    """The fitted body as somebody's drawing: rms below what takes scatter by, nothing moves."""
+    _, fingerings, survey = clarinet
+    fitted, _ = clarinet_fit
+    drawing = fitted.model_copy(update={"drawing": Drawing()})
+    same, result = fit(drawing, fingerings, survey)
+    assert same == drawing
+    assert result.moved == []
+    assert "in tune already" in str(result.findings[0].what)
+
+
+def test_dearer_moves_stay_nearer_home(chalumeau):
+    """The price of a move: what is left away from the drawing falls as it rises, to nothing."""
+    instrument, fingerings = chalumeau
+    away, rms = [], []
+    for price in (0.5, 20.0, 1e5):
+        wishes = instrument.fit.model_copy(update={"keep_close": price})
+        priced = instrument.model_copy(update={"fit": wishes})
+        _, result = fit(priced, fingerings)
+        away.append(sum(abs(move.to - move.drawn) for move in result.moved))
+        rms.append(result.after.summary.rms_cents)
+    assert away[0] > away[1] > away[2] == 0.0
+    assert rms[0] < rms[1] < rms[2]
+    assert rms[2] == pytest.approx(tuning(instrument, fingerings).summary.rms_cents)
+
+
+def test_remembering_writes_only_what_moved(clarinet):
+    instrument, _, _ = clarinet
+    values = read_values(instrument)
+    names = [dimension.label for dimension in dimensions(instrument)]
+    values[names.index("L3 station")] += 0.5
+    values[names.index("barrel length")] -= 0.5
+    moved = remembering(with_values(instrument, values), instrument)
+    assert list(moved.drawing.hole) == ["L3"]
+    assert moved.drawing.hole["L3"].station_mm == (160.5, 161.0)
+    assert moved.drawing.hole["L3"].diameter_mm is None
+    assert list(moved.drawing.part) == ["barrel"]
+    assert moved.drawing.part["barrel"].length_mm == (65.0, 64.5)
