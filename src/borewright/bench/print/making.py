@@ -20,7 +20,7 @@ from borewright.printing import CompensationReport, Estimate, Split, Standing
 from borewright.tasks.checking import check_file
 from borewright.tasks.printing.job import PrintJob
 from borewright.tasks.printing.printing import print_file
-from borewright.words import Said
+from borewright.words import Reader, Said
 
 FOLDER = "print"
 
@@ -50,8 +50,8 @@ class Made(BaseModel):
     files: list[str]
 
 
-def make(job: Job, bench: Workbench, file: Path, wishes: Wishes) -> Made:
-    """Run the print job in a process of its own.
+def make(job: Job, bench: Workbench, file: Path, wishes: Wishes, words: Reader) -> Made:
+    """Run the print job in a process of its own; its papers are written for ``words``.
 
     A job that is cancelled or fails leaves the former files as they are.
     """
@@ -60,7 +60,7 @@ def make(job: Job, bench: Workbench, file: Path, wishes: Wishes) -> Made:
     shutil.rmtree(aside, ignore_errors=True)
     of = digest(file)
     try:
-        done = apart(job, print_file, file, aside, wishes.of(bench))
+        done = apart(job, print_file, file, aside, wishes.of(bench), words=words)
         made = _kept(done, check_file(file), aside, file, of, name)
         put_folder(aside, target, bench.folder.keep / "printed before")
     finally:

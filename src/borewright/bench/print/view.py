@@ -86,11 +86,11 @@ class _PrintView:
         bench = self.page.workbench
         if bench.jobs.running(Task.PRINT):
             return
-        file, wishes = bench.path, wishes_of(self.page)
+        file, wishes, words = bench.path, wishes_of(self.page), _.reader
         enable(self._button, False)
 
         def work(job: Job) -> Made:
-            return make(job, bench, file, wishes)
+            return make(job, bench, file, wishes, words)
 
         try:
             job = await bench.jobs.run(Task.PRINT, work)
@@ -120,5 +120,8 @@ def _terms() -> None:
     )
     term(
         _("fault and notice"),
-        _("A fault keeps the part from working; a notice is worth a look. Files are made anyway."),
+        _(
+            "A fault keeps the part from working, and nothing is made unless you say so; "
+            "a notice is worth a look."
+        ),
     )
