@@ -106,7 +106,7 @@ def top_admittance(column: Column, omega: Array) -> Array:
     compressibility = 1 / (air.density * air.speed_of_sound**2)
     player = column.prepared.player
     lump = cavity(omega, player.chamber, compressibility) + reed(
-        omega, player.reed_volume, player.reed_resonance, player.reed_damping, compressibility
+        omega, player.reed, compressibility
     )
     return lump * reference_impedance(column)
 

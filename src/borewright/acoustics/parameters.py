@@ -1,16 +1,18 @@
 """What is not a dimension and still moves the pitch: climate, reed, mouthpiece, wall.
 
-Each parameter has a name, a unit and a place in :class:`Numbers`.
+Each parameter has a name and a unit; their order is that of the figures in :class:`Numbers`.
 """
 
 from __future__ import annotations
 
 from typing import Any, NamedTuple
 
+import jax
 import jax.numpy as jnp
 from jax import Array
 
-from borewright.acoustics.structure import Numbers
+from borewright.acoustics.elements.top import REED_WORDS, ReedNumbers
+from borewright.acoustics.structure import ClimateNumbers, Numbers
 from borewright.words import Message, say
 
 
@@ -19,8 +21,6 @@ class Parameter(NamedTuple):
 
     words: Message
     unit: str
-    field: str  # of Numbers
-    entry: int  # -1: the field is a scalar
 
     @property
     def name(self) -> str:
@@ -28,40 +28,38 @@ class Parameter(NamedTuple):
         return self.words.template
 
 
+#: In the order of :func:`read_parameters`.
 PARAMETERS = (
-    Parameter(say("room temperature"), "°C", "climate", 0),
-    Parameter(say("reed-end temperature"), "°C", "climate", 1),
-    Parameter(say("temperature decay length"), "mm", "climate", 2),
-    Parameter(say("relative humidity"), "", "climate", 3),
-    Parameter(say("carbon dioxide"), "", "climate", 4),
-    Parameter(say("pressure"), "Pa", "climate", 5),
-    Parameter(say("reed equivalent volume"), "mm³", "reed", 0),
-    Parameter(say("reed resonance"), "Hz", "reed", 1),
-    Parameter(say("reed damping"), "", "reed", 2),
-    Parameter(say("mouthpiece chamber"), "mm³", "chamber_mm3", -1),
-    Parameter(say("wall loss factor"), "", "loss_factor", -1),
+    Parameter(say("room temperature"), "°C"),
+    Parameter(say("reed-end temperature"), "°C"),
+    Parameter(say("temperature decay length"), "mm"),
+    Parameter(say("relative humidity"), ""),
+    Parameter(say("carbon dioxide"), ""),
+    Parameter(say("pressure"), "Pa"),
+    *(Parameter(*each) for each in REED_WORDS),
+    Parameter(say("mouthpiece chamber"), "mm³"),
+    Parameter(say("wall loss factor"), ""),
 )
+
+
+class _Circumstances(NamedTuple):
+    climate: ClimateNumbers
+    reed: ReedNumbers
+    chamber_mm3: Any
+    loss_factor: Any
+
+
+def _circumstances(numbers: Numbers) -> _Circumstances:
+    return _Circumstances(numbers.climate, numbers.reed, numbers.chamber_mm3, numbers.loss_factor)
 
 
 def read_parameters(numbers: Numbers) -> Array:
     """Values of all parameters, [P], in the order of ``PARAMETERS``."""
-    return jnp.stack(
-        [
-            jnp.asarray(getattr(numbers, parameter.field))
-            if parameter.entry < 0
-            else jnp.asarray(getattr(numbers, parameter.field))[parameter.entry]
-            for parameter in PARAMETERS
-        ]
-    )
+    return jnp.stack([jnp.asarray(leaf) for leaf in jax.tree.leaves(_circumstances(numbers))])
 
 
 def with_parameters(numbers: Numbers, values: Array) -> Numbers:
     """The numbers with all parameters replaced, [P]."""
-    changed: dict[str, Any] = {}
-    for column, parameter in enumerate(PARAMETERS):
-        if parameter.entry < 0:
-            changed[parameter.field] = values[column]
-        elif parameter.entry == 0:
-            last = max(p.entry for p in PARAMETERS if p.field == parameter.field)
-            changed[parameter.field] = values[column : column + last + 1]
-    return numbers._replace(**changed)
+    shape = jax.tree.structure(_circumstances(numbers))
+    changed: _Circumstances = jax.tree.unflatten(shape, list(values))
+    return numbers._replace(**changed._asdict())

@@ -9,6 +9,7 @@ import jax.numpy as jnp
 from jax import Array
 
 from borewright.acoustics.air import AirState, air_state, temperature_profile
+from borewright.acoustics.elements.top import ReedNumbers
 from borewright.acoustics.geometry import Ends, Holes, Slices, slices_and_holes
 from borewright.acoustics.losses import LossSeries, loss_series
 from borewright.acoustics.options import Options
@@ -18,12 +19,10 @@ _MM = 1e-3
 
 
 class Player(NamedTuple):
-    """Mouthpiece chamber and reed (SI)."""
+    """Mouthpiece chamber and reed."""
 
     chamber: Array  # m³
-    reed_volume: Array  # m³, of equal compliance
-    reed_resonance: Array  # Hz
-    reed_damping: Array
+    reed: ReedNumbers
 
 
 class Prepared(NamedTuple):
@@ -57,15 +56,19 @@ def prepare(
     result is the index [N] of the hole at the top of each slice, H where there is none.
     """
     slices, holes, ends, where = slices_and_holes(structure, numbers)
-    room, reed_end, decay, humidity, dioxide, pressure = jnp.asarray(numbers.climate)
+    climate = numbers.climate
 
     # One call for all places, then split: the compiled code holds the gas mixture once.
     places = jnp.concatenate([slices.middle, holes.position, -ends.above[None], ends.length[None]])
     if options.fixed_air:
         air = _fixed(places, fixed)
     else:
-        temperature = temperature_profile(places + ends.above, reed_end, room, decay * _MM)
-        air = air_state(temperature, humidity, dioxide, pressure)
+        temperature = temperature_profile(
+            places + ends.above, climate.reed_end_c, climate.room_c, climate.decay_mm * _MM
+        )
+        air = air_state(
+            temperature, climate.relative_humidity, climate.carbon_dioxide, climate.pressure_pa
+        )
     count, total = slices.middle.shape[0], places.shape[0]
 
     def at(index: slice | int) -> AirState:
@@ -88,12 +91,7 @@ def prepare(
         ),
         jnp.asarray(numbers.loss_factor),
         jnp.asarray(numbers.chimney_wall) * _MM,
-        Player(
-            jnp.asarray(numbers.chamber_mm3) * _MM**3,
-            jnp.asarray(numbers.reed)[0] * _MM**3,
-            jnp.asarray(numbers.reed)[1],
-            jnp.asarray(numbers.reed)[2],
-        ),
+        Player(jnp.asarray(numbers.chamber_mm3) * _MM**3, numbers.reed),
         jnp.asarray(numbers.solved.lean),
         numbers.solved.end,
     )

@@ -11,9 +11,11 @@ import math
 from dataclasses import dataclass
 from typing import NamedTuple
 
+import jax
 import numpy as np
 from jax import Array
 
+from borewright.acoustics.elements.top import ReedNumbers, reed_numbers
 from borewright.model import BottomEnd, Cover, Instrument, dimensions, read_values
 
 #: Columns of ``SolvedTerms.holes``: what each multiplies in the closed forms of a hole. Ends are
@@ -113,6 +115,17 @@ class SolvedTerms(NamedTuple):
     end: EndTerms
 
 
+class ClimateNumbers(NamedTuple):
+    """Where the instrument is played, and how warm and wet the air in it is."""
+
+    room_c: Values
+    reed_end_c: Values
+    decay_mm: Values
+    relative_humidity: Values
+    carbon_dioxide: Values
+    pressure_pa: Values
+
+
 class Numbers(NamedTuple):
     """Everything continuous about an instrument (mm, °C), as arrays.
 
@@ -130,8 +143,8 @@ class Numbers(NamedTuple):
     pad_diameters: np.ndarray  # [H] mm, 0 for uncovered holes
     chimney_wall: np.ndarray  # []
     chamber_mm3: Values  # []
-    reed: Values  # [3] equivalent volume mm³, resonance Hz, damping
-    climate: Values  # [6] room, reed end, decay mm, humidity, carbon dioxide, Pa
+    reed: ReedNumbers
+    climate: ClimateNumbers
     loss_factor: Values  # []
     solved: SolvedTerms
 
@@ -272,7 +285,7 @@ def numbers_of(instrument: Instrument) -> Numbers:
             row.append((length, socket.diameter_mm if socket else 0.0))
         joints.append(row)
     holes = [hole for part in instrument.parts for hole in part.holes]
-    climate, reed = instrument.climate, instrument.reed
+    climate = instrument.climate
     return Numbers(
         values=np.array(read_values(instrument)),
         joint_lengths=np.array(joints)[:, :, 0],
@@ -289,20 +302,14 @@ def numbers_of(instrument: Instrument) -> Numbers:
         ),
         chimney_wall=np.array(instrument.fit.chimney_wall_mm),
         chamber_mm3=np.array(instrument.mouthpiece.chamber_mm3 if instrument.mouthpiece else 0.0),
-        reed=np.array(
-            [reed.equivalent_volume_mm3, reed.resonance_hz, reed.damping]
-            if reed
-            else [0.0, 1e4, 1.0]
-        ),
-        climate=np.array(
-            [
-                climate.room_c,
-                climate.reed_end_c,
-                climate.decay_mm,
-                climate.relative_humidity,
-                climate.carbon_dioxide,
-                climate.pressure_hpa * 100.0,
-            ]
+        reed=jax.tree.map(np.array, reed_numbers(instrument.reed)),
+        climate=ClimateNumbers(
+            np.array(climate.room_c),
+            np.array(climate.reed_end_c),
+            np.array(climate.decay_mm),
+            np.array(climate.relative_humidity),
+            np.array(climate.carbon_dioxide),
+            np.array(climate.pressure_hpa * 100.0),
         ),
         loss_factor=np.array(instrument.wall_loss_factor),
         solved=closed_forms_alone(len(holes)),

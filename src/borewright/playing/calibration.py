@@ -164,7 +164,7 @@ class _Predictor:
     def __call__(self, values: np.ndarray) -> np.ndarray:
         numbers = self._request.numbers
         sizes = np.array(numbers.values)
-        reed, climate = np.array(numbers.reed), np.array(numbers.climate)
+        reed, climate = numbers.reed, numbers.climate
         chamber = np.array(numbers.chamber_mm3)
         for entry, value in zip(self._entries, values, strict=True):
             match entry.key:
@@ -173,13 +173,13 @@ class _Predictor:
                 case "chamber_mm3":
                     chamber = np.array(value)
                 case "equivalent_volume_mm3":
-                    reed[0] = value
+                    reed = reed._replace(equivalent_volume_mm3=np.array(value))
                 case "resonance_hz":
-                    reed[1] = value
+                    reed = reed._replace(resonance_hz=np.array(value))
                 case "room_c":
-                    climate[0] = value
+                    climate = climate._replace(room_c=np.array(value))
                 case "reed_end_c":
-                    climate[1] = value
+                    climate = climate._replace(reed_end_c=np.array(value))
         changed = numbers._replace(values=sizes, reed=reed, climate=climate, chamber_mm3=chamber)
         solved = kernels.resonances(*self._request._replace(numbers=changed))
         cents: np.ndarray = CENTS_PER_LOG * np.log(np.asarray(solved.frequency) / self._targets)

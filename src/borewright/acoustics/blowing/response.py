@@ -53,9 +53,7 @@ class Response(NamedTuple):
 
 def without_reed(numbers: Numbers) -> Numbers:
     """The same instrument with a reed that does not yield: blowing moves the reed itself."""
-    reed = np.array(numbers.reed, dtype=float)
-    reed[0] = 0.0
-    return numbers._replace(reed=reed)
+    return numbers._replace(reed=numbers.reed._replace(equivalent_volume_mm3=np.array(0.0)))
 
 
 def _answers(
@@ -196,5 +194,5 @@ def response(request: Request, frequencies: np.ndarray, distance: float) -> Resp
             for mask in request.masks
         ]
         impedance = np.stack([np.asarray(row) for row in rows]) / float(reference)
-    volume = float(np.asarray(request.numbers.reed)[0]) * 1e-9
+    volume = float(request.numbers.reed.equivalent_volume_mm3) * 1e-9
     return Response(frequencies, impedance, radiated, float(reference), volume / float(speed_area))

@@ -76,8 +76,8 @@ def thresholds(
     """
     frequencies = answers.frequencies
     omega = 2 * np.pi * frequencies
-    own = np.asarray(request.numbers.reed, dtype=float)
-    player = ReedModel(own[1], own[2])
+    own = request.numbers.reed
+    player = ReedModel(float(own.resonance_hz), float(own.damping))
     with_reed = 1 / answers.impedance + 1j * omega * answers.reed_delay * player.answer(frequencies)
     fingerings = len(with_reed)
     brackets = np.full((2, 2, fingerings, count), np.nan)  # resonance or onset, low or high
