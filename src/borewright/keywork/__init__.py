@@ -17,6 +17,7 @@ from borewright.keywork.gate import (
     key_findings,
 )
 from borewright.keywork.growth import PlayRange, play_ranges
+from borewright.keywork.hands import HandMeasure, hand_measures
 from borewright.keywork.mechanism import Mechanism
 from borewright.keywork.pads import PadMotion, pad_motion
 from borewright.keywork.standing import PostPlace, Stood, post_places, stand_on
@@ -26,6 +27,7 @@ __all__ = [
     "Body",
     "Check",
     "FingeringDifference",
+    "HandMeasure",
     "KeyFinding",
     "Limits",
     "Mechanism",
@@ -36,6 +38,7 @@ __all__ = [
     "TouchForce",
     "fingering_differences",
     "fingering_findings",
+    "hand_measures",
     "key_findings",
     "pad_motion",
     "play_ranges",

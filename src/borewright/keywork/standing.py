@@ -130,7 +130,8 @@ def stand_on(keys: KeySet, instrument: Instrument) -> Stood:
     mechanism, body = Mechanism(keys, instrument), Body(instrument)
     asked: dict[str, list[np.ndarray]] = {}
     heights: dict[str, list[float]] = {}
-    for element in (*keys.of(Cup), *keys.of(Ring)):
+    over: list[Cup | Ring] = [*keys.of(Cup), *keys.of(Ring)]
+    for element in over:
         wish = _wish(mechanism, body, element)
         asked.setdefault(element.hinge, []).append(wish)
         # A pad must lie flat; a ring's height is its chimney's affair.
@@ -150,11 +151,12 @@ def stand_on(keys: KeySet, instrument: Instrument) -> Stood:
             moves[link.hinge] = np.array([went[0], 0.0, float(went @ outward_at(point))])
             bearings[link.hinge] = float(np.degrees(np.arctan2(point[1], point[2])))
     elements = []
-    for element in keys.elements:
-        move = moves.get(element.hinge)
+    for each in keys.elements:
+        move = moves.get(each.hinge)
         if move is not None and np.abs(move).max() > 1e-9:
-            element = _stood(mechanism, body, element, move, bearings[element.hinge])
-        elements.append(element)
+            elements.append(_stood(mechanism, body, each, move, bearings[each.hinge]))
+        else:
+            elements.append(each)
     told = {hinge: (float(m[0]), float(m[1]), float(m[2])) for hinge, m in moves.items()}
     return Stood(KeySet(elements=tuple(elements)), told)
 
@@ -173,9 +175,9 @@ def _wish(mechanism: Mechanism, body: Body, element: Cup | Ring) -> np.ndarray:
 def _bearings(keys: KeySet, body: Body) -> dict[str, float]:
     """The way in which each hinge rises: its first pad's or ring's hole."""
     found: dict[str, float] = {}
-    for kind in (Cup, Ring):
-        for element in keys.of(kind):
-            found.setdefault(element.hinge, body.rims[element.hole].hole.bearing_deg)
+    over: list[Cup | Ring] = [*keys.of(Cup), *keys.of(Ring)]
+    for element in over:
+        found.setdefault(element.hinge, body.rims[element.hole].hole.bearing_deg)
     return found
 
 

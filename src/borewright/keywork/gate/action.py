@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
@@ -337,7 +337,7 @@ def _fingers(mechanism: Mechanism, body: Body, limits: Limits) -> Iterator[KeyFi
                 )
 
 
-def _resting_covers(mechanism: Mechanism, elements: list[Element]) -> Capsules:
+def _resting_covers(mechanism: Mechanism, elements: Sequence[Element]) -> Capsules:
     """One capsule round each element, at rest."""
     covers = covers_of(mechanism, elements)
     starts, ends = covers.starts.copy(), covers.ends.copy()

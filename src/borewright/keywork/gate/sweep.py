@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -223,7 +223,7 @@ class Sweep:
         return float((radius - shape.radii - body.outside_mm(points[..., 0])).min())
 
 
-def covers_of(mechanism: Mechanism, elements: list[Element]) -> Capsules:
+def covers_of(mechanism: Mechanism, elements: Sequence[Element]) -> Capsules:
     """One capsule round each element, shut: what lies further away need not be measured."""
     starts, ends, radii = [], [], []
     for element in elements:

@@ -12,7 +12,7 @@ from borewright.model.base import Entity
 from borewright.model.instrument import Instrument
 from borewright.model.keys.elements import Cup, Element, Hinge, Link, Post, Ring
 from borewright.model.keys.kinds import KeyElement
-from borewright.words import Message, Place, Text, joined, listed, say
+from borewright.words import Message, Place, Said, Text, joined, listed, say
 
 Kind = TypeVar("Kind", bound=Element)
 
@@ -80,7 +80,7 @@ class KeySet(Entity):
         steps: Place = (self.source or say("key survey"), row, named)
         return (*steps, say("column '{column}'", column=column)) if column else steps
 
-    def _wrong(self, element: Element, column: str, cause: Message, remedy: Message) -> ModelError:
+    def _wrong(self, element: Element, column: str, cause: Message, remedy: Said) -> ModelError:
         return ModelError(cause, place=self.place(element, column), remedy=remedy)
 
     def _check_names(self) -> None:

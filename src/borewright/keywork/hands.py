@@ -1,0 +1,163 @@
+"""Whether hands find the touches: pitches, reaches, gaps and heights, against stated sizes.
+
+Every range is from memory and only a hint: young or small hands are measured, not assumed.
+"""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass
+
+import numpy as np
+
+from borewright.keywork.body import Body
+from borewright.keywork.distances import gap_mm
+from borewright.keywork.mechanism import Mechanism
+from borewright.model import Cover
+from borewright.model.keys import Finger, Touch
+from borewright.words import Message, say
+
+#: Finger pitch along the body; the widest hole that a fingertip of 13 mm covers by 2 mm.
+PITCH_MM, WIDEST_HOLE_MM = (20.0, 40.0), 11.0
+#: Gap between touches of one finger (to 1.5 where it slides); how far a little finger reaches
+GAP_MM, LITTLE_REACH_MM = (0.5, 6.0), (25.0, 55.0)
+#: The thumb's key: its touch over the body, and its way from the thumb hole's edge.
+THUMB_HEIGHT_MM, THUMB_WAY_MM = (8.0, 10.0), (6.0, 12.0)
+
+
+@dataclass(frozen=True)
+class HandMeasure:
+    """One measure of the keywork as hands meet it (mm), and what is comfortable."""
+
+    what: Message
+    value_mm: float
+    low_mm: float
+    high_mm: float
+
+    @property
+    def comfortable(self) -> bool:
+        """Whether it lies within its range."""
+        return self.low_mm - 1e-6 <= self.value_mm <= self.high_mm + 1e-6
+
+
+def hand_measures(mechanism: Mechanism, body: Body) -> list[HandMeasure]:
+    """Everything that a player's hands would notice, in the order of the body."""
+    return [
+        *_pitches(body),
+        *_holes(body),
+        *_gaps(mechanism),
+        *_little_fingers(mechanism, body),
+        *_thumb(mechanism, body),
+    ]
+
+
+def _pitches(body: Body) -> list[HandMeasure]:
+    """Between neighbouring finger holes of one part on the front."""
+    rims = [rim for rim in body.rims.values() if rim.hole.cover is not Cover.PAD]
+    front = sorted(
+        (rim for rim in rims if abs(rim.hole.bearing_deg) < 90), key=lambda r: float(r.centre[0])
+    )
+    return [
+        HandMeasure(
+            say("from '{hole}' to '{next}' along the body", hole=a.hole.name, next=b.hole.name),
+            float(b.centre[0] - a.centre[0]),
+            *PITCH_MM,
+        )
+        for a, b in itertools.pairwise(front)
+        if a.part == b.part
+    ]
+
+
+def _holes(body: Body) -> list[HandMeasure]:
+    return [
+        HandMeasure(
+            say("hole '{hole}' under a fingertip", hole=name),
+            rim.hole.diameter_mm,
+            0.0,
+            WIDEST_HOLE_MM,
+        )
+        for name, rim in body.rims.items()
+        if rim.hole.cover is not Cover.PAD
+    ]
+
+
+def _gaps(mechanism: Mechanism) -> list[HandMeasure]:
+    """From each touch to the nearest other touch of the same finger."""
+    touches = [touch for touch in mechanism.keys.of(Touch) if touch.finger is not None]
+    found = []
+    for touch in touches:
+        shape = mechanism.shape(touch, mechanism.rest[touch.key])
+        others = [
+            (gap_mm(shape, mechanism.shape(other, mechanism.rest[other.key])), other.key)
+            for other in touches
+            if other is not touch and other.finger is touch.finger
+        ]
+        if others:
+            gap, key = min(others)
+            found.append(
+                HandMeasure(
+                    say("between the touches of '{key}' and '{other}'", key=touch.key, other=key),
+                    gap,
+                    *GAP_MM,
+                )
+            )
+    return found
+
+
+def _little_fingers(mechanism: Mechanism, body: Body) -> list[HandMeasure]:
+    """From the third finger's hole to the near edge of the furthest touch of the little finger."""
+    found = []
+    for finger, hole in ((Finger.LEFT_LITTLE, "L3"), (Finger.RIGHT_LITTLE, "R3")):
+        touches = [touch for touch in mechanism.keys.of(Touch) if touch.finger is finger]
+        if hole not in body.rims or not touches:
+            continue
+        reach = max(
+            float(
+                np.linalg.norm(mechanism.points[touch.name] - body.rims[hole].centre, axis=1).min()
+            )
+            for touch in touches
+        )
+        found.append(
+            HandMeasure(
+                say("{finger}: from hole '{hole}' to its furthest touch", finger=finger, hole=hole),
+                reach,
+                *LITTLE_REACH_MM,
+            )
+        )
+    return found
+
+
+def _thumb(mechanism: Mechanism, body: Body) -> list[HandMeasure]:
+    """The left thumb's touch over the body, and from the thumb hole's edge to it."""
+    thumb_holes = [
+        rim
+        for rim in body.rims.values()
+        if rim.hole.cover is not Cover.PAD and abs(rim.hole.bearing_deg) > 90
+    ]
+    found = []
+    for touch in mechanism.keys.of(Touch):
+        if touch.finger is not Finger.LEFT_THUMB:
+            continue
+        ends = mechanism.points[touch.name]
+        middle = ends.mean(axis=0)
+        found.append(
+            HandMeasure(
+                say("touch of '{key}' over the body", key=touch.key),
+                float(np.hypot(middle[1], middle[2]) - body.outside_mm(middle[0])),
+                *THUMB_HEIGHT_MM,
+            )
+        )
+        for rim in thumb_holes:
+            edge = rim.centre[0] - rim.hole.diameter_mm / 2
+            found.append(
+                HandMeasure(
+                    say(
+                        "from the touch of '{key}' to the edge of hole '{hole}'",
+                        key=touch.key,
+                        hole=rim.hole.name,
+                    ),
+                    float(edge - ends[:, 0].max()),
+                    *THUMB_WAY_MM,
+                )
+            )
+    return found
