@@ -88,8 +88,8 @@ class FitController:
 
         def work(job: Job) -> FileFit:
             def progress(share: float | None, said: Said) -> None:
-                if isinstance(said, Message):
-                    values = dict(said.values)
+                values = dict(said.values) if isinstance(said, Message) else {}
+                if "rms_cents" in values:  # a round; what else is told is no point of the course
                     points.append((values["number"], values["rms_cents"], values["worst_cents"]))
                 job.tell(share, said)
 
