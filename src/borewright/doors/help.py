@@ -133,7 +133,7 @@ def usage(ctx: Any, words: Reader) -> str:
     pieces = ctx.command.collect_usage_pieces(ctx)
     formatter = ctx.make_formatter()
     told = " ".join(library.get(piece, piece) for piece in pieces)
-    formatter.write_usage(ctx.command_path, told, prefix=f"{words('Usage')}: ")
+    formatter.write_usage(ctx.command_path, told, prefix=words("Usage: "))
     return str(formatter.getvalue())
 
 
