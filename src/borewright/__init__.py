@@ -12,175 +12,65 @@ from importlib import import_module
 from types import ModuleType
 from typing import TYPE_CHECKING, Any
 
+from borewright.listing import listed
+
 if TYPE_CHECKING:
-    from borewright.acoustics import Air, input_impedance, resonances
-    from borewright.acoustics.solved import HoleCover, HoleShape, solve_hole
-    from borewright.doors.python import (
-        character,
-        differences,
-        export_solids,
-        fit,
-        load,
-        sensitivity,
-        tuning,
-    )
-    from borewright.errors import (
-        AcousticsError,
-        BorewrightError,
-        DocumentsError,
-        FitError,
-        LedgerError,
-        ModelError,
-        PlayingError,
-        PrintingError,
-        SolidsError,
-    )
-    from borewright.model import (
-        BottomEnd,
-        Climate,
-        Cover,
-        Finding,
-        Fingering,
-        FingeringTable,
-        FitResult,
-        FitWishes,
-        Instrument,
-        KeyworkSurvey,
-        Mouthpiece,
-        Pad,
-        Part,
-        PitchStandard,
-        Reed,
-        Register,
-        Rest,
-        SensitivityMap,
-        Socket,
-        SolidsReport,
-        SurveyItem,
-        SurveyRow,
-        Tenon,
-        ToneHole,
-        TuningTable,
-        Undercut,
-        Use,
-        read_fingerings,
-        read_survey,
-        save_as,
-    )
+    from borewright.acoustics import Air as Air
+    from borewright.acoustics import input_impedance as input_impedance
+    from borewright.acoustics import resonances as resonances
+    from borewright.acoustics.solved import HoleCover as HoleCover
+    from borewright.acoustics.solved import HoleShape as HoleShape
+    from borewright.acoustics.solved import solve_hole as solve_hole
+    from borewright.doors.python import character as character
+    from borewright.doors.python import differences as differences
+    from borewright.doors.python import export_solids as export_solids
+    from borewright.doors.python import fit as fit
+    from borewright.doors.python import load as load
+    from borewright.doors.python import sensitivity as sensitivity
+    from borewright.doors.python import tuning as tuning
+    from borewright.errors import AcousticsError as AcousticsError
+    from borewright.errors import BorewrightError as BorewrightError
+    from borewright.errors import DocumentsError as DocumentsError
+    from borewright.errors import FitError as FitError
+    from borewright.errors import LedgerError as LedgerError
+    from borewright.errors import ModelError as ModelError
+    from borewright.errors import PlayingError as PlayingError
+    from borewright.errors import PrintingError as PrintingError
+    from borewright.errors import SolidsError as SolidsError
+    from borewright.model import BottomEnd as BottomEnd
+    from borewright.model import Climate as Climate
+    from borewright.model import Cover as Cover
+    from borewright.model import Finding as Finding
+    from borewright.model import Fingering as Fingering
+    from borewright.model import FingeringTable as FingeringTable
+    from borewright.model import FitResult as FitResult
+    from borewright.model import FitWishes as FitWishes
+    from borewright.model import Instrument as Instrument
+    from borewright.model import KeyworkSurvey as KeyworkSurvey
+    from borewright.model import Mouthpiece as Mouthpiece
+    from borewright.model import Pad as Pad
+    from borewright.model import Part as Part
+    from borewright.model import PitchStandard as PitchStandard
+    from borewright.model import Reed as Reed
+    from borewright.model import Register as Register
+    from borewright.model import Rest as Rest
+    from borewright.model import SensitivityMap as SensitivityMap
+    from borewright.model import Socket as Socket
+    from borewright.model import SolidsReport as SolidsReport
+    from borewright.model import SurveyItem as SurveyItem
+    from borewright.model import SurveyRow as SurveyRow
+    from borewright.model import Tenon as Tenon
+    from borewright.model import ToneHole as ToneHole
+    from borewright.model import TuningTable as TuningTable
+    from borewright.model import Undercut as Undercut
+    from borewright.model import Use as Use
+    from borewright.model import read_fingerings as read_fingerings
+    from borewright.model import read_survey as read_survey
+    from borewright.model import save_as as save_as
 
     __version__: str
 
-_WHERE = {
-    "acoustics": ("Air", "input_impedance", "resonances"),
-    "acoustics.solved": ("HoleCover", "HoleShape", "solve_hole"),
-    "doors.python": (
-        "character",
-        "differences",
-        "export_solids",
-        "load",
-        "sensitivity",
-        "tuning",
-    ),
-    "errors": (
-        "AcousticsError",
-        "BorewrightError",
-        "DocumentsError",
-        "FitError",
-        "LedgerError",
-        "ModelError",
-        "PlayingError",
-        "PrintingError",
-        "SolidsError",
-    ),
-    "model": (
-        "BottomEnd",
-        "Climate",
-        "Cover",
-        "Finding",
-        "Fingering",
-        "FingeringTable",
-        "FitResult",
-        "FitWishes",
-        "Instrument",
-        "KeyworkSurvey",
-        "Mouthpiece",
-        "Pad",
-        "Part",
-        "PitchStandard",
-        "Reed",
-        "Register",
-        "Rest",
-        "SensitivityMap",
-        "Socket",
-        "SolidsReport",
-        "SurveyItem",
-        "SurveyRow",
-        "Tenon",
-        "ToneHole",
-        "TuningTable",
-        "Undercut",
-        "Use",
-        "read_fingerings",
-        "read_survey",
-        "save_as",
-    ),
-}
-_ROOM_OF = {name: room for room, names in _WHERE.items() for name in names}
-
-__all__ = [
-    "AcousticsError",
-    "Air",
-    "BorewrightError",
-    "BottomEnd",
-    "Climate",
-    "Cover",
-    "DocumentsError",
-    "Finding",
-    "Fingering",
-    "FingeringTable",
-    "FitError",
-    "FitResult",
-    "FitWishes",
-    "HoleCover",
-    "HoleShape",
-    "Instrument",
-    "KeyworkSurvey",
-    "LedgerError",
-    "ModelError",
-    "Mouthpiece",
-    "Pad",
-    "Part",
-    "PitchStandard",
-    "PlayingError",
-    "PrintingError",
-    "Reed",
-    "Register",
-    "Rest",
-    "SensitivityMap",
-    "Socket",
-    "SolidsError",
-    "SolidsReport",
-    "SurveyItem",
-    "SurveyRow",
-    "Tenon",
-    "ToneHole",
-    "TuningTable",
-    "Undercut",
-    "Use",
-    "character",
-    "differences",
-    "export_solids",
-    "fit",
-    "input_impedance",
-    "load",
-    "read_fingerings",
-    "read_survey",
-    "resonances",
-    "save_as",
-    "sensitivity",
-    "solve_hole",
-    "tuning",
-]
+__all__, _load = listed(__name__, __file__)
 
 
 def __getattr__(name: str) -> Any:
@@ -190,9 +80,7 @@ def __getattr__(name: str) -> Any:
         return version("borewright")
     if name == "fit":
         return import_module("borewright.fit")
-    if name not in _ROOM_OF:
-        raise AttributeError(f"module 'borewright' has no attribute '{name}'")
-    return getattr(import_module(f"borewright.{_ROOM_OF[name]}"), name)
+    return _load(name)
 
 
 def __dir__() -> list[str]:

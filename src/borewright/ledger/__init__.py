@@ -6,235 +6,90 @@ CAD and no page. A name loads its module when it is first used, so importing thi
 
 from __future__ import annotations
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
+
+from borewright.listing import listed
 
 if TYPE_CHECKING:
-    from borewright.ledger.backup import Backup, BackupSummary, back_up
-    from borewright.ledger.certifying import (
-        CertificateFacts,
-        Issued,
-        Proof,
-        Void,
-        VoidKind,
-        certificate_facts,
-        issue_certificate,
-        proof_of,
-    )
-    from borewright.ledger.checking import (
-        USUAL_LIMITS,
-        Limits,
-        correct_record,
-        limits_of,
-        record_check,
-        sign_off,
-    )
-    from borewright.ledger.choice import Choice
-    from borewright.ledger.cost import CostLine, CostSheet
-    from borewright.ledger.costing import BatchCost, PartPrint, batch_cost, part_prints
-    from borewright.ledger.kinds import RECORD_KINDS, record_kind
-    from borewright.ledger.kinds.proving import Check, Subject
-    from borewright.ledger.money import ROUNDING, Money
-    from borewright.ledger.ordering import KeyworkOrderFacts, keywork_order_facts
-    from borewright.ledger.pitch_scatter import NoteScatter, TuningScatter, tuning_scatter
-    from borewright.ledger.planning import (
-        Plan,
-        PlannedPrint,
-        Printer,
-        PrintNeed,
-        plan_batch,
-        plan_prints,
-    )
-    from borewright.ledger.pricing import open_orders, price_order, unit_price
-    from borewright.ledger.quotes import BestQuote, best_quote
-    from borewright.ledger.quoting import QuotationFacts, quotation_facts
-    from borewright.ledger.rejects import RejectRate, reject_rate
-    from borewright.ledger.reporting import BatchFacts, InstrumentState, batch_facts
-    from borewright.ledger.restoring import restore
-    from borewright.ledger.scoring import Criterion, Standing, compare_sources, standings
-    from borewright.ledger.setting_up import LIFT_SHARE, KeySetUp, set_up_sheet
-    from borewright.ledger.store import Entry, Ledger
-    from borewright.ledger.survey import (
-        OUTLIER_RULE,
-        FeatureStatistics,
-        feature_statistics,
-        modified_z_scores,
-        pooled_scatter_mm,
-        survey_statistics,
-    )
-    from borewright.ledger.tables_csv import csv_text, import_csv
-    from borewright.ledger.travelling import TravellerFacts, WorkStep, order_of, traveller_facts
-    from borewright.ledger.verifying import verify
-    from borewright.ledger.waiting import Wait, WaitKind, names_of, waiting_for
+    from borewright.ledger.backup import Backup as Backup
+    from borewright.ledger.backup import BackupSummary as BackupSummary
+    from borewright.ledger.backup import back_up as back_up
+    from borewright.ledger.certifying import CertificateFacts as CertificateFacts
+    from borewright.ledger.certifying import Issued as Issued
+    from borewright.ledger.certifying import Proof as Proof
+    from borewright.ledger.certifying import Void as Void
+    from borewright.ledger.certifying import VoidKind as VoidKind
+    from borewright.ledger.certifying import certificate_facts as certificate_facts
+    from borewright.ledger.certifying import issue_certificate as issue_certificate
+    from borewright.ledger.certifying import proof_of as proof_of
+    from borewright.ledger.checking import USUAL_LIMITS as USUAL_LIMITS
+    from borewright.ledger.checking import Limits as Limits
+    from borewright.ledger.checking import correct_record as correct_record
+    from borewright.ledger.checking import limits_of as limits_of
+    from borewright.ledger.checking import record_check as record_check
+    from borewright.ledger.checking import sign_off as sign_off
+    from borewright.ledger.choice import Choice as Choice
+    from borewright.ledger.cost import CostLine as CostLine
+    from borewright.ledger.cost import CostSheet as CostSheet
+    from borewright.ledger.costing import BatchCost as BatchCost
+    from borewright.ledger.costing import PartPrint as PartPrint
+    from borewright.ledger.costing import batch_cost as batch_cost
+    from borewright.ledger.costing import part_prints as part_prints
+    from borewright.ledger.kinds import RECORD_KINDS as RECORD_KINDS
+    from borewright.ledger.kinds import record_kind as record_kind
+    from borewright.ledger.kinds.proving import Check as Check
+    from borewright.ledger.kinds.proving import Subject as Subject
+    from borewright.ledger.money import ROUNDING as ROUNDING
+    from borewright.ledger.money import Money as Money
+    from borewright.ledger.ordering import KeyworkOrderFacts as KeyworkOrderFacts
+    from borewright.ledger.ordering import keywork_order_facts as keywork_order_facts
+    from borewright.ledger.pitch_scatter import NoteScatter as NoteScatter
+    from borewright.ledger.pitch_scatter import TuningScatter as TuningScatter
+    from borewright.ledger.pitch_scatter import tuning_scatter as tuning_scatter
+    from borewright.ledger.planning import Plan as Plan
+    from borewright.ledger.planning import PlannedPrint as PlannedPrint
+    from borewright.ledger.planning import Printer as Printer
+    from borewright.ledger.planning import PrintNeed as PrintNeed
+    from borewright.ledger.planning import plan_batch as plan_batch
+    from borewright.ledger.planning import plan_prints as plan_prints
+    from borewright.ledger.pricing import open_orders as open_orders
+    from borewright.ledger.pricing import price_order as price_order
+    from borewright.ledger.pricing import unit_price as unit_price
+    from borewright.ledger.quotes import BestQuote as BestQuote
+    from borewright.ledger.quotes import best_quote as best_quote
+    from borewright.ledger.quoting import QuotationFacts as QuotationFacts
+    from borewright.ledger.quoting import quotation_facts as quotation_facts
+    from borewright.ledger.rejects import RejectRate as RejectRate
+    from borewright.ledger.rejects import reject_rate as reject_rate
+    from borewright.ledger.reporting import BatchFacts as BatchFacts
+    from borewright.ledger.reporting import InstrumentState as InstrumentState
+    from borewright.ledger.reporting import batch_facts as batch_facts
+    from borewright.ledger.restoring import restore as restore
+    from borewright.ledger.scoring import Criterion as Criterion
+    from borewright.ledger.scoring import Standing as Standing
+    from borewright.ledger.scoring import compare_sources as compare_sources
+    from borewright.ledger.scoring import standings as standings
+    from borewright.ledger.setting_up import LIFT_SHARE as LIFT_SHARE
+    from borewright.ledger.setting_up import KeySetUp as KeySetUp
+    from borewright.ledger.setting_up import set_up_sheet as set_up_sheet
+    from borewright.ledger.store import Entry as Entry
+    from borewright.ledger.store import Ledger as Ledger
+    from borewright.ledger.survey import OUTLIER_RULE as OUTLIER_RULE
+    from borewright.ledger.survey import FeatureStatistics as FeatureStatistics
+    from borewright.ledger.survey import feature_statistics as feature_statistics
+    from borewright.ledger.survey import modified_z_scores as modified_z_scores
+    from borewright.ledger.survey import pooled_scatter_mm as pooled_scatter_mm
+    from borewright.ledger.survey import survey_statistics as survey_statistics
+    from borewright.ledger.tables_csv import csv_text as csv_text
+    from borewright.ledger.tables_csv import import_csv as import_csv
+    from borewright.ledger.travelling import TravellerFacts as TravellerFacts
+    from borewright.ledger.travelling import WorkStep as WorkStep
+    from borewright.ledger.travelling import order_of as order_of
+    from borewright.ledger.travelling import traveller_facts as traveller_facts
+    from borewright.ledger.verifying import verify as verify
+    from borewright.ledger.waiting import Wait as Wait
+    from borewright.ledger.waiting import WaitKind as WaitKind
+    from borewright.ledger.waiting import names_of as names_of
+    from borewright.ledger.waiting import waiting_for as waiting_for
 
-_WHERE = {
-    "Backup": "backup",
-    "BackupSummary": "backup",
-    "BatchCost": "costing",
-    "BatchFacts": "reporting",
-    "BestQuote": "quotes",
-    "CertificateFacts": "certifying",
-    "Check": "kinds.proving",
-    "Choice": "choice",
-    "CostLine": "cost",
-    "CostSheet": "cost",
-    "Criterion": "scoring",
-    "Entry": "store",
-    "FeatureStatistics": "survey",
-    "InstrumentState": "reporting",
-    "Issued": "certifying",
-    "KeySetUp": "setting_up",
-    "KeyworkOrderFacts": "ordering",
-    "LIFT_SHARE": "setting_up",
-    "Ledger": "store",
-    "Limits": "checking",
-    "Money": "money",
-    "NoteScatter": "pitch_scatter",
-    "OUTLIER_RULE": "survey",
-    "PartPrint": "costing",
-    "Plan": "planning",
-    "PlannedPrint": "planning",
-    "PrintNeed": "planning",
-    "Printer": "planning",
-    "Proof": "certifying",
-    "QuotationFacts": "quoting",
-    "RECORD_KINDS": "kinds",
-    "ROUNDING": "money",
-    "RejectRate": "rejects",
-    "Standing": "scoring",
-    "Subject": "kinds.proving",
-    "TravellerFacts": "travelling",
-    "TuningScatter": "pitch_scatter",
-    "USUAL_LIMITS": "checking",
-    "Void": "certifying",
-    "VoidKind": "certifying",
-    "Wait": "waiting",
-    "WaitKind": "waiting",
-    "WorkStep": "travelling",
-    "back_up": "backup",
-    "batch_cost": "costing",
-    "batch_facts": "reporting",
-    "best_quote": "quotes",
-    "certificate_facts": "certifying",
-    "compare_sources": "scoring",
-    "correct_record": "checking",
-    "csv_text": "tables_csv",
-    "feature_statistics": "survey",
-    "import_csv": "tables_csv",
-    "issue_certificate": "certifying",
-    "keywork_order_facts": "ordering",
-    "limits_of": "checking",
-    "modified_z_scores": "survey",
-    "names_of": "waiting",
-    "open_orders": "pricing",
-    "order_of": "travelling",
-    "part_prints": "costing",
-    "plan_batch": "planning",
-    "plan_prints": "planning",
-    "pooled_scatter_mm": "survey",
-    "price_order": "pricing",
-    "proof_of": "certifying",
-    "quotation_facts": "quoting",
-    "record_check": "checking",
-    "record_kind": "kinds",
-    "reject_rate": "rejects",
-    "restore": "restoring",
-    "set_up_sheet": "setting_up",
-    "sign_off": "checking",
-    "standings": "scoring",
-    "survey_statistics": "survey",
-    "traveller_facts": "travelling",
-    "tuning_scatter": "pitch_scatter",
-    "unit_price": "pricing",
-    "verify": "verifying",
-    "waiting_for": "waiting",
-}
-
-__all__ = [
-    "LIFT_SHARE",
-    "OUTLIER_RULE",
-    "RECORD_KINDS",
-    "ROUNDING",
-    "USUAL_LIMITS",
-    "Backup",
-    "BackupSummary",
-    "BatchCost",
-    "BatchFacts",
-    "BestQuote",
-    "CertificateFacts",
-    "Check",
-    "Choice",
-    "CostLine",
-    "CostSheet",
-    "Criterion",
-    "Entry",
-    "FeatureStatistics",
-    "InstrumentState",
-    "Issued",
-    "KeySetUp",
-    "KeyworkOrderFacts",
-    "Ledger",
-    "Limits",
-    "Money",
-    "NoteScatter",
-    "PartPrint",
-    "Plan",
-    "PlannedPrint",
-    "PrintNeed",
-    "Printer",
-    "Proof",
-    "QuotationFacts",
-    "RejectRate",
-    "Standing",
-    "Subject",
-    "TravellerFacts",
-    "TuningScatter",
-    "Void",
-    "VoidKind",
-    "Wait",
-    "WaitKind",
-    "WorkStep",
-    "back_up",
-    "batch_cost",
-    "batch_facts",
-    "best_quote",
-    "certificate_facts",
-    "compare_sources",
-    "correct_record",
-    "csv_text",
-    "feature_statistics",
-    "import_csv",
-    "issue_certificate",
-    "keywork_order_facts",
-    "limits_of",
-    "modified_z_scores",
-    "names_of",
-    "open_orders",
-    "order_of",
-    "part_prints",
-    "plan_batch",
-    "plan_prints",
-    "pooled_scatter_mm",
-    "price_order",
-    "proof_of",
-    "quotation_facts",
-    "record_check",
-    "record_kind",
-    "reject_rate",
-    "restore",
-    "set_up_sheet",
-    "sign_off",
-    "standings",
-    "survey_statistics",
-    "traveller_facts",
-    "tuning_scatter",
-    "unit_price",
-    "verify",
-    "waiting_for",
-]
-
-
-def __getattr__(name: str) -> Any:
-    if name not in _WHERE:
-        raise AttributeError(f"module '{__name__}' has no attribute '{name}'")
-    return getattr(import_module(f"{__name__}.{_WHERE[name]}"), name)
+__all__, __getattr__ = listed(__name__, __file__)
