@@ -33,7 +33,8 @@ def test_json_shape_and_the_saved_file_agree(type_in, chalumeau):
     assert data["finished"] is True
     assert data["after"]["rms_cents"] < data["before"]["rms_cents"]
     for move in data["moved"]:
-        assert {"part", "hole", "dimension", "from", "to", "limit"} == set(move)
+        keys = {"part", "hole", "dimension", "measure", "from", "to", "drawn", "limit"}
+        assert keys == set(move)
     # What the answer says of before and after is what the two files say when they are read.
     for state, file in (("before", chalumeau), ("after", new)):
         summary = borewright.tuning(file).summary

@@ -65,7 +65,7 @@ def _moved_lines(words: Reader, moved: list[Move]) -> Iterator[str]:
             figure(words, move.from_, 2),
             figure(words, move.to, 2),
             signed(words, move.to - move.from_, 2),
-            told(words, move.limit),
+            told(words, move.limit or ""),
         )
         for move in moved
         if move.to != move.from_ or move.limit
