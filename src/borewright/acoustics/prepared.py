@@ -13,7 +13,7 @@ from borewright.acoustics.elements.top import ReedNumbers
 from borewright.acoustics.geometry import Ends, Holes, Slices, slices_and_holes
 from borewright.acoustics.losses import LossSeries, loss_series
 from borewright.acoustics.options import Options
-from borewright.acoustics.structure import EndTerms, Numbers, Structure
+from borewright.acoustics.structure import ClimateNumbers, EndTerms, Numbers, Structure
 
 _MM = 1e-3
 
@@ -56,7 +56,7 @@ def prepare(
     result is the index [N] of the hole at the top of each slice, H where there is none.
     """
     slices, holes, ends, where = slices_and_holes(structure, numbers)
-    climate = numbers.climate
+    climate: ClimateNumbers = jax.tree.map(jnp.asarray, numbers.climate)
 
     # One call for all places, then split: the compiled code holds the gas mixture once.
     places = jnp.concatenate([slices.middle, holes.position, -ends.above[None], ends.length[None]])

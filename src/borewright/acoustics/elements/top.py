@@ -38,7 +38,7 @@ def reed_numbers(reed: Reed | None) -> ReedNumbers:
     return ReedNumbers(reed.equivalent_volume_mm3, reed.resonance_hz, reed.damping)
 
 
-def cavity(omega: Array, volume: Array | float, compressibility: Array) -> Array:
+def cavity(omega: Array, volume: Array | np.ndarray | float, compressibility: Array) -> Array:
     """Admittance of a small cavity (volume m³, compressibility 1/(rho c²) in 1/Pa)."""
     return 1j * omega * volume * compressibility
 
