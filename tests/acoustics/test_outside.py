@@ -18,9 +18,9 @@ from borewright.acoustics import (
     virtual_builds,
     warm_up,
 )
-from borewright.acoustics.builds import _solved_alone, frequencies_of_builds
+from borewright.acoustics.builds import frequencies_of_builds, solved_alone
 from borewright.acoustics.climates import in_climate
-from borewright.acoustics.error_bars import _draw
+from borewright.acoustics.error_bars import drawn_builds
 from borewright.acoustics.interaction import directivity
 from borewright.acoustics.parameters import read_parameters
 from borewright.acoustics.request import request_of_table
@@ -69,7 +69,7 @@ def test_two_rounds_settle_the_outside(clarinet, fingerings):
     hearing = clarinet.model_copy(update={"outside_interaction": True})
     request = request_of_table(hearing, fingerings)
     solved = kernels.resonances(*request)
-    column = kernels._column(
+    column = kernels.column_of(
         request.structure, request.options, request.numbers, jnp.asarray(request.fixed)
     )
     angle = jnp.angle(
@@ -129,10 +129,10 @@ def test_a_neighbour_on_the_same_side_is_heard_more_than_one_behind(pipe, lossle
 def test_builds_are_as_good_as_solved_one_by_one(clarinet, fingerings):
     """Two steps with the nominal slope, in single precision, against the counting sweep."""
     request = request_of_table(clarinet, fingerings)
-    values, parameters = _draw(clarinet, request, Doubts(), 20, np.random.default_rng(5))
+    values, parameters = drawn_builds(clarinet, request, Doubts(), 20, np.random.default_rng(5))
     found, astray = frequencies_of_builds(request, values, parameters)
     alone = np.array(
-        [_solved_alone(request, *build) for build in zip(values, parameters, strict=True)]
+        [solved_alone(request, *build) for build in zip(values, parameters, strict=True)]
     )
     assert astray == 0
     assert np.abs(1200 * np.log2(found / alone)).max() < 0.1
@@ -148,7 +148,7 @@ def test_a_build_that_went_astray_is_solved_by_itself(clarinet, fingerings):
     values = np.stack([np.asarray(request.numbers.values), longer])
     found, astray = frequencies_of_builds(request, values, np.stack([parameters] * 2))
     assert astray == 1
-    alone = _solved_alone(request, longer, parameters)
+    alone = solved_alone(request, longer, parameters)
     np.testing.assert_allclose(found[1], alone, rtol=1e-12)
 
 

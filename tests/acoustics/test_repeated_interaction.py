@@ -71,7 +71,7 @@ def test_one_pass_is_enough(opened):
     instrument = row_of_five()
     found = jnp.asarray(resonances(instrument, opened, 4, air=STILL))
     request = request_for(instrument, [opened], [1], 2500.0, STILL)
-    column = kernels._column(*request[:3], jnp.asarray(request.fixed))
+    column = kernels.column_of(*request[:3], jnp.asarray(request.fixed))
     is_open = jnp.asarray(request.masks[0])[:, None]
 
     def angle(frequency, ratio):

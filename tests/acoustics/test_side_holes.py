@@ -34,7 +34,7 @@ def _coarse(tmp_path, monkeypatch):
 def at_low_frequency(instrument, fingerings, scales, opened):
     """Series and shunt impedances (Pa s/m³) of all holes at 0.01 Hz, lossless."""
     request = request_of_table(instrument, fingerings, STILL, scales)
-    column = kernels._column(*request[:3], jnp.asarray(request.fixed))
+    column = kernels.column_of(*request[:3], jnp.asarray(request.fixed))
     omega = jnp.array([2 * np.pi * 0.01])
     count = len(instrument.hole_names())
     network = holes_at(column, omega, jnp.full((count, 1), opened))

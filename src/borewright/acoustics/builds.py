@@ -102,11 +102,12 @@ def frequencies_of_builds(
     found, trusted = np.concatenate(frequencies)[:builds], np.concatenate(sound)[:builds]
     astray = np.flatnonzero(~trusted.all(axis=1))
     for row in astray:
-        found[row] = _solved_alone(request, values[row], parameters[row])
+        found[row] = solved_alone(request, values[row], parameters[row])
     return found, len(astray)
 
 
-def _solved_alone(request: Request, values: np.ndarray, parameters: np.ndarray) -> np.ndarray:
+def solved_alone(request: Request, values: np.ndarray, parameters: np.ndarray) -> np.ndarray:
+    """Frequencies (Hz) of one build by the counting sweep, [F]; NaN where a note is lost."""
     numbers = with_parameters(request.numbers, jnp.asarray(parameters))._replace(values=values)
     solved = kernels.resonances(*request._replace(numbers=numbers))
     lost = [not status.usable for status in statuses(solved)]

@@ -106,7 +106,7 @@ def virtual_builds(
     terms = hole_level(instrument, side_holes).terms
     request = request_of_table(instrument, fingerings, solved=terms)
     generator = np.random.default_rng(seed)
-    values, parameters = _draw(instrument, request, doubts, builds, generator)
+    values, parameters = drawn_builds(instrument, request, doubts, builds, generator)
     target = np.array([instrument.pitch.target_hz(f.written) for f in fingerings.fingerings])
     found, _ = frequencies_of_builds(request, values, parameters)
     cents: np.ndarray = CENTS_PER_LOG * np.log(found / target)
@@ -128,13 +128,14 @@ def _dimension_variance(instrument: Instrument, slopes: np.ndarray, doubts: Doub
     return variance
 
 
-def _draw(
+def drawn_builds(
     instrument: Instrument,
     request: Request,
     doubts: Doubts,
     builds: int,
     generator: np.random.Generator,
 ) -> tuple[np.ndarray, np.ndarray]:
+    """Dimensions (mm), [builds, D], and parameters, [builds, P], scattered as in doubt."""
     measures = [dimension.measure for dimension in dimensions(instrument)]
     values = np.tile(np.asarray(request.numbers.values), (builds, 1))
     for measure in sorted(set(measures)):

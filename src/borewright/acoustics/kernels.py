@@ -48,7 +48,8 @@ class Solved(NamedTuple):
     steps: Array  # Newton steps taken, scalar
 
 
-def _column(structure: Structure, options: Options, numbers: Numbers, fixed: Array) -> Column:
+def column_of(structure: Structure, options: Options, numbers: Numbers, fixed: Array) -> Column:
+    """The prepared column of an instrument."""
     return Column(structure, options, *prepare(structure, numbers, fixed, options))
 
 
@@ -144,7 +145,7 @@ def solve(
     grid
         [K] frequencies (Hz) of the counting sweep.
     """
-    column = _column(structure, options, numbers, fixed)
+    column = column_of(structure, options, numbers, fixed)
     open_holes = masks.T
     # Air that cannot leave anywhere starts half a turn later; one open hole lets it out.
     sealed = structure.bottom_is_closed & ~jnp.any(masks, axis=1)
@@ -206,7 +207,7 @@ def input_impedance(
     is_open: Array,
 ) -> Array:
     """Input impedance (Pa s/m³), [K], of one fingering [H] at [K] frequencies."""
-    column = _column(structure, options, numbers, fixed)
+    column = column_of(structure, options, numbers, fixed)
     return reference_impedance(column) / input_admittance(column, frequencies, is_open[:, None])
 
 
@@ -222,7 +223,7 @@ def solve_near(
 
     For studies: no counting sweep, a bracket of a whole tone either way.
     """
-    column = _column(structure, options, numbers, fixed)
+    column = column_of(structure, options, numbers, fixed)
     ones = jnp.ones(near.shape)
     bracket = Bracket(near / 1.12, near * 1.12, near, ones > 0, ones.astype(int))
     return _newton(column, masks.T, bracket)

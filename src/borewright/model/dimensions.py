@@ -57,23 +57,34 @@ def dimensions(instrument: Instrument) -> list[Dimension]:
 
 def read_values(instrument: Instrument) -> list[float]:
     """Values (mm) of all dimensions, in the order of :func:`dimensions`."""
-    return [_read(instrument, dimension) for dimension in dimensions(instrument)]
+    return [float(owner[key]) for owner, key in _places(instrument, instrument.model_dump())]
 
 
-def _read(instrument: Instrument, dimension: Dimension) -> float:
-    if dimension.part == "mouthpiece" and instrument.mouthpiece:
-        return float(getattr(instrument.mouthpiece, f"{dimension.measure}_mm"))
-    part = instrument.part(dimension.part)
-    if dimension.hole:
-        hole = part.hole(dimension.hole)
-        if dimension.measure == "lift" and hole.pad:
-            return hole.pad.lift_mm
-        if dimension.measure.startswith("undercut_") and hole.undercut:
-            return float(getattr(hole.undercut, f"{dimension.measure.split('_')[1]}_mm"))
-        return float(getattr(hole, f"{dimension.measure}_mm"))
-    if dimension.measure == "length":
-        return part.length_mm
-    return part.bore[dimension.index][0 if dimension.measure == "bore_station" else 1]
+def _places(instrument: Instrument, data: dict[str, Any]) -> list[tuple[Any, Any]]:
+    """Table or bore point, and key in it, of every dimension in an instrument's dumped data.
+
+    Bore points become lists, which can be written to.
+    """
+    parts = {part["name"]: part for part in data["parts"]}
+    holes = {(part["name"], hole["name"]): hole for part in data["parts"] for hole in part["holes"]}
+    for part in parts.values():
+        part["bore"] = [list(point) for point in part["bore"]]
+    found: list[tuple[Any, Any]] = []
+    for each in dimensions(instrument):
+        owner: Any = parts.get(each.part)
+        key: Any = f"{each.measure}_mm"
+        if each.index >= 0:
+            owner, key = owner["bore"][each.index], int(each.measure == "bore_diameter")
+        elif each.hole:
+            owner = holes[each.part, each.hole]
+            if each.measure == "lift":
+                owner = owner["pad"]
+            elif each.measure.startswith("undercut_"):
+                owner, key = owner["undercut"], key.removeprefix("undercut_")
+        elif each.part == "mouthpiece" and each.measure != "length":
+            owner = data["mouthpiece"]
+        found.append((owner, key))
+    return found
 
 
 def with_values(
@@ -99,40 +110,15 @@ def with_values(
     tenon) follow, unless they were given new values themselves.
     """
     data: dict[str, Any] = instrument.model_dump()
-    parts = {part["name"]: part for part in data["parts"]}
-    holes = {(part["name"], hole["name"]): hole for part in data["parts"] for hole in part["holes"]}
-    for dimension, raw, old in zip(
-        dimensions(instrument), values, read_values(instrument), strict=True
-    ):
+    for (owner, key), raw in zip(_places(instrument, data), values, strict=True):
+        old = owner[key]
         value = old if raw == old else float(raw)
-        if digits is not None and value != old:
-            value = round(value, digits)
-        if dimension.part == "mouthpiece":
-            data["mouthpiece"][f"{dimension.measure}_mm"] = value
-        elif dimension.hole:
-            hole = holes[dimension.part, dimension.hole]
-            if dimension.measure == "lift":
-                hole["pad"]["lift_mm"] = value
-            elif dimension.measure.startswith("undercut_"):
-                hole["undercut"][f"{dimension.measure.split('_')[1]}_mm"] = value
-            else:
-                hole[f"{dimension.measure}_mm"] = value
-        else:
-            _set_part(parts[dimension.part], dimension, value)
-    _follow_length(instrument, parts)
+        owner[key] = round(value, digits) if digits is not None and value != old else value
+    _follow_length(instrument, {part["name"]: part for part in data["parts"]})
     try:
         return Instrument.model_validate(data)
     except ValidationError as error:
         raise model_error(error, instrument.name, data) from error
-
-
-def _set_part(part: dict[str, Any], dimension: Dimension, value: float) -> None:
-    if dimension.measure == "length":
-        part["length_mm"] = value
-        return
-    point = list(part["bore"][dimension.index])
-    point[0 if dimension.measure == "bore_station" else 1] = value
-    part["bore"][dimension.index] = tuple(point)
 
 
 def _follow_length(instrument: Instrument, parts: dict[str, dict[str, Any]]) -> None:

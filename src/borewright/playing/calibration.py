@@ -19,6 +19,7 @@ from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.request import request_of_table
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument, Use, dimensions
+from borewright.model.base import Entity
 from borewright.model.results.campaign import Interval, ParameterEstimate
 from borewright.playing.corrections import MeasuredNote
 from borewright.words import Text, say
@@ -103,7 +104,8 @@ def calibrate(
         )
     cents = np.array([measured[each.name].cents for each in table.fingerings])
     error = np.hypot([measured[each.name].error for each in table.fingerings], _MODEL_CENTS)
-    start = np.array([getattr(getattr(instrument, e.table), e.key) for e in entries])
+    tables = _tables(instrument)
+    start = np.array([tables[entry.table].model_dump()[entry.key] for entry in entries])
     predict = _Predictor(instrument, table, entries)
     found = _least_squares(predict, cents, error, start, entries)
     residual, slopes = cents - predict(found), _slopes(predict, found, entries)
@@ -125,8 +127,19 @@ def calibrate(
     return _with(instrument, entries, found), estimates, float(np.sqrt(np.mean(residual**2)))
 
 
+def _tables(instrument: Instrument) -> dict[str, Entity]:
+    """The instrument's tables that hold parameters; what it lacks is left out."""
+    tables = {
+        "mouthpiece": instrument.mouthpiece,
+        "reed": instrument.reed,
+        "climate": instrument.climate,
+    }
+    return {name: table for name, table in tables.items() if table}
+
+
 def _entries(instrument: Instrument, wanted: Sequence[str]) -> list[Parameter]:
-    known = [name for name in PARAMETERS if getattr(instrument, PARAMETERS[name].table)]
+    tables = _tables(instrument)
+    known = [name for name, entry in PARAMETERS.items() if entry.table in tables]
     for name in wanted:
         if name not in known:
             raise PlayingError(
@@ -211,7 +224,7 @@ def _least_squares(
     from scipy.optimize import lsq_linear
 
     known = np.array([entry.known_to for entry in entries])
-    low, high = (np.array([getattr(entry, side) for entry in entries]) for side in ("low", "high"))
+    low, high = np.array([(entry.low, entry.high) for entry in entries]).T
     values = np.clip(start, low, high)
     for _ in range(_ROUNDS):
         slopes = _slopes(predict, values, entries) * known / error[:, None]
@@ -270,6 +283,7 @@ def _interval(value: float, error: float, freedom: int) -> Interval:
 
 def _with(instrument: Instrument, entries: list[Parameter], values: np.ndarray) -> Instrument:
     for entry, value in zip(entries, values, strict=True):
-        changed = getattr(instrument, entry.table).model_copy(update={entry.key: float(value)})
+        table = _tables(instrument)[entry.table]
+        changed = table.model_copy(update={entry.key: float(value)})
         instrument = instrument.model_copy(update={entry.table: changed})
     return instrument
