@@ -11,13 +11,14 @@ WORKERS ?= 2
 LONGEST ?= 900
 OLDEST := .venv-oldest
 
-.PHONY: help browser demo test test-oldest check check-fast lint words bench docs-figures clean
+.PHONY: help browser demo test test-oldest coverage check check-fast lint words bench docs-figures clean
 
 help:
 	@echo "make demo          the whole way on the invented example, into demo-output/"
 	@echo "make check-fast    lint, types and the fast tests"
 	@echo "make test          lint, types and all tests, slow ones too (make check is the same)"
 	@echo "make test-oldest   the fast tests on the oldest supported versions, in .venv-oldest"
+	@echo "make coverage      which share of each room's lines the tests reach"
 	@echo "make words         what other languages lack; brings their catalogues up to date"
 	@echo "make bench         the benchmarks"
 	@echo "make docs-figures  the figures of the documentation, drawn again"
@@ -77,7 +78,11 @@ check-fast: lint browser
 	$(PYTEST) -n $(WORKERS) --timeout $(LONGEST) -m "not slow"
 
 test: lint browser
-	$(PYTEST) -n $(WORKERS) --timeout $(LONGEST) --no-skips --cov --cov-report=
+	$(PYTEST) -n $(WORKERS) --timeout $(LONGEST) --no-skips
+
+# Which share of each room's lines the tests reach; slower than the tests alone.
+coverage: lint browser
+	$(PYTEST) -n $(WORKERS) --timeout $(LONGEST) --cov --cov-report=
 	$(BIN)/python tools/coverage_by_room.py
 
 $(OLDEST)/installed: pyproject.toml constraints-oldest.txt
