@@ -48,15 +48,15 @@ def aims(instrument: Instrument, fingerings: FingeringTable) -> Aims:
             if fingering.use is Use.ALTERNATE
             else wishes.tolerance_cents
         )
-    weight = np.array(weights)
+    weighed = np.array(weights)
     neighbours, twelfths = _neighbours(fingerings), _twelfths(fingerings, wishes)
     intervals = np.concatenate([neighbours, twelfths])
-    least = np.minimum(weight[intervals[:, 0]], weight[intervals[:, 1]])
+    least = np.minimum(weighed[intervals[:, 0]], weighed[intervals[:, 1]])
     strength = [wishes.evenness_weight * even] * len(neighbours)
     strength += [wishes.twelfths_weight] * len(twelfths)
     return Aims(
         np.array(targets),
-        weight,
+        weighed,
         np.array(tolerances),
         intervals,
         np.array([0.0] * len(neighbours) + [wishes.twelfths_cents] * len(twelfths)),

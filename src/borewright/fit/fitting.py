@@ -276,16 +276,17 @@ def _moves(
         # A spacing holds the dimensions of its holes.
         gap, gradient = spacing.evaluate(outcome.point.values)
         if gap < ROUNDING_MM:
-            for number in np.flatnonzero(np.abs(gradient @ moves) > 1e-9):
-                held.setdefault(int(number), spacing.words)
+            for touched in np.flatnonzero(np.abs(gradient @ moves) > 1e-9):
+                held.setdefault(int(touched), spacing.words)
     old, new, home = (np.array(read_values(each)) for each in (before, after, drawing))
     names = dimensions(before)
     found = []
     for number, freedom in enumerate(problem.freedoms):
+        rows: list[tuple[str, float, float, float]]
         if freedom.dimension.hole:
             rows = [(names[c].hole, old[c], new[c], home[c]) for c, _ in freedom.moves]
         else:
-            rows = [("", *(freedom.value(values) for values in (old, new, home)))]
+            rows = [("", freedom.value(old), freedom.value(new), freedom.value(home))]
         found += [
             Move(
                 part=freedom.dimension.part,

@@ -98,7 +98,7 @@ def search_at_level(
         )
         outcome = again._replace(rounds=done + again.rounds)
         values = rounding(problem, outcome)
-    words = f"{level.words}, not solved anew for the last moves"
+    words = say("{level}, not solved anew for the last moves", level=level.words)
     return Levelled(problem, outcome, values, level._replace(words=words), solutions - 1, [])
 
 

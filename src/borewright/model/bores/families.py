@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from borewright.model.base import Entity
 from borewright.model.results.character import RegisterDifference
+from borewright.words import Said
 
 
 class Member(Entity):
@@ -57,5 +58,5 @@ class FamilyTable(Entity):
     reach_cents: tuple[float, float]
     chosen: list[Chosen]
     notices: list[str]
-    model_level: str
-    climate: str
+    model_level: Said
+    climate: Said
