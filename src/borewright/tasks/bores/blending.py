@@ -132,15 +132,14 @@ def blend_files(
 
         lines = [assembled_bore(each) for each in (first, second, made)]
         wider = overlay_table(lines)
-        before, after = result.blended if refit else None, result.refitted or result.blended
+        before = result.blended if refit else None
+        after = result.refitted or result.blended
         pictures = [
             overlay_chart(lines, wider, plot / f"blend-bores.{s}", words=words)
             for s in ("svg", "png")
         ]
         pictures += [
-            tuning_chart(
-                result.blended if refit else None, after, plot / f"blend-tuning.{s}", words=words
-            )
+            tuning_chart(before, after, plot / f"blend-tuning.{s}", words=words)
             for s in ("svg", "png")
         ]
     return Blended(made, result, found, output, pictures)
