@@ -1,15 +1,10 @@
 """Borewright: from a survey of bought-in keywork to a printed woodwind that plays in tune.
 
-A name loads its room when it is first used, so ``import borewright`` is light. The room
-``borewright.fit`` is also the function of that name: ``borewright.fit(instrument)`` runs
-:func:`borewright.doors.python.fit`.
+A name loads its room when it is first used, so ``import borewright`` is light.
 """
 
 from __future__ import annotations
 
-import sys
-from importlib import import_module
-from types import ModuleType
 from typing import TYPE_CHECKING, Any
 
 from borewright.listing import listed
@@ -24,7 +19,7 @@ if TYPE_CHECKING:
     from borewright.doors.python import character as character
     from borewright.doors.python import differences as differences
     from borewright.doors.python import export_solids as export_solids
-    from borewright.doors.python import fit as fit
+    from borewright.doors.python import fit_instrument as fit_instrument
     from borewright.doors.python import load as load
     from borewright.doors.python import sensitivity as sensitivity
     from borewright.doors.python import tuning as tuning
@@ -78,31 +73,8 @@ def __getattr__(name: str) -> Any:
         from importlib.metadata import version
 
         return version("borewright")
-    if name == "fit":
-        return import_module("borewright.fit")
     return _load(name)
 
 
 def __dir__() -> list[str]:
     return sorted({*globals(), *__all__, "__version__"})
-
-
-class _FitRoom(ModuleType):
-    """The room ``fit``, which answers to a call as well."""
-
-    def __call__(self, *arguments: Any, **named: Any) -> Any:
-        from borewright.doors.python import fit as fit_by_door
-
-        return fit_by_door(*arguments, **named)
-
-
-class _Door(ModuleType):
-    """The package: importing a room sets it as an attribute, and ``fit`` learns to be called."""
-
-    def __setattr__(self, name: str, value: Any) -> None:
-        if name == "fit" and type(value) is ModuleType:
-            value.__class__ = _FitRoom
-        super().__setattr__(name, value)
-
-
-sys.modules[__name__].__class__ = _Door

@@ -163,7 +163,7 @@ def character(
     from borewright.doors.showing_character import character_lines
     from borewright.tasks.character import character_file
 
-    done = character_file(file, fingerings=fingerings, note=note, output=output)
+    done = character_file(file, fingerings=fingerings, note=note, output=output, words=reader())
     answer(done.as_dict(), lambda words: character_lines(words, done.table, done.pictures), as_json)
 
 
@@ -195,7 +195,7 @@ def differences(
     from borewright.doors.showing_character import difference_lines
     from borewright.tasks.character import differences_files
 
-    done = differences_files(file, other, fingerings=fingerings, output=output)
+    done = differences_files(file, other, fingerings=fingerings, output=output, words=reader())
     answer(
         done.as_dict(), lambda words: difference_lines(words, done.found, done.pictures), as_json
     )
@@ -262,6 +262,7 @@ def fit(
             report=report,
             force=force,
             solved_holes=solved_holes,
+            words=reader(),
             progress=progress,
             cancel=cancel,
         )

@@ -93,6 +93,7 @@ def run_demo(folder: Path, tell: Tell, words: Reader = ENGLISH) -> list[Path]:
             fit.fingerings,
             solids=solids,
             file=fit.output.name,
+            words=words,
         )
     own.add(report)
     steps.done(words("wrote the report"))

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import json
 import math
+import os
+import subprocess
+import sys
 
 import pytest
 
@@ -30,6 +33,23 @@ def test_json_has_the_promised_shape(type_in, chalumeau):
         # Both frequencies and their distance in cents are in the answer: they must agree.
         distance = 1200 * math.log2(note["sounding_hz"] / note["target_hz"])
         assert note["cents"] == pytest.approx(distance, abs=1e-9)
+
+
+def test_a_terminal_hears_nothing_of_compilers(chalumeau):
+    """The real standard error of a process of its own, where compiled libraries write too."""
+    own = {key: value for key, value in os.environ.items() if not key.startswith("TF_CPP")}
+    done = subprocess.run(
+        [sys.executable, "-m", "borewright", "tune", str(chalumeau), "--json"],
+        env={**own, "TERM": "xterm"}, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert done.returncode == 0
+    assert done.stderr == ""
+    assert json.loads(done.stdout)["notes"]
+    # A slow compilation is told at the compiler's level 2, an error; 3 is only what is fatal.
+    script = "import os, borewright.acoustics; print(os.environ['TF_CPP_MIN_LOG_LEVEL'])"
+    told = subprocess.run([sys.executable, "-c", script], env=own, capture_output=True, text=True,
+                          check=True)  # fmt: skip
+    assert told.stdout.strip() == "3"
 
 
 def test_json_is_what_the_python_door_returns(type_in, chalumeau):

@@ -81,29 +81,45 @@ def test_imports_run_one_way():
     assert wrong_imports(SOURCE) == []
 
 
-def screens_known(source: Path) -> list[str]:
-    """Where a use case imports what shows: libraries of terminal or page."""
-    return [
-        f"{path.relative_to(source)}:{node.lineno}"
-        for path in sorted((source / "tasks").rglob("*.py"))
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
-        for name in (
-            [alias.name for alias in node.names]
-            if isinstance(node, ast.Import)
-            else [node.module or ""]
-            if isinstance(node, ast.ImportFrom)
-            else []
-        )
-        if name.split(".")[0] in ("typer", "click", "rich", "nicegui")
-    ]
+def screens_known(source: Path, room: str, screens: set[str]) -> list[str]:
+    """Where a room imports, lazily or not, what shows: libraries of terminal or page, doors."""
+    found = []
+    for path in sorted((source / room).rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Import):
+                names = [(node.lineno, alias.name) for alias in node.names]
+            elif isinstance(node, ast.ImportFrom) and not node.level:
+                names = [(node.lineno, node.module or "")]
+            else:
+                continue
+            libraries = [(line, name.split(".")[0]) for line, name in names]
+            found += [f"{path.relative_to(source)}:{line}" for line, n in libraries if n in screens]
+        for line, name in imported(path, source):
+            if name.split(".")[1:2] in [[screen] for screen in screens]:
+                found.append(f"{path.relative_to(source)}:{line}")
+    return found
 
 
-def test_use_cases_know_no_screen(tmp_path):
-    assert screens_known(SOURCE) == []
-    (tmp_path / "tasks").mkdir()
-    text = "def f():\n    from rich.table import Table\n    import typer\n"
-    (tmp_path / "tasks" / "a.py").write_text(text, encoding="utf-8")
-    assert len(screens_known(tmp_path)) == 2
+#: A use case knows no screen; the bench knows its page's library, and nothing of the terminal.
+TERMINAL = {"typer", "click", "rich", "doors", "cli"}
+SCREENS = {"tasks": {*TERMINAL, "nicegui", "bench"}, "bench": TERMINAL}
+
+
+@pytest.mark.parametrize("room", SCREENS)
+def test_use_cases_know_no_screen_and_the_bench_no_terminal(room):
+    assert screens_known(SOURCE, room, SCREENS[room]) == []
+
+
+@pytest.mark.parametrize("room", SCREENS)
+def test_the_reader_notices_a_screen(tmp_path, room):
+    (tmp_path / room).mkdir()
+    (tmp_path / room / "a.py").write_text(
+        "def f():\n    from rich.table import Table\n    import typer\n"
+        "    from borewright.doors import columns\n    from borewright import cli\n"
+        "    from ..doors.columns import told\n",
+        encoding="utf-8",
+    )
+    assert len(screens_known(tmp_path, room, SCREENS[room])) == 5
 
 
 @pytest.mark.parametrize(

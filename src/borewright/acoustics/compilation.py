@@ -12,6 +12,10 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+# A compilation that takes two minutes is an error to the compiler, which tells it on standard
+# error. It is none to the person at the terminal; it must be said before jax is loaded.
+os.environ.setdefault("TF_CPP_MIN_LOG_LEVEL", "3")
+
 import jax
 
 #: XLA's newer fusion emitters take 2.5 times as long to compile these kernels for CPUs and

@@ -130,7 +130,7 @@ def differences(
     return differences_in_room(character(first, fingerings), character(second, fingerings))
 
 
-def fit(
+def fit_instrument(
     instrument: Instrument | Path | str,
     fingerings: FingeringTable | Path | str | None = None,
     survey: KeyworkSurvey | Path | str | None = None,
@@ -168,10 +168,10 @@ def fit(
     ModelError, FitError, AcousticsError
         For input that cannot be read or does not belong together, and a fit that cannot start.
     """
-    from borewright.fit.fitting import fit as fit_in_room
+    from borewright.fit.fitting import fit
 
     subject = _instrument(instrument)
-    fitted, result = fit_in_room(
+    fitted, result = fit(
         subject,
         _fingerings(subject, fingerings),
         _survey(subject, survey),
@@ -198,7 +198,7 @@ def export_solids(
     Parameters
     ----------
     instrument, survey
-        As for fit; ``KeyworkSurvey(rows=[])`` makes bodies without posts.
+        As for fit_instrument; ``KeyworkSurvey(rows=[])`` makes bodies without posts.
     folder
         Made if missing; files of the same names are replaced.
     progress

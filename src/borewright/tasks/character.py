@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 from borewright.model import CharacterTable, Differences, load
 from borewright.tasks.inputs import fingerings_of, rows_of_note
 from borewright.tasks.outputs import check_folder
+from borewright.words import ENGLISH, Reader
 
 
 class Characterised(NamedTuple):
@@ -47,6 +48,7 @@ def character_file(
     fingerings: Path | None = None,
     note: str | None = None,
     output: Path | None = None,
+    words: Reader = ENGLISH,
 ) -> Characterised:
     """Character of every fingering of an instrument's file, or of one note's.
 
@@ -61,6 +63,8 @@ def character_file(
         frequency are given too.
     output
         Folder for pictures.
+    words
+        Who reads them.
 
     Raises
     ------
@@ -76,13 +80,13 @@ def character_file(
 
     whole, curves = character_with_curves(instrument, table)
     if note is None:
-        return Characterised(whole, [], _table_pictures(whole, output))
+        return Characterised(whole, [], _table_pictures(whole, output, words))
     chosen = whole.model_copy(update={"notes": [whole.notes[row] for row in rows], "evenness": []})
     shown = [curves.of(table.fingerings[row].name, row) for row in rows]
-    return Characterised(chosen, shown, _note_pictures(chosen, shown, output))
+    return Characterised(chosen, shown, _note_pictures(chosen, shown, output, words))
 
 
-def _table_pictures(table: CharacterTable, output: Path | None) -> list[Path]:
+def _table_pictures(table: CharacterTable, output: Path | None, words: Reader) -> list[Path]:
     if output is None:
         return []
     from borewright.documents import character_chart, radiation_chart
@@ -91,14 +95,17 @@ def _table_pictures(table: CharacterTable, output: Path | None) -> list[Path]:
         path
         for suffix in ("svg", "png")
         for path in (
-            character_chart(table, output / f"character.{suffix}"),
-            radiation_chart(table, output / f"radiated-share.{suffix}"),
+            character_chart(table, output / f"character.{suffix}", words=words),
+            radiation_chart(table, output / f"radiated-share.{suffix}", words=words),
         )
     ]
 
 
 def _note_pictures(
-    table: CharacterTable, curves: Sequence[dict[str, Any]], output: Path | None
+    table: CharacterTable,
+    curves: Sequence[dict[str, Any]],
+    output: Path | None,
+    words: Reader,
 ) -> list[Path]:
     if output is None:
         return []
@@ -120,13 +127,19 @@ def _note_pictures(
                     curve["radiated_holes"],
                     curve["radiated_end"],
                     output / f"character-{name}.{suffix}",
+                    words=words,
                 )
             )
     return made
 
 
 def differences_files(
-    first: Path, second: Path, *, fingerings: Path | None = None, output: Path | None = None
+    first: Path,
+    second: Path,
+    *,
+    fingerings: Path | None = None,
+    output: Path | None = None,
+    words: Reader = ENGLISH,
 ) -> Compared:
     """Two instruments' files side by side.
 
@@ -138,6 +151,8 @@ def differences_files(
         A table that goes before both.
     output
         Folder for the picture.
+    words
+        Who reads it.
 
     Raises
     ------
@@ -165,4 +180,4 @@ def differences_files(
     from borewright.documents import differences_chart
 
     names = ("differences.svg", "differences.png")
-    return Compared(found, [differences_chart(found, output / name) for name in names])
+    return Compared(found, [differences_chart(found, output / name, words=words) for name in names])

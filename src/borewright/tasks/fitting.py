@@ -17,7 +17,7 @@ from borewright.model import (
 from borewright.tasks.inputs import fingerings_of, named_beside, survey_of, way_of_holes
 from borewright.tasks.outputs import check_folder, check_target, path_from, same_file
 from borewright.tasks.progress import Cancel, Progress, holes_told, rounds_told
-from borewright.words import say
+from borewright.words import ENGLISH, Reader, say
 
 MOST_ROUNDS = 60
 
@@ -68,6 +68,7 @@ def fit_file(
     report: Path | None = None,
     force: bool = False,
     solved_holes: bool = False,
+    words: Reader = ENGLISH,
     progress: Progress | None = None,
     cancel: Cancel | None = None,
 ) -> FileFit:
@@ -87,6 +88,8 @@ def fit_file(
         Allow ``file`` itself to be replaced.
     solved_holes
         Side holes solved in 3-D instead of closed forms.
+    words
+        Who reads the report.
     progress, cancel
         Told every round and hole; asked there whether to stop.
 
@@ -134,7 +137,14 @@ def fit_file(
         from borewright.tasks.reporting import write_report
 
         written = write_report(
-            report, before, after, result, table, file=target.name, side_holes=level
+            report,
+            before,
+            after,
+            result,
+            table,
+            file=target.name,
+            side_holes=level,
+            words=words,
         )
     return FileFit(before, after, table, result, target, survey is not None, written)
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from borewright.model import FingeringTable, FitResult, Instrument, SolidsReport
 from borewright.tasks.outputs import path_from
+from borewright.words import ENGLISH, Reader
 
 
 def write_report(
@@ -19,6 +20,7 @@ def write_report(
     solids: Callable[[], SolidsReport] | None = None,
     file: str = "",
     side_holes: str = "closed forms",
+    words: Reader = ENGLISH,
 ) -> list[Path]:
     """Write report (HTML and PDF), hole schedule (CSV) and drawings (SVG); the report first.
 
@@ -35,6 +37,8 @@ def write_report(
         Name of the fitted instrument's file, for the report's trace.
     side_holes
         The level of the fit, for sensitivities and error bars.
+    words
+        Who reads the report and the drawings.
     """
     from borewright.acoustics import error_bars, sensitivity
     from borewright.documents import (
@@ -46,9 +50,9 @@ def write_report(
 
     sensitivities = sensitivity(after, fingerings, side_holes=side_holes)
     beside = [
-        write_hole_schedule(after, folder / "hole-schedule.csv", result),
-        section_drawing(after, folder / "section.svg"),
-        developed_drawing(after, folder / "developed.svg"),
+        write_hole_schedule(after, folder / "hole-schedule.csv", result, words=words),
+        section_drawing(after, folder / "section.svg", words=words),
+        developed_drawing(after, folder / "developed.svg", words=words),
     ]
     report = fit_report(
         folder,
@@ -60,6 +64,7 @@ def write_report(
         error_bars=error_bars(after, fingerings, side_holes=side_holes),
         file=file,
         files_made=[path.name for path in beside],
+        words=words,
     )
     return [report.html, report.pdf, *beside]
 

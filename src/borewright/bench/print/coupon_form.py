@@ -135,7 +135,7 @@ class CouponForm:
                 )
             return
         file = f"coupon {name}.csv"
-        sheet = coupon_sheet(lambda feature: values.get(feature.feature))
+        sheet = coupon_sheet(lambda feature: values.get(feature.feature), words=_.reader)
 
         def save() -> None:
             if bench.folder.path(file).exists() and wishes_of(self.page).measured != file:

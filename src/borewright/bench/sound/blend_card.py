@@ -137,8 +137,10 @@ class BlendCard:
         except BorewrightError as error:
             self.page.fail(error)
             return
-        file, of = bench.file, digest(bench.path)
-        job = await bench.jobs.run(Task.BLEND, lambda job: blend_with(job, bench, key, shares))
+        file, of, words = bench.file, digest(bench.path), _.reader
+        job = await bench.jobs.run(
+            Task.BLEND, lambda job: blend_with(job, bench, key, shares, words)
+        )
         if job.error is not None:
             self.page.fail(job.error)
         elif job.result is not None and self.page.save(

@@ -15,7 +15,7 @@ from borewright.bench.workbench import Workbench, text_of
 from borewright.errors import BenchError, Stopped
 from borewright.model import Instrument, load
 from borewright.model.bores import BlendResult
-from borewright.words import say
+from borewright.words import Reader, say
 
 _KEY = "blend"
 
@@ -72,12 +72,14 @@ def checked_name(bench: Workbench, wanted: str) -> str:
     return name
 
 
-def blend_with(job: Job, bench: Workbench, key: str, shares: dict[str, float]) -> Blend:
+def blend_with(
+    job: Job, bench: Workbench, key: str, shares: dict[str, float], words: Reader
+) -> Blend:
     """Blend the instrument on the bench with another, fit its holes, and draw the bores.
 
-    ``key`` is one of ``parents``, ``shares`` are the other's. Nothing is saved. Raises ModelError
-    and FitError as :func:`borewright.tasks.bores.blending.blend_files` does, Stopped where the
-    job was cancelled.
+    ``key`` is one of ``parents``, ``shares`` are the other's; ``words`` reads the picture. Nothing
+    is saved. Raises ModelError and FitError as
+    :func:`borewright.tasks.bores.blending.blend_files` does, Stopped where the job was cancelled.
     """
     from borewright.documents.bore_overlay import overlay_chart
     from borewright.model.bores import assembled_bore, overlay_table
@@ -98,7 +100,7 @@ def blend_with(job: Job, bench: Workbench, key: str, shares: dict[str, float]) -
         first = load(path)
         lines = [assembled_bore(each) for each in (first, read_parent(other, first))]
         lines.append(assembled_bore(made.instrument))
-        drawn = overlay_chart(lines, overlay_table(lines), aside / "bores.svg")
+        drawn = overlay_chart(lines, overlay_table(lines), aside / "bores.svg", words=words)
         picture = base64.b64encode(drawn.read_bytes()).decode()
     content = text_of(made.instrument, path)
     return Blend(made.instrument, made.result, content, f"data:image/svg+xml;base64,{picture}")

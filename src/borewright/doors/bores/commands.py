@@ -55,7 +55,7 @@ def measure(
     from borewright.doors.bores.showing import smoothed_lines
     from borewright.tasks.bores.measuring import measure_bore
 
-    done = measure_bore(readings, part=part, into=into, output=output, plot=plot)
+    done = measure_bore(readings, part=part, into=into, output=output, plot=plot, words=reader())
     answer(done.as_dict(), lambda words: smoothed_lines(words, done), as_json)
 
 
@@ -76,7 +76,7 @@ def overlay(
     from borewright.doors.bores.showing import overlay_lines
     from borewright.tasks.bores.measuring import overlay_files
 
-    table, pictures = overlay_files(files, part=part, every_mm=every, plot=plot)
+    table, pictures = overlay_files(files, part=part, every_mm=every, plot=plot, words=reader())
     data = table.model_dump(mode="json") | {"pictures": [str(path) for path in pictures]}
     answer(data, lambda words: overlay_lines(words, table, pictures), as_json)
 
@@ -123,7 +123,7 @@ def blend(
             file, other, fraction,
             {name: each for name, each in shares.items() if each is not None},
             refit=refit, character=character, output=output, plot=plot, keywork=keywork,
-            fingerings=fingerings, progress=progress, cancel=cancel,
+            fingerings=fingerings, words=reader(), progress=progress, cancel=cancel,
         )  # fmt: skip
     answer(done.as_dict(), lambda words: blend_lines(words, done), as_json)
     if not done.result.finished:
@@ -146,7 +146,12 @@ def perturb(
     from borewright.tasks.bores.perturbing import perturb_file
 
     curves, pictures = perturb_file(
-        file, widening_mm=widening, every_mm=every, plot=plot, fingerings=fingerings
+        file,
+        widening_mm=widening,
+        every_mm=every,
+        plot=plot,
+        fingerings=fingerings,
+        words=reader(),
     )
     data = curves.model_dump(mode="json") | {"pictures": [str(path) for path in pictures]}
     answer(data, lambda words: perturbation_lines(words, curves, pictures), as_json)
@@ -218,7 +223,7 @@ def _answer_family(
     from borewright.doors.bores.showing import family_lines
     from borewright.tasks.bores.families import family_of_file
 
-    table, pictures = family_of_file(file, wishes, plot=plot, fingerings=fingerings)
+    table, pictures = family_of_file(file, wishes, plot=plot, fingerings=fingerings, words=reader())
     data = table.model_dump(mode="json", by_alias=True)
     data["pictures"] = [str(path) for path in pictures]
     answer(data, lambda words: family_lines(words, table, pictures), as_json)

@@ -70,6 +70,7 @@ def takes(
     done = measure_takes(
         recordings, instrument, temperature, a4=a4, order=order, name=name, player=player,
         mouthpiece=mouthpiece, day=day, output=output, plot=plot, fingerings=fingerings,
+        words=reader(),
     )  # fmt: skip
     answer(done.as_dict(), lambda words: takes_lines(words, done), as_json)
 
@@ -164,7 +165,7 @@ def correct(
         steps=steps, player_cents=player_cents, fingerings=fingerings,
     )  # fmt: skip
     if picture is not None:
-        draw_plan(file, plan, picture)
+        draw_plan(file, plan, picture, words=reader())
     answer(plan.model_dump(mode="json"), lambda words: plan_lines(words, plan), as_json)
 
 

@@ -94,7 +94,7 @@ def coupon(
     from borewright.tasks.printing.coupon import make_coupon, read_coupon
 
     if output is not None:
-        made = make_coupon(output, label)
+        made = make_coupon(output, label, words=reader())
         answer(made.as_dict(), lambda words: written_lines(words, _files(made)), as_json)
     elif measured is not None:
         found = read_coupon(measured)
@@ -131,6 +131,6 @@ def drawings(
     from borewright.doors.printing.showing import written_lines
     from borewright.tasks.printing.drawing import make_drawings
 
-    made = make_drawings(file, output, keywork=keywork, paper=paper)
+    made = make_drawings(file, output, keywork=keywork, paper=paper, words=reader())
     data = {"files": [str(path) for path in made]}
     answer(data, lambda words: written_lines(words, made), as_json)

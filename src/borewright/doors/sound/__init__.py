@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from borewright.doors.answering import Answering, answer
+from borewright.doors.answering import Answering, answer, reader
 from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile
 
 __all__ = ["app"]
@@ -52,7 +52,7 @@ def blowing(
 
     done = blow_file(
         file, note=note, pressure=pressure, embouchure=embouchure, distance=distance,
-        output=output, fingerings=fingerings,
+        output=output, fingerings=fingerings, words=reader(),
     )  # fmt: skip
     answer(done.as_dict(), lambda words: blowing_lines(words, done), as_json)
 
@@ -97,5 +97,6 @@ def sound(
     done = sound_files(
         file, output, notes=notes, scale=scale, midi=midi, against=against, seconds=seconds,
         pressure=pressure, embouchure=embouchure, distance=distance, fingerings=fingerings,
+        words=reader(),
     )  # fmt: skip
     answer(done.model_dump(mode="json"), lambda words: sound_lines(words, done), as_json)

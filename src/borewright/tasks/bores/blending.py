@@ -12,7 +12,7 @@ from borewright.tasks.bores.measuring import put_into, read_smoothed
 from borewright.tasks.inputs import fingerings_of, survey_of
 from borewright.tasks.outputs import check_folder, check_target
 from borewright.tasks.progress import Cancel, Progress, rounds_told
-from borewright.words import say
+from borewright.words import ENGLISH, Reader, say
 
 MOST_ROUNDS = 60
 
@@ -63,6 +63,7 @@ def blend_files(
     plot: Path | None = None,
     keywork: Path | None = None,
     fingerings: Path | None = None,
+    words: Reader = ENGLISH,
     progress: Progress | None = None,
     cancel: Cancel | None = None,
 ) -> Blended:
@@ -80,6 +81,8 @@ def blend_files(
         Where instrument and pictures go.
     keywork, fingerings
         Tables in place of those that ``file`` names.
+    words
+        Who reads the pictures.
     progress, cancel
         Told every round of the fit; asked there whether to stop.
 
@@ -129,10 +132,14 @@ def blend_files(
 
         lines = [assembled_bore(each) for each in (first, second, made)]
         wider = overlay_table(lines)
+        before = result.blended if refit else None
         after = result.refitted or result.blended
-        pictures = [overlay_chart(lines, wider, plot / f"blend-bores.{s}") for s in ("svg", "png")]
+        pictures = [
+            overlay_chart(lines, wider, plot / f"blend-bores.{s}", words=words)
+            for s in ("svg", "png")
+        ]
         pictures += [
-            tuning_chart(result.blended if refit else None, after, plot / f"blend-tuning.{s}")
+            tuning_chart(before, after, plot / f"blend-tuning.{s}", words=words)
             for s in ("svg", "png")
         ]
     return Blended(made, result, found, output, pictures)

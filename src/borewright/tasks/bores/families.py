@@ -10,7 +10,7 @@ from borewright.model import FingeringTable, Instrument, load
 from borewright.model.bores.families import FamilyTable
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.outputs import check_folder
-from borewright.words import say
+from borewright.words import ENGLISH, Reader, say
 
 
 class Wishes(NamedTuple):
@@ -26,9 +26,14 @@ class Wishes(NamedTuple):
 
 
 def family_of_file(
-    file: Path, wishes: Wishes, *, plot: Path | None = None, fingerings: Path | None = None
+    file: Path,
+    wishes: Wishes,
+    *,
+    plot: Path | None = None,
+    fingerings: Path | None = None,
+    words: Reader = ENGLISH,
 ) -> tuple[FamilyTable, list[Path]]:
-    """Map a family, choose from it, draw it.
+    """Map a family, choose from it, draw it; ``words`` reads the pictures.
 
     Raises
     ------
@@ -54,7 +59,9 @@ def family_of_file(
     if plot is not None:
         from borewright.documents.family import family_chart
 
-        pictures = [family_chart(found, plot / f"{wishes.kind}s.{s}") for s in ("svg", "png")]
+        pictures = [
+            family_chart(found, plot / f"{wishes.kind}s.{s}", words=words) for s in ("svg", "png")
+        ]
     return found, pictures
 
 

@@ -18,7 +18,7 @@ from borewright.model.bores import (
     with_bore,
 )
 from borewright.tasks.outputs import check_folder, check_target
-from borewright.words import say
+from borewright.words import ENGLISH, Reader, say
 
 
 class SmoothedParts(NamedTuple):
@@ -65,9 +65,17 @@ def put_into(instrument: Instrument, parts: Sequence[SmoothedBore]) -> Instrumen
 
 
 def measure_bore(
-    readings: Path, *, part: str = "", into: Path | None, output: Path | None, plot: Path | None
+    readings: Path,
+    *,
+    part: str = "",
+    into: Path | None,
+    output: Path | None,
+    plot: Path | None,
+    words: Reader = ENGLISH,
 ) -> SmoothedParts:
     """Smooth the readings of a file; put the bore into an instrument where that is asked for.
+
+    ``words`` reads the pictures.
 
     Raises
     ------
@@ -101,14 +109,21 @@ def measure_bore(
         for each in parts:
             for suffix in ("svg", "png"):
                 name = f"bore-{each.name.replace(' ', '-')}.{suffix}"
-                pictures.append(smoothed_chart(each, plot / name))
+                pictures.append(smoothed_chart(each, plot / name, words=words))
     return SmoothedParts(parts, output, pictures)
 
 
 def overlay_files(
-    files: Sequence[Path], *, part: str = "", every_mm: float = 10.0, plot: Path | None = None
+    files: Sequence[Path],
+    *,
+    part: str = "",
+    every_mm: float = 10.0,
+    plot: Path | None = None,
+    words: Reader = ENGLISH,
 ) -> tuple[OverlayTable, list[Path]]:
     """Deviations of bores from the first of them; measured ones are smoothed first.
+
+    ``words`` reads the pictures.
 
     Raises
     ------
@@ -123,7 +138,9 @@ def overlay_files(
     if plot is not None:
         from borewright.documents.bore_overlay import overlay_chart
 
-        pictures = [overlay_chart(lines, table, plot / f"bores.{s}") for s in ("svg", "png")]
+        pictures = [
+            overlay_chart(lines, table, plot / f"bores.{s}", words=words) for s in ("svg", "png")
+        ]
     return table, pictures
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from borewright.model import BorePerturbation, load
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.outputs import check_folder
+from borewright.words import ENGLISH, Reader
 
 
 def perturb_file(
@@ -16,8 +17,12 @@ def perturb_file(
     every_mm: float = 5.0,
     plot: Path | None = None,
     fingerings: Path | None = None,
+    words: Reader = ENGLISH,
 ) -> tuple[BorePerturbation, list[Path]]:
-    """What a wider bore at each station does; arguments as for ``bore_perturbation``."""
+    """What a wider bore at each station does; arguments as for ``bore_perturbation``.
+
+    ``words`` reads the pictures.
+    """
     if plot is not None:
         check_folder(plot)
     instrument = load(file)
@@ -29,5 +34,8 @@ def perturb_file(
     if plot is not None:
         from borewright.documents import perturbation_chart
 
-        pictures = [perturbation_chart(curves, plot / f"bore-curves.{s}") for s in ("svg", "png")]
+        pictures = [
+            perturbation_chart(curves, plot / f"bore-curves.{s}", words=words)
+            for s in ("svg", "png")
+        ]
     return curves, pictures

@@ -10,7 +10,7 @@ from borewright.errors import PlayingError
 from borewright.model import load
 from borewright.model.results.advice import CorrectionPlan, CorrectionStep
 from borewright.tasks.inputs import fingerings_of
-from borewright.words import say
+from borewright.words import ENGLISH, Reader, say
 
 if TYPE_CHECKING:
     from borewright.playing import Aim, AsBuilt
@@ -112,8 +112,8 @@ def file_with_steps(
     return built
 
 
-def draw_plan(file: Path, plan: CorrectionPlan, picture: Path) -> Path:
-    """Draw a plan's chart with the tolerance of its instrument's file."""
+def draw_plan(file: Path, plan: CorrectionPlan, picture: Path, *, words: Reader = ENGLISH) -> Path:
+    """Draw a plan's chart with the tolerance of its instrument's file, for who reads it."""
     from borewright.documents import corrections_chart
 
-    return corrections_chart(plan, picture, load(file).fit.tolerance_cents)
+    return corrections_chart(plan, picture, load(file).fit.tolerance_cents, words=words)

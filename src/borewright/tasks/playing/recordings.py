@@ -11,7 +11,7 @@ from borewright.model import FingeringTable, Instrument, PitchStandard, Use, loa
 from borewright.model.results.playtest import Take
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.outputs import check_folder, check_target
-from borewright.words import say
+from borewright.words import ENGLISH, Reader, say
 
 
 @dataclass(frozen=True)
@@ -45,8 +45,12 @@ def measure_takes(
     output: Path | None,
     plot: Path | None,
     fingerings: Path | None,
+    words: Reader = ENGLISH,
 ) -> MeasuredTakes:
-    """Measure recordings of one instrument; errors of BorewrightError name the file."""
+    """Measure recordings of one instrument; errors of BorewrightError name the file.
+
+    ``words`` reads the pictures.
+    """
     from borewright.playing import analyse_take, read_records, records_of, write_records
 
     instrument = load(file)
@@ -82,7 +86,8 @@ def measure_takes(
         if plot is not None:
             from borewright.documents.pitch_track import pitch_track_chart
 
-            pictures.append(pitch_track_chart(take, track, plot / f"{path.stem}.svg"))
+            drawn = pitch_track_chart(take, track, plot / f"{path.stem}.svg", words=words)
+            pictures.append(drawn)
     if output is not None:
         write_records(records, output)
     return MeasuredTakes(found, output, pictures)

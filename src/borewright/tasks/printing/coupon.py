@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from borewright.model import SolidsReport, write_text
 from borewright.tasks.outputs import check_folder
+from borewright.words import ENGLISH, Reader
 
 if TYPE_CHECKING:
     from borewright.printing import Calibration
@@ -30,10 +31,11 @@ class MadeCoupon:
         }
 
 
-def make_coupon(folder: Path, label: str = "") -> MadeCoupon:
+def make_coupon(folder: Path, label: str = "", *, words: Reader = ENGLISH) -> MadeCoupon:
     """Write the coupon's STEP, STL and 3MF and the sheet to type its measured sizes into.
 
     A sheet that is there already is left as it is: it may hold measurements.
+    ``words`` reads its notes.
     """
     check_folder(folder)
     from borewright.printing import coupon_instrument, coupon_posts, coupon_sheet
@@ -43,7 +45,7 @@ def make_coupon(folder: Path, label: str = "") -> MadeCoupon:
     solids = export_solids(instrument, folder, posts=coupon_posts(instrument))
     sheet = folder / SHEET
     if not sheet.exists():
-        write_text(sheet, coupon_sheet())
+        write_text(sheet, coupon_sheet(words=words))
     return MadeCoupon(solids, sheet)
 
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from borewright.model import Instrument, Part, load
 from borewright.tasks.inputs import survey_of
 from borewright.tasks.outputs import check_folder
+from borewright.words import ENGLISH, Reader
 
 if TYPE_CHECKING:
     from borewright.documents import PostMark
@@ -25,17 +26,18 @@ def make_drawings(
     keywork: Path | None = None,
     formats: Sequence[str] = FORMATS,
     paper: str | None = None,
+    words: Reader = ENGLISH,
 ) -> list[Path]:
     """Write a shop drawing a part, a template where it has holes or posts, and the gauge plan.
 
-    Raises ModelError, SolidsError or DocumentsError.
+    ``words`` reads them. Raises ModelError, SolidsError or DocumentsError.
     """
     instrument = load(file)
     survey = survey_of(instrument, file, keywork)
     check_folder(folder)
     from borewright.solids import plan_posts
 
-    return draw_all(instrument, plan_posts(instrument, survey), folder, formats, paper)
+    return draw_all(instrument, plan_posts(instrument, survey), folder, formats, paper, words)
 
 
 def draw_all(
@@ -44,8 +46,9 @@ def draw_all(
     folder: Path,
     formats: Sequence[str] = FORMATS,
     paper: str | None = None,
+    words: Reader = ENGLISH,
 ) -> list[Path]:
-    """The drawings of an instrument and of posts as the solids plan them."""
+    """The drawings of an instrument and of posts as the solids plan them, for who reads them."""
     from borewright.documents import (
         ShopPart,
         shop_sheet,
@@ -59,12 +62,13 @@ def draw_all(
     for part in instrument.parts:
         marks = _marks(instrument, part, posts)
         outside, inside = outlines(part, instrument)
-        sheets = {"": shop_sheet(instrument, ShopPart(part, outside, inside, marks), paper)}
+        shop = ShopPart(part, outside, inside, marks)
+        sheets = {"": shop_sheet(instrument, shop, paper, words=words)}
         if part.holes or marks:
-            sheets["-template"] = template_sheet(instrument, part, marks, paper)
+            sheets["-template"] = template_sheet(instrument, part, marks, paper, words=words)
         stem = re.sub(r"[^\w]+", "-", part.name).strip("-") or "part"
-        for words, sheet in sheets.items():
-            made += [write_sheet(sheet, folder / f"{stem}{words}.{kind}") for kind in formats]
+        for ending, sheet in sheets.items():
+            made += [write_sheet(sheet, folder / f"{stem}{ending}.{kind}") for kind in formats]
     made.append(write_gauge_plan(instrument, folder / "gauge-plan.csv"))
     return made
 

@@ -196,5 +196,5 @@ def _write_papers(
     picture = assembly_picture(job.instrument, posts, job.solids, folder / "assembly.png")
     job.files.append(picture)
     if drawings:
-        job.files += draw_all(job.instrument, posts, folder / "drawings")
+        job.files += draw_all(job.instrument, posts, folder / "drawings", words=words)
     job.files.append(write_print_plan(job, folder / "print-plan.pdf", words))

@@ -9,6 +9,7 @@ from borewright.model import load
 from borewright.model.results.blowing import BlowingTable
 from borewright.tasks.inputs import fingerings_of, rows_of_note
 from borewright.tasks.outputs import check_folder
+from borewright.words import ENGLISH, Reader
 
 
 class Blown(NamedTuple):
@@ -34,8 +35,12 @@ def blow_file(
     distance: float,
     output: Path | None = None,
     fingerings: Path | None = None,
+    words: Reader = ENGLISH,
 ) -> Blown:
-    """Blow the fingerings of a file; errors of BorewrightError say what cannot be blown."""
+    """Blow the fingerings of a file; errors of BorewrightError say what cannot be blown.
+
+    ``words`` reads the pictures.
+    """
     instrument = load(file)
     table = fingerings_of(instrument, file, fingerings)
     chosen = [table.fingerings[row] for row in rows_of_note(table, note)]
@@ -51,5 +56,9 @@ def blow_file(
     from borewright.documents.blowing import blowing_chart
 
     return Blown(
-        blown, [blowing_chart(blown, output / f"blowing.{suffix}") for suffix in ("svg", "png")]
+        blown,
+        [
+            blowing_chart(blown, output / f"blowing.{suffix}", words=words)
+            for suffix in ("svg", "png")
+        ],
     )

@@ -11,7 +11,7 @@ from borewright.model.results.blowing import Speaking
 from borewright.model.results.listening import Listening, SoundFile
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.outputs import check_folder
-from borewright.words import Said, say
+from borewright.words import ENGLISH, Reader, Said, say
 
 if TYPE_CHECKING:
     from borewright.playing.listening import ScoreNote
@@ -30,8 +30,9 @@ def sound_files(
     embouchure: float = 0.3,
     distance: float = 1.0,
     fingerings: Path | None = None,
+    words: Reader = ENGLISH,
 ) -> Listening:
-    """Render a file, and another one against it, into a folder.
+    """Render a file, and another one against it, into a folder; ``words`` reads the sheet.
 
     Errors of BorewrightError say what cannot be played, before anything is written.
     """
@@ -72,7 +73,7 @@ def sound_files(
     from borewright.documents import Letterhead, write_paper
     from borewright.documents.listening_sheet import ListeningSheet
 
-    sheet = write_paper(output, ListeningSheet(done), Letterhead())
+    sheet = write_paper(output, ListeningSheet(done), Letterhead(), words)
     return done.model_copy(update={"sheet": [str(sheet.html), str(sheet.pdf)]})
 
 
