@@ -1,4 +1,4 @@
-"""Random surveys and bores, seated and fitted: the figures of docs/fit.md.
+"""Random surveys and bores, seated and fitted, as a maker would meet them.
 
 Every case scatters the example's cups and rings by up to 3 or 4 mm and its bearings by up to 5
 degrees, draws another bore (upper joint in one to three steps between 14.6 and 15.0 mm, flare
