@@ -272,6 +272,75 @@ def fit(
 
 
 @app.command(cls=Answering)
+def seat(
+    file: InstrumentFile,
+    keywork: Keywork = None,
+    output: Annotated[
+        Path | None,
+        typer.Option(metavar="NEW", readable=False, help="Where to save the seated instrument."),
+    ] = None,
+    force: Annotated[
+        bool, typer.Option("--force", help="Allow FILE itself to be replaced.")
+    ] = False,
+    as_json: AsJson = False,
+) -> None:
+    """Set the holes where the keywork is.
+
+    Stations outside their key's window, bearings, pads, lifts and measured seats become those of
+    the survey; sizes give way as little as walls, pads and rings ask. Before a fit or after one.
+    """
+    from borewright.doors.showing_seating import seating_lines
+    from borewright.tasks.seating import seat_file
+
+    done = seat_file(file, output, keywork=keywork, force=force)
+    answer(done.as_dict(), lambda words: seating_lines(words, done), as_json)
+
+
+@app.command(cls=Answering)
+def choices(
+    file: InstrumentFile,
+    keywork: Keywork = None,
+    fingerings: Fingerings = None,
+    take: Annotated[
+        int | None, typer.Option(min=0, metavar="N", help="Take this design, by its number.")
+    ] = None,
+    only: Annotated[
+        str | None,
+        typer.Option(metavar="NAMES", help="Take only these holes and parts; fit the rest anew."),
+    ] = None,
+    output: Annotated[
+        Path | None,
+        typer.Option(metavar="NEW", readable=False, help="Where to save what is taken."),
+    ] = None,
+    force: Annotated[
+        bool, typer.Option("--force", help="Allow FILE itself to be replaced.")
+    ] = False,
+    as_json: AsJson = False,
+) -> None:
+    """Show designs from your drawing to the best in tune.
+
+    Each is the best for its price of a move: what it gains in cents, and how far it leaves the
+    drawing. Take one, or some holes and parts of one.
+    """
+    from borewright.doors.showing_choices import choice_lines
+    from borewright.tasks.choices import choose_from_file
+
+    with at_work(reader(), say("designs")) as (progress, cancel):
+        done = choose_from_file(
+            file,
+            output,
+            keywork=keywork,
+            fingerings=fingerings,
+            take=take,
+            only=[name.strip() for name in only.split(",")] if only else None,
+            force=force,
+            progress=progress,
+            cancel=cancel,
+        )
+    answer(done.as_dict(), lambda words: choice_lines(words, done), as_json)
+
+
+@app.command(cls=Answering)
 def solids(
     file: InstrumentFile,
     output: Annotated[

@@ -93,7 +93,7 @@ def _diameter(
         wishes.ranges, ("diameter",), part.name, hole.name, low, high, replacing=True
     )
     least = Side(wishes.smallest_hole_mm, say("smallest hole"))
-    highest = _largest(wishes, survey, part, hole)
+    highest = largest_side(wishes, survey, part, hole)
     # A drawn hole that its cover does not allow is made to fit: the cover goes before the window.
     if highest.value < low.value:
         low = least
@@ -103,7 +103,10 @@ def _diameter(
     )
 
 
-def _largest(wishes: FitWishes, survey: KeyworkSurvey | None, part: Part, hole: ToneHole) -> Side:
+def largest_side(
+    wishes: FitWishes, survey: KeyworkSurvey | None, part: Part, hole: ToneHole
+) -> Side:
+    """The largest diameter (mm) that cover, pad, ring and process allow a hole."""
     bore = part.bore_diameter_at(hole.station_mm)
     sides = [Side(_HOLE_TO_BORE * bore, say("{share:.0%} of the bore", share=_HOLE_TO_BORE))]
     row = survey.for_hole(hole.name) if survey else None

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import math
 import time
 
 import numpy as np
 
-from borewright.acoustics.request import request_of_table
 from borewright.acoustics.side_holes import (
     HoleLevel,
     HoleProgress,
@@ -16,11 +14,9 @@ from borewright.acoustics.side_holes import (
     side_holes_of,
 )
 from borewright.acoustics.tuning import tuning_at
-from borewright.errors import FitError
-from borewright.fit.aims import aims
 from borewright.fit.checks import body_findings
-from borewright.fit.freedom import freedoms
 from borewright.fit.levels import Levelled, search_at_level
+from borewright.fit.problems import problem_of, rounded
 from borewright.fit.reach import Causes, bindings, causes_of
 from borewright.fit.search import Outcome, Problem, Progress, measure
 from borewright.fit.spacing import spacings
@@ -43,7 +39,6 @@ from borewright.model import (
 from borewright.model.kinds import Severity
 from borewright.words import Said, say
 
-_DIGITS = 2
 #: A wall this much (mm) under its limit is measured where it is, and the search goes on.
 _THIN_MM = 0.015
 _MOST_MEASURED = 3
@@ -101,19 +96,7 @@ def fit(
     level = hole_level(instrument, way, hole_progress)
     before = tuning_at(instrument, fingerings, level)
     drawing = drawn(instrument)
-    problem = Problem(
-        request_of_table(instrument, fingerings, solved=level.terms),
-        aims(instrument, fingerings),
-        freedoms(instrument, survey),
-        spacings(drawing, survey),
-        np.array(read_values(instrument)),
-    )
-    if not np.any(problem.aims.weight > 0):
-        raise FitError(
-            say("no fingering has any weight"),
-            place=fingerings.source or say("fingering table"),
-            remedy=say("Mark fingerings as standard or alternate, or raise fit.weights."),
-        )
+    problem = problem_of(instrument, fingerings, survey, level)
     if _is_tuned(instrument, problem, before):
         return instrument, _untouched(instrument, survey, before, begun)
     end = _searched(
@@ -212,7 +195,7 @@ def _searched(
             problem,
             level,
             way,
-            _rounded,
+            rounded,
             progress=progress,
             hole_progress=hole_progress,
             most_rounds=most_rounds,
@@ -228,32 +211,6 @@ def _searched(
         ]
         problem, level = end.problem._replace(spacings=renewed), end.level
     return end
-
-
-def _rounded(problem: Problem, outcome: Outcome) -> list[float]:
-    """Values as a drawing gives them, to 0.01 mm, on the allowed side of every limit.
-
-    Features are rounded, so that a cylinder's two ends stay alike; what did not move stays as
-    it stands.
-    """
-    features = problem.features(outcome.point.values)
-    start = problem.features(problem.start)
-    unit = 10.0**-_DIGITS
-    for number, freedom in enumerate(problem.freedoms):
-        if abs(features[number] - start[number]) < unit / 2:
-            features[number] = start[number]
-            continue
-        value = round(features[number], _DIGITS)
-        if value > freedom.high.value:
-            value = math.floor(freedom.high.value / unit + 1e-9) * unit
-        if value < freedom.low.value:
-            value = math.ceil(freedom.low.value / unit - 1e-9) * unit
-        features[number] = value
-    values = problem.start + problem.moves @ (features - start)
-    return [
-        float(old) if abs(new - old) < 1e-9 else round(float(new), _DIGITS)
-        for new, old in zip(values, problem.start, strict=True)
-    ]
 
 
 def _moves(

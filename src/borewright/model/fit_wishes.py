@@ -116,7 +116,7 @@ class FitWishes(Entity):
     Limits not given by the keywork come from here, counted from the drawing. A hole stays
     within ``hole_size_window`` of its drawn diameter (0.15: 15 %), unless ``ranges`` states
     another range for it, with the reason. ``largest_vent_mm`` holds for lined vents (register
-    tubes). ``reamers_mm`` are the diameters on the shelf: a freed cylinder ends on one of them.
+    tubes).
 
     ``first`` says what counts most. ``weights`` scale the cents of a register,
     ``alternate_weight`` those of alternates; ``evenness_weight`` counts the step between
@@ -149,7 +149,6 @@ class FitWishes(Entity):
     bore_station_window_mm: NotNegative = 10.0
     flare_window_mm: NotNegative = 1.0
     joint_step_mm: NotNegative = 0.05
-    reamers_mm: list[Positive] = []
     first: FirstAim = FirstAim.TUNE
     weights: dict[Register, NotNegative] = {}
     alternate_weight: NotNegative = 0.4

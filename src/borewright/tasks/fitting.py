@@ -109,7 +109,7 @@ def fit_file(
         "keywork": keywork or (named_beside(file, before.keywork) if before.keywork else None),
         "fingerings": fingerings or named_beside(file, before.fingerings),
     }
-    target = _target(file, output, force, [path for path in tables.values() if path])
+    target = saved_where(file, output, force, [path for path in tables.values() if path])
     if report is not None:
         check_folder(report)
     level = way_of_holes(solved_holes)
@@ -149,7 +149,7 @@ def fit_file(
     return FileFit(before, after, table, result, target, survey is not None, written)
 
 
-def _target(file: Path, output: Path | None, force: bool, tables: list[Path]) -> Path:
+def saved_where(file: Path, output: Path | None, force: bool, tables: list[Path]) -> Path:
     """Where to save; never over a table, and over the input only if that is asked for."""
     target = file if output is None else output
     check_target(target)

@@ -1,0 +1,270 @@
+"""A family of designs instead of one answer: cents against closeness to the drawing.
+
+The same problem is searched at several prices of a move, dearest first, each from where the one
+before ended. Nothing else changes, so each design is the best for its price: cheaper moves never
+make the tuning worse. At the far end stands what cents could be had with limits wide open, a
+body that nobody would build, so that the owner sees what holding to a body costs.
+"""
+
+from __future__ import annotations
+
+import time
+from typing import NamedTuple
+
+import numpy as np
+
+from borewright.acoustics.side_holes import HoleLevel, SideHoles, hole_level, side_holes_of
+from borewright.acoustics.tuning import tuning_at
+from borewright.errors import FitError, Stopped
+from borewright.fit.fitting import fit
+from borewright.fit.problems import problem_of, rounded
+from borewright.fit.search import Outcome, Problem, Progress, measure, search
+from borewright.model import (
+    FingeringTable,
+    FitResult,
+    FitWishes,
+    Instrument,
+    KeyworkSurvey,
+    drawn,
+    read_values,
+    remembering,
+    with_values,
+)
+from borewright.model.fit_wishes import FREE_OF_HOLES, read_free
+from borewright.model.results.choices import Design, DesignFamily
+from borewright.words import Said, say
+
+#: Prices of a moderate step (cents²) along the family, as multiples of the wish.
+_PRICES = (40.0, 20.0, 10.0, 5.0, 2.5, 1.0, 0.5, 0.2)
+_ROUNDS = 30
+#: Wide-open limits of the far end: mm, and share of a hole's diameter.
+_OPEN = {
+    "hole_size_window": 0.4,
+    "length_window_mm": 3.0,
+    "bore_window_mm": 0.3,
+    "joint_step_mm": 0.6,
+    "flare_window_mm": 2.0,
+    "keep_close": 0.05,
+}
+_MOVED_STEPS = 0.01
+
+
+class _Found(NamedTuple):
+    problem: Problem
+    outcome: Outcome
+
+
+def design_family(
+    instrument: Instrument,
+    fingerings: FingeringTable,
+    survey: KeyworkSurvey | None = None,
+    *,
+    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    progress: Progress | None = None,
+) -> DesignFamily:
+    """Designs along the trade-off, from the drawing to the far end.
+
+    Parameters
+    ----------
+    instrument, fingerings, survey, side_holes
+        As for :func:`borewright.fit.fit`. Solved holes are those of the instrument as it
+        stands; what is taken of the family is fitted with its own.
+    progress
+        Called with the design's number, its root mean square and worst cents.
+
+    Raises
+    ------
+    FitError
+        As for a fit.
+    """
+    begun = time.perf_counter()
+    level = hole_level(instrument, side_holes_of(side_holes), None)
+    drawing = drawn(instrument)
+    home = remembering(drawing, drawing).model_copy(update={"fit": instrument.fit})
+    problem = problem_of(home, fingerings, survey, level)
+    wish = problem.aims.price
+    start = measure(problem, problem.start, with_slopes=False)
+    designs = [_design(problem, start.cents, problem.start, np.inf, fingerings, None)]
+    values, finished = problem.start, True
+    try:
+        for number, share in enumerate(_PRICES, 1):
+            priced = problem._replace(aims=problem.aims._replace(price=wish * share))
+            outcome = search(priced, None, _ROUNDS, values)
+            values = outcome.point.values
+            designs.append(_finished(priced, outcome, fingerings, designs[-1]))
+            _tell(progress, number, designs[-1])
+            if not outcome.finished:
+                raise Stopped
+        designs.append(_far_end(home, fingerings, survey, level, values, designs[-1]))
+        _tell(progress, len(designs) - 1, designs[-1])
+    except (KeyboardInterrupt, Stopped):
+        finished = False
+    table = tuning_at(instrument, fingerings, level)
+    return DesignFamily(
+        instrument=instrument.name,
+        designs=designs,
+        model_level=table.model_level,
+        climate=table.climate,
+        finished=finished,
+        seconds=time.perf_counter() - begun,
+    )
+
+
+def _far_end(
+    home: Instrument,
+    fingerings: FingeringTable,
+    survey: KeyworkSurvey | None,
+    level: HoleLevel,
+    values: np.ndarray,
+    last: Design,
+) -> Design:
+    wishes = FitWishes.model_validate({**home.fit.model_dump(), **_OPEN, "ranges": {}})
+    opened = home.model_copy(update={"fit": wishes})
+    problem = problem_of(opened, fingerings, survey, level)
+    outcome = search(problem, None, _ROUNDS, values)
+    return _finished(problem, outcome, fingerings, last, within_limits=False)
+
+
+def _finished(
+    problem: Problem,
+    outcome: Outcome,
+    fingerings: FingeringTable,
+    before: Design,
+    *,
+    within_limits: bool = True,
+) -> Design:
+    values = np.array(rounded(problem, outcome))
+    cents = measure(problem, values, with_slopes=False).cents
+    price = problem.aims.price
+    return _design(problem, cents, values, price, fingerings, before, within_limits=within_limits)
+
+
+def _design(
+    problem: Problem,
+    cents: np.ndarray,
+    values: np.ndarray,
+    price: float,
+    fingerings: FingeringTable,
+    before: Design | None,
+    *,
+    within_limits: bool = True,
+) -> Design:
+    standard = np.array([f.use.value == "standard" for f in fingerings.fingerings])
+    counted = np.flatnonzero(standard & np.isfinite(cents))
+    worst = int(counted[np.argmax(np.abs(cents[counted]))])
+    rms = float(np.sqrt(np.mean(cents[counted] ** 2)))
+    steps = np.abs(problem.features(values) - problem.drawn) / problem.scale
+    pairs = [(a, b) for a, b in problem.aims.intervals if standard[a] and standard[b]]
+    uneven = [abs(cents[b] - cents[a]) for a, b in pairs if np.isfinite(cents[b] - cents[a])]
+    shares = [
+        abs(freedom.value(values) / freedom.drawn - 1)
+        for freedom in problem.freedoms
+        if freedom.measure == "diameter"
+    ]
+    away = float(np.sum(steps))
+    return Design(
+        price_cents2=float(price) if np.isfinite(price) else 0.0,
+        rms_cents=rms,
+        worst_cents=float(cents[worst]),
+        worst_note=fingerings.fingerings[worst].name,
+        uneven_cents=float(np.mean(uneven)) if uneven else 0.0,
+        away_steps=away,
+        moved=int(np.sum(steps > _MOVED_STEPS)),
+        largest_hole_share=max(shares, default=0.0),
+        gains=_gains(before, rms, away, within_limits),
+        within_limits=within_limits,
+        values=[float(value) for value in values],
+    )
+
+
+def _gains(before: Design | None, rms: float, away: float, within_limits: bool) -> Said:
+    if before is None:
+        return say("the drawing as it is")
+    won, paid = before.rms_cents - rms, away - before.away_steps
+    if not within_limits:
+        return say(
+            "limits wide open, not a body to build: {won:.1f} cents of rms for {paid:.0f} steps "
+            "more",
+            won=won,
+            paid=paid,
+        )
+    return say("{won:.1f} cents of rms for {paid:.0f} steps more", won=won, paid=paid)
+
+
+def _tell(progress: Progress | None, number: int, design: Design) -> None:
+    if progress is not None:
+        progress(number, design.rms_cents, abs(design.worst_cents))
+
+
+def taken(instrument: Instrument, design: Design) -> Instrument:
+    """The instrument with a design of its family taken as a whole; it remembers its drawing."""
+    return remembering(with_values(instrument, design.values), drawn(instrument))
+
+
+def part_taken(
+    instrument: Instrument,
+    design: Design,
+    owners: list[str],
+    fingerings: FingeringTable,
+    survey: KeyworkSurvey | None = None,
+    *,
+    progress: Progress | None = None,
+) -> tuple[Instrument, FitResult]:
+    """Take some parts and holes of a design, and fit all others again around them.
+
+    Parameters
+    ----------
+    instrument, design
+        The instrument that the family belongs to, and one of its designs.
+    owners
+        Names of holes and parts to be taken; a part without its holes.
+    fingerings, survey, progress
+        As for a fit of what is left free.
+
+    Raises
+    ------
+    FitError
+        For a name that is unknown, and where nothing is left free.
+    """
+    from borewright.model import dimensions
+
+    names = {*instrument.hole_names(), *(part.name for part in instrument.parts)}
+    for owner in owners:
+        if owner not in names:
+            raise FitError(
+                say("'{instrument}' has no part or hole '{name}'", instrument=instrument.name,
+                    name=owner),
+                place=say("what is taken"),
+                remedy=say("Name parts and holes of the instrument."),
+            )  # fmt: skip
+    values = [
+        new if (dimension.hole or dimension.part) in owners else old
+        for dimension, new, old in zip(
+            dimensions(instrument), design.values, read_values(instrument), strict=True
+        )
+    ]
+    held = remembering(with_values(instrument, values), drawn(instrument))
+    wishes = held.fit
+    left = wishes.model_copy(
+        update={"free": _without(instrument, owners), "tuned_cents": 0.0, "alike": {}}
+    )
+    fitted, result = fit(
+        held.model_copy(update={"fit": left}), fingerings, survey, progress=progress
+    )
+    return fitted.model_copy(update={"fit": wishes}), result
+
+
+def _without(instrument: Instrument, owners: list[str]) -> list[str]:
+    """The wishes with some parts and holes excepted."""
+    holes = set(instrument.hole_names())
+    found = []
+    for text in instrument.fit.free:
+        wish = read_free(text)
+        kind = holes if wish.measure in FREE_OF_HOLES else {p.name for p in instrument.parts}
+        if wish.owner in owners:
+            continue
+        excepted = [*wish.excepted, *(o for o in owners if o in kind and o not in wish.excepted)]
+        every = wish.owner in ("*", "hole")
+        suffix = f" except {', '.join(excepted)}" if excepted and every else ""
+        found.append(f"{wish.owner}.{wish.measure}{suffix}")
+    return found
