@@ -411,7 +411,7 @@ def _job(family: str, number: int, shape: HoleShape) -> Row:
     row: Row = {"family": family, "number": number, "shape": asdict(shape)}
     try:
         row["found"] = solved(family, shape)
-    except Exception as error:  # noqa: BLE001 - kernel and mesher share no base class
+    except Exception as error:
         row["problem"] = f"{type(error).__name__}: {error}"[:300]
     row["seconds"] = round(time.perf_counter() - started, 3)
     return row
