@@ -19,6 +19,7 @@ from scipy.optimize import brentq
 from scipy.special import jv
 
 import borewright
+from borewright.acoustics.inside import mutual_curvature, mutual_shape
 from borewright.model import (
     BottomEnd,
     Fingering,
@@ -125,7 +126,7 @@ def climb(
     omega: np.ndarray,
     heard: dict[str, np.ndarray],
 ) -> tuple[np.ndarray, np.ndarray, dict[str, tuple[np.ndarray, np.ndarray]]]:
-    """Pressure and flow at the top, and (pressure, flow) at every opening.
+    """Pressure and flow at the top, and (pressure, flow) at every hole and the bottom end.
 
     ``heard`` is what the others add at an opening, over the pressure inside.
     """
@@ -153,8 +154,7 @@ def climb(
             series, shunt = side_network(piece.hole, name in open_holes, omega, column)
             shunt = shunt / (1 + heard.get(name, 0.0))
             pressure = pressure + series / 2 * flow
-            if name in open_holes:
-                openings[name] = (pressure, shunt * pressure)
+            openings[name] = (pressure, shunt * pressure)
             flow = flow + shunt * pressure
             pressure = pressure + series / 2 * flow
     return pressure, flow, openings
@@ -176,34 +176,72 @@ def excess(one: tuple[float, ...], other: tuple[float, ...], k: np.ndarray) -> n
     return quasi_static + chord * facing * rising
 
 
-def heard_outside(
-    column: Column, openings: dict[str, tuple[np.ndarray, np.ndarray]], omega: np.ndarray
-) -> dict[str, np.ndarray]:
-    """Pressure that small sources at all other openings add, over the pressure inside."""
-    gas = column.end_gas
-    added = {}
-    for name, (inside, _) in openings.items():
-        total = np.zeros(omega.shape, complex)
-        for other, (_, flow) in openings.items():
-            if other != name:
-                apart = math.dist(column.places[name], column.places[other])
-                source = 1j * omega * gas.rho / (4 * math.pi * apart)
+Place = tuple[float, float, float]
+Impedances = dict[tuple[str, str], np.ndarray]
+
+
+def inner_mass(one: Side, other: Side, place: Place, far: Place) -> float:
+    """Mutual inertance over density (1/m) of two holes in the bore, by the engine's fit."""
+    bore, along = (one.bore + other.bore) / 2, abs(place[2] - far[2])
+    across = place[0] * far[0] + place[1] * far[1]
+    facing = across / (math.hypot(*place[:2]) * math.hypot(*far[:2]))
+    facing = min(max(facing, -1.0), 1.0)
+    found = float(mutual_shape(along / bore, facing))
+    spread = 0.15 * (one.mouth**2 + other.mouth**2) / bore**2
+    return (found + spread * float(mutual_curvature(along / bore, facing))) / (2 * math.pi * bore)
+
+
+def mutual_impedances(column: Column, open_holes: tuple[str, ...], omega: np.ndarray) -> Impedances:
+    """What a flow at one hole or end adds at another, in the bore and outside."""
+    gas, places = column.end_gas, column.places
+    sides = {piece.hole.name: piece.hole for piece in column.slices if piece.hole}
+    loud = {*open_holes, ""}
+    instrument = column.instrument
+    outside = instrument.outside_interaction and instrument.bottom_end is BottomEnd.RADIATING
+    found: Impedances = {}
+    for name in places:
+        for other in places:
+            if other == name:
+                continue
+            total = np.zeros(omega.shape, complex)
+            if name and other:
+                one, two = sides[name], sides[other]
+                mass = inner_mass(one, two, places[name], places[other])
+                total += 1j * omega * sides[name].gas.rho * mass
+            if outside and name in loud and other in loud:
+                apart = math.dist(places[name], places[other])
                 spread = np.exp(-1j * omega / gas.c * apart)
                 if name and other:
-                    spread = spread + excess(
-                        column.places[name], column.places[other], omega / gas.c
-                    )
-                total += source * spread * flow
-        added[name] = total / inside
-    return added
+                    spread = spread + excess(places[name], places[other], omega / gas.c)
+                total += 1j * omega * gas.rho / (4 * math.pi * apart) * spread
+            found[name, other] = total
+    return found
+
+
+def heard_by(
+    openings: dict[str, tuple[np.ndarray, np.ndarray]], mutual: Impedances
+) -> dict[str, np.ndarray]:
+    """Pressure that all others add, over what is left for an opening's own impedance."""
+    flows = {name: flow for name, (_, flow) in openings.items()}
+
+    def added(name: str) -> np.ndarray:
+        return sum(mutual[name, other] * flows[other] for other in openings if other != name)
+
+    # Three rounds, as the engine's: flows change by what they hear, pressures in the bore hardly.
+    for _ in range(2):
+        flows = {
+            name: flow if name == "" else flow / inside * (inside - added(name))
+            for name, (inside, flow) in openings.items()
+        }
+    return {name: added(name) / (inside - added(name)) for name, (inside, _) in openings.items()}
 
 
 def reflection(column: Column, open_holes: tuple[str, ...], hz: np.ndarray) -> np.ndarray:
     """Reflection coefficient at the top, chamber and reed included, at frequencies (Hz)."""
     instrument, omega = column.instrument, 2 * math.pi * np.asarray(hz, dtype=float)
     pressure, flow, openings = climb(column, open_holes, omega, {})
-    if instrument.outside_interaction and instrument.bottom_end is BottomEnd.RADIATING:
-        heard = heard_outside(column, openings, omega)
+    if len(openings) > 1:
+        heard = heard_by(openings, mutual_impedances(column, open_holes, omega))
         pressure, flow, _ = climb(column, open_holes, omega, heard)
     admittance = flow / pressure
     stiffness = column.top_gas.rho * column.top_gas.c**2
