@@ -176,25 +176,32 @@ def excess(one: tuple[float, ...], other: tuple[float, ...], k: np.ndarray) -> n
     return quasi_static + chord * facing * rising
 
 
-Place = tuple[float, float, float]
 Impedances = dict[tuple[str, str], np.ndarray]
 
 
-def inner_mass(one: Side, other: Side, place: Place, far: Place) -> float:
-    """Mutual inertance over density (1/m) of two holes in the bore, by the engine's fit."""
-    bore, along = (one.bore + other.bore) / 2, abs(place[2] - far[2])
-    across = place[0] * far[0] + place[1] * far[1]
-    facing = across / (math.hypot(*place[:2]) * math.hypot(*far[:2]))
-    facing = min(max(facing, -1.0), 1.0)
-    found = float(mutual_shape(along / bore, facing))
-    spread = 0.15 * (one.mouth**2 + other.mouth**2) / bore**2
-    return (found + spread * float(mutual_curvature(along / bore, facing))) / (2 * math.pi * bore)
+def inner_masses(column: Column) -> dict[tuple[str, str], float]:
+    """Mutual inertances over density (1/m) of all pairs in the bore, by the engine's fit."""
+    sides = [piece.hole for piece in column.slices if piece.hole]
+    pairs = [(one, two) for one in sides for two in sides if one.name != two.name]
+    if not pairs:
+        return {}
+    near, far = (np.array([column.places[p[n].name] for p in pairs]) for n in (0, 1))
+    bore = np.array([(one.bore + two.bore) / 2 for one, two in pairs])
+    width = np.array([one.mouth**2 + two.mouth**2 for one, two in pairs]) / bore**2
+    facing = np.sum(near[:, :2] * far[:, :2], axis=1)
+    facing = facing / np.hypot(*near[:, :2].T) / np.hypot(*far[:, :2].T)
+    along = np.abs(near[:, 2] - far[:, 2]) / bore
+    shape = mutual_shape(along, np.clip(facing, -1, 1))
+    curvature = mutual_curvature(along, np.clip(facing, -1, 1))
+    mass = np.asarray((shape + 0.15 * width * curvature) / (2 * math.pi * bore))
+    return {(p[0].name, p[1].name): float(each) for p, each in zip(pairs, mass, strict=True)}
 
 
 def mutual_impedances(column: Column, open_holes: tuple[str, ...], omega: np.ndarray) -> Impedances:
     """What a flow at one hole or end adds at another, in the bore and outside."""
     gas, places = column.end_gas, column.places
     sides = {piece.hole.name: piece.hole for piece in column.slices if piece.hole}
+    column.masses = column.masses or inner_masses(column)
     loud = {*open_holes, ""}
     instrument = column.instrument
     outside = instrument.outside_interaction and instrument.bottom_end is BottomEnd.RADIATING
@@ -205,9 +212,7 @@ def mutual_impedances(column: Column, open_holes: tuple[str, ...], omega: np.nda
                 continue
             total = np.zeros(omega.shape, complex)
             if name and other:
-                one, two = sides[name], sides[other]
-                mass = inner_mass(one, two, places[name], places[other])
-                total += 1j * omega * sides[name].gas.rho * mass
+                total += 1j * omega * sides[name].gas.rho * column.masses[name, other]
             if outside and name in loud and other in loud:
                 apart = math.dist(places[name], places[other])
                 spread = np.exp(-1j * omega / gas.c * apart)
