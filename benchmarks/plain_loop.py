@@ -19,6 +19,7 @@ from scipy.optimize import brentq
 from scipy.special import jv
 
 import borewright
+from borewright.acoustics.inside import mutual_curvature, mutual_shape
 from borewright.model import (
     BottomEnd,
     Fingering,
@@ -125,7 +126,7 @@ def climb(
     omega: np.ndarray,
     heard: dict[str, np.ndarray],
 ) -> tuple[np.ndarray, np.ndarray, dict[str, tuple[np.ndarray, np.ndarray]]]:
-    """Pressure and flow at the top, and (pressure, flow) at every opening.
+    """Pressure and flow at the top, and (pressure, flow) at every hole and the bottom end.
 
     ``heard`` is what the others add at an opening, over the pressure inside.
     """
@@ -153,8 +154,7 @@ def climb(
             series, shunt = side_network(piece.hole, name in open_holes, omega, column)
             shunt = shunt / (1 + heard.get(name, 0.0))
             pressure = pressure + series / 2 * flow
-            if name in open_holes:
-                openings[name] = (pressure, shunt * pressure)
+            openings[name] = (pressure, shunt * pressure)
             flow = flow + shunt * pressure
             pressure = pressure + series / 2 * flow
     return pressure, flow, openings
@@ -176,34 +176,77 @@ def excess(one: tuple[float, ...], other: tuple[float, ...], k: np.ndarray) -> n
     return quasi_static + chord * facing * rising
 
 
-def heard_outside(
-    column: Column, openings: dict[str, tuple[np.ndarray, np.ndarray]], omega: np.ndarray
-) -> dict[str, np.ndarray]:
-    """Pressure that small sources at all other openings add, over the pressure inside."""
-    gas = column.end_gas
-    added = {}
-    for name, (inside, _) in openings.items():
-        total = np.zeros(omega.shape, complex)
-        for other, (_, flow) in openings.items():
-            if other != name:
-                apart = math.dist(column.places[name], column.places[other])
-                source = 1j * omega * gas.rho / (4 * math.pi * apart)
+Impedances = dict[tuple[str, str], np.ndarray]
+
+
+def inner_masses(column: Column) -> dict[tuple[str, str], float]:
+    """Mutual inertances over density (1/m) of all pairs in the bore, by the engine's fit."""
+    sides = [piece.hole for piece in column.slices if piece.hole]
+    pairs = [(one, two) for one in sides for two in sides if one.name != two.name]
+    if not pairs:
+        return {}
+    near, far = (np.array([column.places[p[n].name] for p in pairs]) for n in (0, 1))
+    bore = np.array([(one.bore + two.bore) / 2 for one, two in pairs])
+    width = np.array([one.mouth**2 + two.mouth**2 for one, two in pairs]) / bore**2
+    facing = np.sum(near[:, :2] * far[:, :2], axis=1)
+    facing = facing / np.hypot(*near[:, :2].T) / np.hypot(*far[:, :2].T)
+    along = np.abs(near[:, 2] - far[:, 2]) / bore
+    shape = mutual_shape(along, np.clip(facing, -1, 1))
+    curvature = mutual_curvature(along, np.clip(facing, -1, 1))
+    mass = np.asarray((shape + 0.15 * width * curvature) / (2 * math.pi * bore))
+    return {(p[0].name, p[1].name): float(each) for p, each in zip(pairs, mass, strict=True)}
+
+
+def mutual_impedances(column: Column, open_holes: tuple[str, ...], omega: np.ndarray) -> Impedances:
+    """What a flow at one hole or end adds at another, in the bore and outside."""
+    gas, places = column.end_gas, column.places
+    sides = {piece.hole.name: piece.hole for piece in column.slices if piece.hole}
+    column.masses = column.masses or inner_masses(column)
+    loud = {*open_holes, ""}
+    instrument = column.instrument
+    outside = instrument.outside_interaction and instrument.bottom_end is BottomEnd.RADIATING
+    found: Impedances = {}
+    for name in places:
+        for other in places:
+            if other == name:
+                continue
+            total = np.zeros(omega.shape, complex)
+            if name and other:
+                total += 1j * omega * sides[name].gas.rho * column.masses[name, other]
+            if outside and name in loud and other in loud:
+                apart = math.dist(places[name], places[other])
                 spread = np.exp(-1j * omega / gas.c * apart)
                 if name and other:
-                    spread = spread + excess(
-                        column.places[name], column.places[other], omega / gas.c
-                    )
-                total += source * spread * flow
-        added[name] = total / inside
-    return added
+                    spread = spread + excess(places[name], places[other], omega / gas.c)
+                total += 1j * omega * gas.rho / (4 * math.pi * apart) * spread
+            found[name, other] = total
+    return found
+
+
+def heard_by(
+    openings: dict[str, tuple[np.ndarray, np.ndarray]], mutual: Impedances
+) -> dict[str, np.ndarray]:
+    """Pressure that all others add, over what is left for an opening's own impedance."""
+    flows = {name: flow for name, (_, flow) in openings.items()}
+
+    def added(name: str) -> np.ndarray:
+        return sum(mutual[name, other] * flows[other] for other in openings if other != name)
+
+    # Three rounds, as the engine's: flows change by what they hear, pressures in the bore hardly.
+    for _ in range(2):
+        flows = {
+            name: flow if name == "" else flow / inside * (inside - added(name))
+            for name, (inside, flow) in openings.items()
+        }
+    return {name: added(name) / (inside - added(name)) for name, (inside, _) in openings.items()}
 
 
 def reflection(column: Column, open_holes: tuple[str, ...], hz: np.ndarray) -> np.ndarray:
     """Reflection coefficient at the top, chamber and reed included, at frequencies (Hz)."""
     instrument, omega = column.instrument, 2 * math.pi * np.asarray(hz, dtype=float)
     pressure, flow, openings = climb(column, open_holes, omega, {})
-    if instrument.outside_interaction and instrument.bottom_end is BottomEnd.RADIATING:
-        heard = heard_outside(column, openings, omega)
+    if len(openings) > 1:
+        heard = heard_by(openings, mutual_impedances(column, open_holes, omega))
         pressure, flow, _ = climb(column, open_holes, omega, heard)
     admittance = flow / pressure
     stiffness = column.top_gas.rho * column.top_gas.c**2

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -71,6 +71,7 @@ class Column:
     reference: float
     instrument: Instrument
     places: dict[str, tuple[float, float, float]]  # of openings, m; the bottom end is ""
+    masses: dict[tuple[str, str], float] = field(default_factory=dict)  # once they are known
 
 
 def gas_at(instrument: Instrument, below_reed_m: float) -> Gas:

@@ -42,11 +42,12 @@ def test_resonances(textbook, five_holes, cents, open_holes):
 def test_impedance(textbook, five_holes, open_holes):
     """Magnitude and phase over the whole band of a clarinet.
 
-    1e-5: at 60 Hz the narrowest hole has x = 12, where the loss series is good to 1e-6, and
-    near a resonance Z magnifies that by its Q of some 30.
+    4e-5: the textbook does not know that holes meet inside the bore (2e-5 at 25 mm). At 60 Hz
+    the narrowest hole has x = 12, where the loss series is good to 1e-6, and near a resonance
+    Z magnifies that by its Q of some 30.
     """
     instrument = five_holes(climate=STILL)
     frequencies = np.linspace(60, 2500, 120)
     expected = textbook.input_impedance(tube_of(textbook, instrument, open_holes), frequencies)
     found = input_impedance(instrument, list(open_holes), frequencies)
-    assert found == pytest.approx(expected, rel=1e-5)
+    assert found == pytest.approx(expected, rel=4e-5)

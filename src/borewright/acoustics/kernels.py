@@ -71,7 +71,7 @@ def _newton(column: Column, masks: Array, bracket: Bracket) -> Solved:
     What openings add to each other varies slowly with frequency: it is held during the steps,
     and renewed once near the end.
     """
-    interacts = column.structure.interaction and bool(column.structure.holes)
+    interacts = column.structure.couples and bool(column.structure.holes)
 
     def settle(log_f: Array, most_steps: Array) -> tuple[Array, ...]:
         def keep_going(state: tuple[Array, ...]) -> Array:

@@ -13,7 +13,7 @@ from borewright.acoustics.complex_numbers import reciprocal
 from borewright.acoustics.elements.open_end import reflection as end_reflection
 from borewright.acoustics.elements.top import cavity, reed
 from borewright.acoustics.holes import HoleNetwork, hole_networks
-from borewright.acoustics.interaction import Openings, added_ratio
+from borewright.acoustics.interaction import Openings, added_ratio, outside_impedances
 from borewright.acoustics.options import Options
 from borewright.acoustics.prepared import Prepared
 from borewright.acoustics.structure import END_TERMS, EndTerms, Structure
@@ -158,7 +158,7 @@ def input_admittance(
         ports = slice_ports(column, omega)
         nothing = jnp.zeros_like(ports.a)
         (pressure, flow), _ = climb(ports, nothing, nothing, end_state(column, omega))
-    elif not column.structure.interaction:
+    elif not column.structure.couples:
         pressure, flow = _parts(column, omega, is_open).top
     else:
         if ratio is None:
@@ -198,19 +198,22 @@ def _ratio(column: Column, omega: Array, parts: Parts, is_open: Array) -> Array:
     # Each hole's slice, in the order of the holes.
     at = jnp.argsort(column.where, stable=True)[:count]
     pressure = parts.inside[at]
-    flow = jnp.where(is_open, parts.networks.shunt * pressure, 0.0)
+    flow = parts.networks.shunt * pressure
     bottom = jnp.stack([0 * prepared.ends.length, 0 * prepared.ends.length, prepared.ends.length])
     radiates = 0.0 if column.structure.bottom_is_closed else 1.0
     openings = Openings(
         jnp.concatenate([prepared.holes.place, bottom[None]]),
         jnp.concatenate([flow, radiates * end[1][None]]),
         jnp.concatenate([pressure, end[0][None]]),
+        # A closed hole is neither heard outside nor hears anything there.
+        jnp.concatenate([is_open, jnp.ones((1, is_open.shape[1]), bool)]),
     )
-    wavenumber = omega / air.speed_of_sound
-    ratio = added_ratio(openings, wavenumber, air.density, omega, reference_impedance(column))
-    # A closed hole hears nothing.
-    hears = jnp.concatenate([is_open, jnp.ones((1, is_open.shape[1]), bool)])
-    return jnp.where(hears, ratio, 0.0)
+    inside = 1j * omega * prepared.hole_air.density[:, None] * prepared.inside
+    outside = None
+    if column.structure.interaction:
+        wavenumber = omega / air.speed_of_sound
+        outside = outside_impedances(openings.place, wavenumber, air.density, omega)
+    return added_ratio(openings, inside, outside, reference_impedance(column))
 
 
 def reflection(admittance: Array) -> Array:

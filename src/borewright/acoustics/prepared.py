@@ -11,6 +11,7 @@ from jax import Array
 from borewright.acoustics.air import AirState, air_state, temperature_profile
 from borewright.acoustics.elements.top import ReedNumbers
 from borewright.acoustics.geometry import Ends, Holes, Slices, slices_and_holes
+from borewright.acoustics.inside import mutual_inertance
 from borewright.acoustics.losses import LossSeries, loss_series
 from borewright.acoustics.options import Options
 from borewright.acoustics.structure import ClimateNumbers, EndTerms, Numbers, Structure
@@ -45,6 +46,7 @@ class Prepared(NamedTuple):
     player: Player
     lean: Array  # [1] of cones, see structure.SolvedTerms
     end_terms: EndTerms  # [END_TERMS, 1] and [1]
+    inside: Array  # [H, H, 1] 1/m, mutual inertances in the bore
 
 
 def prepare(
@@ -94,6 +96,7 @@ def prepare(
         Player(jnp.asarray(numbers.chamber_mm3) * _MM**3, numbers.reed),
         jnp.asarray(numbers.solved.lean),
         numbers.solved.end,
+        mutual_inertance(holes),
     )
     return jax.tree.map(lambda leaf: jnp.asarray(leaf)[..., None], prepared), where
 

@@ -87,6 +87,11 @@ class Structure:
     any_undercut: bool
 
     @property
+    def couples(self) -> bool:
+        """Whether openings hear each other, outside or inside the bore."""
+        return self.interaction or len(self.holes) > 1
+
+    @property
     def bottom_is_closed(self) -> bool:
         """Whether the bottom end is stopped, which shifts the count of resonances by one."""
         return self.bottom_end is BottomEnd.CLOSED

@@ -186,7 +186,7 @@ def response(request: Request, frequencies: np.ndarray, distance: float) -> Resp
             np.array(float(distance)),
         )
     )
-    if request.structure.interaction:
+    if request.structure.couples:
         rows = [
             kernels.impedance(
                 request.structure, request.options, numbers, request.fixed, frequencies, mask

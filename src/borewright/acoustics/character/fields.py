@@ -136,7 +136,7 @@ def _one(
         )
     )
     pressure_end, flow_end = elements.end
-    if column.structure.interaction and column.structure.holes:
+    if column.structure.couples and column.structure.holes:
         # What the others add is counted as part of each opening's own impedance.
         spread = jnp.broadcast_to(is_open, (mask.shape[0], frequencies.shape[0]))
         ratio = interaction_ratio(column, frequencies, spread)

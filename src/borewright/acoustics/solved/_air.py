@@ -66,6 +66,17 @@ def far_radius_mm(shape: HoleShape, outer_end: float) -> float:
 
 def whole_air(shape: HoleShape, section: BoreSection, radius: float) -> AirSolid:
     """Bore, tube and outside up to a ``radius`` (mm), with an open pad if there is one."""
+    # Cut before joining: fewer curves meet, and the kernel keeps a cone's spherical ends.
+    inside = _cut_to_symmetry(_bore_with(_tube(shape), shape, section), shape)
+    outer = outer_air(shape, radius, inside)
+    return AirSolid(outer.solid, _inner_edges(shape) + outer.edges, radius)
+
+
+def outer_air(shape: HoleShape, radius: float, inside: Any) -> AirSolid:
+    """The outside up to a ``radius`` (mm), joined to air ``inside`` that is cut already.
+
+    The edges are those of the outside.
+    """
     from netgen import occ
 
     rim, crown = shape.rim_mm, shape.crown_mm
@@ -89,7 +100,7 @@ def whole_air(shape: HoleShape, section: BoreSection, radius: float) -> AirSolid
     ball = occ.Sphere(occ.Pnt(0, 0, centre), radius)
     ball.faces.name = "far"
     outside = ball - body
-    edges = _inner_edges(shape)
+    edges: list[SharpEdge] = []
     if shape.chimney_mm < 0:
         outside = outside + _rod(
             shape.counterbore_radius_mm, rim - shape.seat_relief_mm, crown + 1.0
@@ -108,8 +119,6 @@ def whole_air(shape: HoleShape, section: BoreSection, radius: float) -> AirSolid
         edges.append(SharpEdge(on, shape.radius_mm, "rim"))
     else:
         edges.append(SharpEdge(_circle(shape.radius_mm, rim), shape.radius_mm, "rim"))
-    # Cut before joining: fewer curves meet, and the kernel keeps a cone's spherical ends.
-    inside = _cut_to_symmetry(_bore_with(_tube(shape), shape, section), shape)
     return AirSolid(inside + _cut_to_symmetry(outside, shape), edges, radius)
 
 

@@ -27,6 +27,7 @@ def rise_mm3(
     section: BoreSection,
     far_radius_mm: float,
     displaced_mm3: float,
+    zero: str = "",
 ) -> float:
     """Growth of the shunt length with k² (mm³), of a hole in a cylindrical bore.
 
@@ -38,13 +39,15 @@ def rise_mm3(
         The hole and its piece of bore.
     far_radius_mm
         Radius of the outer boundary, where waves leave as from a point:
-        dp/dr = -(j k + 1/r) p.
+        dp/dr = -(j k + 1/r) p. Infinite: there is no outside.
     displaced_mm3
         Bore air that a lining takes away, which is no part of the shunt.
+    zero
+        Face whose pressure is zero: the rim plane, where there is no outside.
     """
 
     def shunt(k: float) -> float:
-        return _shunt_mm(mesh, shape, section, far_radius_mm, displaced_mm3, k)
+        return _shunt_mm(mesh, shape, section, far_radius_mm, displaced_mm3, k, zero)
 
     return (shunt(RISE_AT) - shunt(0.0)) / RISE_AT**2
 
@@ -56,6 +59,7 @@ def _shunt_mm(
     far_radius_mm: float,
     displaced_mm3: float,
     k: float,
+    zero: str,
 ) -> float:
     """Shunt length (mm) and, in it, a quarter of the series length as seen from the hole.
 
@@ -63,7 +67,7 @@ def _shunt_mm(
     """
     area = math.pi * shape.bore_radius_mm**2
     # A quarter of the air carries half the flow of an end.
-    slope = 2 * _energy(mesh, far_radius_mm, k) / area
+    slope = 2 * _energy(mesh, far_radius_mm, k, zero) / area
     length = section.lower_mm
     if k == 0.0:
         pressure, inward = 1.0 - slope * length, slope
@@ -75,17 +79,19 @@ def _shunt_mm(
     return float((math.pi * shape.radius_mm**2 / conductance).real)
 
 
-def _energy(mesh: Any, far_radius_mm: float, k: float) -> complex:
+def _energy(mesh: Any, far_radius_mm: float, k: float, zero: str) -> complex:
     """Flow into the quarter at its bore's end for unit pressure there (mm)."""
     import ngsolve as ng
 
     space = ng.H1(mesh, order=RISE_ORDER, complex=True)
     trial, test = space.TnT()
     form = (ng.grad(trial) * ng.grad(test) - k**2 * trial * test) * ng.dx
-    form += (1j * k + 1.0 / far_radius_mm) * trial * test * ng.ds("far")
+    if math.isfinite(far_radius_mm):
+        form += (1j * k + 1.0 / far_radius_mm) * trial * test * ng.ds("far")
     matrix = ng.BilinearForm(form, symmetric=True, condense=True).Assemble()
     lower = mesh.Boundaries("lower")
-    free = space.FreeDofs(coupling=True) & ~space.GetDofs(lower)
+    fixed = mesh.Boundaries(f"lower|{zero}" if zero else "lower")
+    free = space.FreeDofs(coupling=True) & ~space.GetDofs(fixed)
     pressure = ng.GridFunction(space)
     pressure.Set(1.0, definedon=lower)
     residual = pressure.vec.CreateVector()

@@ -1,23 +1,19 @@
 """Processes that solve holes side by side; a kernel that crashes takes one hole with it.
 
-Each worker is a Python of its own that reads a job a line and answers a line, so that callers
-need no guard in their script, and an interruption kills workers without harm: a finished hole
-is in the cache.
+loky's pool is used, not the standard library's: that one runs a caller's script anew in every
+process it starts, unless the script guards itself.
 """
 
 from __future__ import annotations
 
 import contextlib
 import importlib
-import json
 import os
-import queue
-import subprocess
-import sys
-import threading
+import signal
+from collections import deque
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass
-from pathlib import Path
+from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Future, wait
+from dataclasses import dataclass
 from typing import Any
 
 from borewright.acoustics.solved.hole_cache import cached_hole
@@ -32,6 +28,8 @@ from borewright.words import say
 _WORTH_A_WORKER = 2
 #: A worker takes some 300 MB; more than this many are not started unasked.
 _MOST_WORKERS = 8
+
+Answer = tuple[str, SolvedHole | AcousticsError]
 
 
 @dataclass(frozen=True)
@@ -51,9 +49,7 @@ class Job:
             return error
 
 
-def answers(
-    jobs: list[Job], processes: int | None
-) -> Iterator[tuple[str, SolvedHole | AcousticsError]]:
+def answers(jobs: list[Job], processes: int | None) -> Iterator[Answer]:
     """Answers as they come, in any order."""
     if not jobs:
         return
@@ -63,19 +59,61 @@ def answers(
         for job in jobs:
             yield job.key, job.solved()
         return
-    waiting: queue.SimpleQueue[Job] = queue.SimpleQueue()
-    for job in jobs:
-        waiting.put(job)
-    done: queue.SimpleQueue[tuple[str, SolvedHole | AcousticsError]] = queue.SimpleQueue()
-    workers = [_Worker(waiting, done) for _ in range(count)]
-    for worker in workers:
-        worker.start()
+    waiting, suspects = deque(jobs), deque[Job]()
+    while waiting:
+        yield from _side_by_side(waiting, suspects, count)
+    for job in suspects:
+        # Alone: whoever breaks the pool now is the one.
+        culprit = deque[Job]()
+        yield from _side_by_side(deque([job]), culprit, 1)
+        if culprit:
+            yield job.key, _crash()
+
+
+def _side_by_side(waiting: deque[Job], suspects: deque[Job], count: int) -> Iterator[Answer]:
+    """Answers until all are done or a process dies; then ``suspects`` were at work."""
+    pool = _pool(count)
+    running: dict[Future[SolvedHole | AcousticsError], Job] = {}
+    broken = False
     try:
-        for _ in jobs:
-            yield done.get()
+        while (waiting or running) and not broken:
+            while waiting and len(running) < count:
+                running[pool.submit(waiting[0].solved)] = waiting[0]
+                waiting.popleft()
+            done, _ = wait(running, return_when=FIRST_COMPLETED)
+            for future in done:
+                job = running.pop(future)
+                if isinstance(future.exception(), BrokenExecutor):
+                    broken = True
+                    suspects.append(job)
+                else:
+                    yield job.key, future.result()
+    except BrokenExecutor:
+        pass  # it broke while a job was handed in, which still waits
     finally:
-        for worker in workers:
-            worker.stop()
+        suspects.extend(running.values())
+        pool.shutdown(kill_workers=True)
+
+
+def _pool(count: int) -> Any:
+    from loky.process_executor import ProcessPoolExecutor
+
+    # One thread each: the workers themselves fill the cores.
+    threads = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
+    return ProcessPoolExecutor(count, initializer=_prepare, env=threads)
+
+
+def _prepare() -> None:
+    """Make a process ready, before its first job."""
+    # An interruption is the caller's to hand on.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    # The kernel prints now and then, which is no part of anybody's output.
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 1)
+    os.dup2(nowhere, 2)
+    # No solids are made here: without their kernel a worker starts a second sooner.
+    with contextlib.suppress(ImportError):
+        importlib.import_module("netgen.occ")
 
 
 def _cores() -> int:
@@ -86,118 +124,9 @@ def _cores() -> int:
     return min(count, _MOST_WORKERS)
 
 
-class _Worker(threading.Thread):
-    """Feeds one process, and starts another where it dies."""
-
-    def __init__(
-        self,
-        waiting: queue.SimpleQueue[Job],
-        done: queue.SimpleQueue[tuple[str, SolvedHole | AcousticsError]],
-    ) -> None:
-        super().__init__(daemon=True)
-        self._waiting = waiting
-        self._done = done
-        self._process: subprocess.Popen[str] | None = None
-        self._stopped = False
-        self._lock = threading.Lock()
-
-    def run(self) -> None:
-        try:
-            while not self._stopped:
-                try:
-                    job = self._waiting.get_nowait()
-                except queue.Empty:
-                    break
-                self._done.put((job.key, self._answer(job)))
-        finally:
-            self._end()
-
-    def stop(self) -> None:
-        """End the process, whatever it is doing, and the thread with it."""
-        with self._lock:
-            self._stopped = True
-            if self._process is not None:
-                self._process.kill()
-        self.join()
-
-    def _end(self) -> None:
-        """Close what belongs to the process, alive or dead."""
-        with self._lock:
-            process, self._process = self._process, None
-        if process is not None:
-            process.kill()
-            # What a dead process left unread cannot be flushed any more.
-            with contextlib.suppress(OSError), process:
-                pass
-
-    def _ready(self) -> subprocess.Popen[str] | None:
-        """The process, a new one where there is none; None once stopped."""
-        with self._lock:
-            if self._process is None and not self._stopped:
-                self._process = _start()
-            return self._process
-
-    def _answer(self, job: Job) -> SolvedHole | AcousticsError:
-        process = self._ready()
-        text = json.dumps(
-            {"shape": asdict(job.shape), "state": job.state, "mesh": asdict(job.mesh)}
-        )
-        line = ""
-        try:
-            if process and process.stdin and process.stdout:
-                process.stdin.write(text + "\n")
-                process.stdin.flush()
-                line = process.stdout.readline()
-        except OSError:
-            line = ""  # it died before it had the job
-        if not line:
-            self._end()
-            return AcousticsError(
-                say("the geometry kernel crashed on this hole"),
-                place=say("hole shape"),
-                remedy=say(
-                    "Change a size by a hundredth of a millimetre, or ask for a finer mesh."
-                ),
-            )
-        answer: dict[str, Any] = json.loads(line)
-        if "error" in answer:
-            told = answer["error"]
-            return AcousticsError(told["cause"], place=told["place"], remedy=told["remedy"])
-        return SolvedHole(**answer)
-
-
-def _start() -> subprocess.Popen[str]:
-    environment = dict(os.environ)
-    # One thread each: the workers themselves fill the cores.
-    environment |= {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
-    source = str(Path(__file__).parents[3])
-    paths = [source, environment.get("PYTHONPATH", "")]
-    environment["PYTHONPATH"] = os.pathsep.join(path for path in paths if path)
-    return subprocess.Popen(
-        [sys.executable, "-c", "from borewright.acoustics.solved._workers import serve; serve()"],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.DEVNULL,
-        text=True,
-        encoding="utf-8",
-        env=environment,
-        # Not the terminal's: an interruption is ours to hand on.
-        start_new_session=True,
+def _crash() -> AcousticsError:
+    return AcousticsError(
+        say("the geometry kernel crashed on this hole"),
+        place=say("hole shape"),
+        remedy=say("Change a size by a hundredth of a millimetre, or ask for a finer mesh."),
     )
-
-
-def serve() -> None:
-    """Answer jobs, a line each, until there are no more."""
-    # No solids are made here: without their kernel a worker starts a second sooner.
-    with contextlib.suppress(ImportError):
-        importlib.import_module("netgen.occ")
-    # The kernel prints on the standard output now and then: keep that apart from answers.
-    answers_to = os.fdopen(os.dup(1), "w", encoding="utf-8")
-    os.dup2(2, 1)
-    for line in sys.stdin:
-        task = json.loads(line)
-        job = Job("", HoleShape(**task["shape"]), task["state"], MeshDetail(**task["mesh"]))
-        solved = job.solved()
-        answer = asdict(solved) if isinstance(solved, SolvedHole) else solved.as_dict()
-        answers_to.write(json.dumps(answer) + "\n")
-        answers_to.flush()
