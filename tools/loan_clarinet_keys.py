@@ -21,7 +21,7 @@ from borewright.model.keys import Finger, Spring, Touch
 
 DRAWN = Path(__file__).with_name("drawn-keys-17key.csv")
 NOTE = """\
-Invented key set, no maker's. It stands on the body of clarinet.toml as drawn.
+Invented example: a key set, no maker's. It stands on the body of clarinet.toml as drawn.
 Written by tools/loan_clarinet_keys.py from tools/drawn-keys-17key.csv."""
 
 #: What the comments of the fingering table call each key.
