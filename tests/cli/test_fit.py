@@ -138,7 +138,7 @@ def stop_in_round(number: int):
 
 
 def test_ctrl_c_saves_the_best_so_far(type_in, chalumeau, monkeypatch):
-    monkeypatch.setattr("borewright.cli.at_work", stop_in_round(3))
+    monkeypatch.setattr("borewright.doors.fitting.at_work", stop_in_round(3))
     new = chalumeau.with_name("new.toml")
     report = chalumeau.with_name("report")
     words = ("fit", chalumeau, "--output", new, "--report", report)
