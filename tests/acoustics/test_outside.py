@@ -25,6 +25,7 @@ from borewright.acoustics.interaction import directivity
 from borewright.acoustics.parameters import read_parameters
 from borewright.acoustics.request import request_of_table
 from borewright.model import Climate, Doubts, Spread, ToneHole, dimensions
+from borewright.words import ENGLISH
 
 
 def both_ways(instrument, open_holes, air, cents):
@@ -183,7 +184,8 @@ def test_a_common_cause_adds_up_before_squaring(clarinet, fingerings):
 
 def test_parameter_effects_are_derivatives(clarinet, fingerings):
     """Room temperature and reed volume by central differences of whole tuning tables."""
-    effects = {effect.parameter: effect for effect in parameter_effects(clarinet, fingerings)}
+    found = parameter_effects(clarinet, fingerings)
+    effects = {ENGLISH.tell(effect.parameter): effect for effect in found}
     low, high = (
         tuning(in_climate(clarinet, room_c=clarinet.climate.room_c + step), fingerings)
         for step in (-0.05, 0.05)
@@ -192,8 +194,8 @@ def test_parameter_effects_are_derivatives(clarinet, fingerings):
     for one, other in zip(low.notes, high.notes, strict=True):
         by_register.setdefault(one.register_.value, []).append((other.cents - one.cents) / 0.1)
     for register, slopes in by_register.items():
-        found = effects["room temperature"].cents_per_unit[register]
-        assert found == pytest.approx(np.mean(slopes), abs=1e-3)
+        mean = effects["room temperature"].cents_per_unit[register]
+        assert mean == pytest.approx(np.mean(slopes), abs=1e-3)
     assert all(value < 0 for value in effects["reed equivalent volume"].cents_per_unit.values())
     assert all(value < 0 for value in effects["carbon dioxide"].cents_per_unit.values())
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import http.client
+import json
 from urllib.parse import urlsplit
 
 import pytest
@@ -47,7 +48,8 @@ def test_no_path_leaves_the_folder_and_no_other_page_comes_in(open_bench, chalum
         assert answer.status == 403
         assert "This address is not the bench" in text
     answer, text = ask(bench, "/receive/none", "POST", b"x", x_file_name="a.toml")
-    assert "no longer open" in text
+    # The page that asked says it in its reader's language.
+    assert json.loads(text) == {"gone": "yes"}
     assert sorted(path.name for path in chalumeau.iterdir() if path.name != "README.md") == [
         ".bench",
         "chalumeau.toml",

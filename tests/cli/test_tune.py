@@ -40,7 +40,7 @@ def test_a_terminal_hears_nothing_of_compilers(chalumeau):
     own = {key: value for key, value in os.environ.items() if not key.startswith("TF_CPP")}
     done = subprocess.run(
         [sys.executable, "-m", "borewright", "tune", str(chalumeau), "--json"],
-        env={**own, "TERM": "xterm"}, capture_output=True, text=True, check=False,
+        env={**own, "TERM": "xterm"}, capture_output=True, encoding="utf-8", check=False,
     )  # fmt: skip
     assert done.returncode == 0
     assert done.stderr == ""

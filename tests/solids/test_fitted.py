@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from borewright.doors.python import fit
+from borewright import fit_instrument
 from borewright.model import read_survey
 from borewright.solids import bore_diameter_mm, export_solids, hole_measure, plan_posts, read_mesh
 
@@ -18,7 +18,7 @@ EXAMPLE = Path(str(files("borewright") / "examples" / "loan-clarinet"))
 @pytest.mark.slow
 def test_a_fitted_clarinet_comes_back_from_its_meshes(tmp_path):
     # A few rounds leave round numbers as well as all of them would.
-    fitted, _ = fit(EXAMPLE / "clarinet.toml", most_rounds=4)
+    fitted, _ = fit_instrument(EXAMPLE / "clarinet.toml", most_rounds=4)
     posts = plan_posts(fitted, read_survey(EXAMPLE / "keywork.csv"))
     report = export_solids(fitted, tmp_path, posts=posts)
     for part, made in zip(fitted.parts, report.parts, strict=True):

@@ -20,6 +20,7 @@ from borewright.acoustics.solved import (
 )
 from borewright.acoustics.solved._workers import Job, answers
 from borewright.errors import AcousticsError
+from borewright.words import ENGLISH
 
 PLAIN = HoleShape(7.5, 4.0, 8.0)
 SHAPES = [replace(PLAIN, height_mm=height) for height in (6.0, 7.0, 8.0)]
@@ -122,5 +123,5 @@ def test_a_workers_refusal_comes_back_whole():
     found = dict(answers([wrong, *jobs(3)], 2))
     problem = found["wrong"]
     assert isinstance(problem, AcousticsError)
-    assert problem.place == "hole shape, radius_mm"
+    assert ENGLISH.place(problem.place) == "hole shape, radius_mm"
     assert problem.remedy

@@ -117,7 +117,9 @@ def added_ratio(
         left = openings.pressure[:count] - heard_from(flow)[:count]
         flow = jnp.concatenate([admittance * left, flow[count:]])
     heard = heard_from(flow)
-    return heard * reciprocal(openings.pressure - heard)
+    # An ideal end has no pressure and hears nothing: its ratio is 0, not 0 over 0.
+    own = openings.pressure - heard
+    return heard * reciprocal(jnp.where(heard == 0, 1.0, own))
 
 
 def outside_impedances(place: Array, wavenumber: Array, density: Array, omega: Array) -> Array:

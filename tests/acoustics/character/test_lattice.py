@@ -78,8 +78,9 @@ def test_what_hangs_below_the_row_does_not_matter(pipe, still, tabled):
         character(row_of(pipe, still, 18.0, 7.0, length), table).notes[0].lattice.cutoff_hz
         for length in (490.0, 503.0)
     ]
-    # The same row, cut a little differently, with another mean of the ratio of heats.
-    assert cutoffs[0] == pytest.approx(cutoffs[1], rel=1e-5)
+    # The same row, cut a little differently, with another mean of the ratio of heats; and closed
+    # holes below it meet its last ones inside the bore.
+    assert cutoffs[0] == pytest.approx(cutoffs[1], rel=5e-5)
 
 
 def test_wider_holes_closer_together_cut_off_higher(pipe, still, tabled):
