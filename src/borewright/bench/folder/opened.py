@@ -82,7 +82,7 @@ class OpenFolder:
 
     def close(self) -> None:
         """Let another bench open the folder."""
-        self._lock.close()
+        self._lock.release()
 
     # What is there ---------------------------------------------------------------------------
 
