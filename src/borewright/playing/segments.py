@@ -71,6 +71,8 @@ def _runs(voiced: np.ndarray) -> list[tuple[int, int]]:
 
 def _edges(cents: np.ndarray, level: np.ndarray, first: int, last: int) -> list[int]:
     """Frames inside a stretch where one note ends and another begins."""
+    from scipy.signal import find_peaks
+
     width = round(WINDOW_S / STEP_S)
     count = last - first
     if count < 2 * round(SHORTEST_NOTE_S / STEP_S):
@@ -83,9 +85,10 @@ def _edges(cents: np.ndarray, level: np.ndarray, first: int, last: int) -> list[
         near = level[first:last]
         peak = min(near[max(0, at - width) : at].max(), near[at : at + width].max())
         dip[at] = peak - near[at]
-    return sorted(
-        {first + at for at in (*_peaks(step, _STEP_CENTS, width // 2, own), *_tops(dip, width))}
-    )
+    apart = width // 2
+    steps, _ = find_peaks(step, height=_STEP_CENTS, distance=apart + apart // 2)
+    dips, _ = find_peaks(dip, height=_DIP_DB, distance=apart)
+    return sorted({first + at for at in (*(_steepest(own, at, apart) for at in steps), *dips)})
 
 
 def _filled(cents: np.ndarray) -> np.ndarray:
@@ -94,27 +97,10 @@ def _filled(cents: np.ndarray) -> np.ndarray:
     return filled
 
 
-def _peaks(step: np.ndarray, least: float, apart: int, own: np.ndarray) -> list[int]:
-    """Frames of the largest steps, at least ``apart`` from each other."""
-    found = []
-    remaining = step.copy()
-    while remaining.max(initial=0.0) > least:
-        at = int(np.argmax(remaining))
-        # The plateau of equal medians is wide: the steepest frame in it is the change.
-        low, high = max(1, at - apart), min(len(step) - 1, at + apart)
-        found.append(low + int(np.argmax(np.abs(np.diff(own[low - 1 : high])))))
-        remaining[max(0, low - apart // 2) : high + apart // 2] = 0.0
-    return found
-
-
-def _tops(dip: np.ndarray, width: int) -> list[int]:
-    found = []
-    remaining = dip.copy()
-    while remaining.max(initial=0.0) > _DIP_DB:
-        at = int(np.argmax(remaining))
-        found.append(at)
-        remaining[max(0, at - width // 2) : at + width // 2] = 0.0
-    return found
+def _steepest(own: np.ndarray, at: int, apart: int) -> int:
+    """Where the pitch turns fastest near a frame: a step's plateau of equal medians is wide."""
+    low, high = max(1, at - apart), min(len(own) - 1, at + apart)
+    return low + int(np.argmax(np.abs(np.diff(own[low - 1 : high]))))
 
 
 def _is_tail(segment: Segment, level: np.ndarray, loud: float) -> bool:

@@ -83,6 +83,8 @@ def fit_modes(
 def _one(
     frequencies: np.ndarray, impedance: np.ndarray, count: int
 ) -> tuple[np.ndarray, np.ndarray, float, float]:
+    from scipy.signal import find_peaks
+
     s = 2j * np.pi * frequencies / _SCALE
     if not np.all(np.isfinite(impedance)):
         raise _unfit(say("is not finite everywhere"))
@@ -96,7 +98,7 @@ def _one(
     wrong = np.abs(found - impedance) / np.abs(impedance)
     judged = frequencies >= _LOWEST_JUDGED_HZ
     size = np.abs(impedance)
-    tops = np.flatnonzero((size[1:-1] > size[:-2]) & (size[1:-1] > size[2:])) + 1
+    tops, _ = find_peaks(size)
     highest = tops[np.argsort(-size[tops])][:3]
     peak = float(np.max(np.abs(np.abs(found[highest]) / size[highest] - 1), initial=0.0))
     error = float(np.sqrt(np.mean(wrong[judged] ** 2)))

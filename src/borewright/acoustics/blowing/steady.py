@@ -41,6 +41,8 @@ def steady(signals: np.ndarray, rate: float, harmonics: int = 12) -> Steady:
 
 
 def _first_guess(signal: np.ndarray, rate: float) -> float:
+    from scipy.signal import find_peaks
+
     if np.std(signal) < _SILENT:
         return np.nan
     count = len(signal)
@@ -51,8 +53,7 @@ def _first_guess(signal: np.ndarray, rate: float) -> float:
     start = max(int(np.argmax(match < 0)), round(rate / _HIGHEST_HZ))
     if not np.any(match < 0) or start >= len(match) - 3:
         return np.nan
-    inside = match[start + 1 : -1]
-    tops = start + 1 + np.flatnonzero((inside > match[start:-2]) & (inside >= match[start + 2 :]))
+    tops = start + find_peaks(match[start:])[0]
     if not len(tops):
         return np.nan
     at = int(tops[match[tops] >= _AS_GOOD * match[tops].max()][0])

@@ -1,9 +1,10 @@
 """Maxima of the input impedance: where, how high, how wide.
 
-A peak is a local maximum of |Z| that stands at least 1 dB above both troughs beside it. Its
-width is that between the half-power points, where |Z|² is half the peak's, and its quality
-factor the frequency over the width (the textbook definition; Fletcher and Rossing, "The
-Physics of Musical Instruments", chapter 1, from memory).
+A peak is a local maximum of |Z| that stands at least 1 dB above the troughs that part it from
+higher ones. Its width is that between the half-power points, where |Z|² is half the peak's (none
+where a trough beside it lies above them), and its quality factor the frequency over the width
+(the textbook definition; Fletcher and Rossing, "The Physics of Musical Instruments", chapter 1,
+from memory).
 
 Between the points of the sweep the admittance runs almost straight near its zeros, so a cubic
 spline through it is exact to some 1e-6 there.
@@ -11,6 +12,7 @@ spline through it is exact to some 1e-6 there.
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import numpy as np
@@ -44,29 +46,32 @@ def peaks_of(
 
 
 def _of_one(fine: np.ndarray, power: np.ndarray, most: int) -> list[ImpedancePeak]:
-    inner = power[1:-1]
-    tops = np.flatnonzero((inner > power[:-2]) & (inner >= power[2:])) + 1
-    peaks: list[ImpedancePeak] = []
-    edges = [0, *tops.tolist(), len(power) - 1]
-    for index, top in enumerate(tops.tolist(), start=1):
-        left = edges[index - 1] + int(np.argmin(power[edges[index - 1] : top + 1]))
-        right = top + int(np.argmin(power[top : edges[index + 1] + 1]))
-        if 10 * math.log10(power[top] / max(power[left], power[right])) < _STANDS_OUT_DB:
-            continue
-        place, height = _summit(fine, power, top)
-        width = _width(fine, power, (left, top, right), height / 2)
+    from scipy.signal import find_peaks, peak_widths
+
+    tops, _ = find_peaks(10 * np.log10(power), prominence=_STANDS_OUT_DB)
+    if not len(tops):
+        return []
+    edges = [0, *tops, len(power) - 1]
+    troughs = [low + np.argmin(power[low : high + 1]) for low, high in itertools.pairwise(edges)]
+    lefts, rights = np.array(troughs[:-1]), np.array(troughs[1:])
+    places, heights = np.array([_summit(fine, power, top) for top in tops]).T
+    down = power[tops] - heights / 2
+    widths = peak_widths(power, tops, 1.0, prominence_data=(down, lefts, rights))[0]
+    whole = np.maximum(power[lefts], power[rights]) <= heights / 2
+    peaks = []
+    rows = zip(places, heights, widths * (fine[1] - fine[0]), whole, strict=True)
+    for number, (place, height, across, known) in enumerate(itertools.islice(rows, most), start=1):
+        width = float(across) if known else None
         peaks.append(
             ImpedancePeak(
-                number=len(peaks) + 1,
-                frequency_hz=place,
+                number=number,
+                frequency_hz=float(place),
                 height=math.sqrt(height),
                 height_db=10 * math.log10(height),
                 width_hz=width,
-                quality=place / width if width else None,
+                quality=float(place) / width if width else None,
             )
         )
-        if len(peaks) == most:
-            break
     return peaks
 
 
@@ -77,20 +82,3 @@ def _summit(fine: np.ndarray, power: np.ndarray, top: int) -> tuple[float, float
     shift = 0.5 * (before - after) / bend if bend > 0 else 0.0
     lowest = at - 0.25 * (before - after) * shift
     return float(fine[top] + shift * (fine[1] - fine[0])), float(1.0 / lowest)
-
-
-def _width(
-    fine: np.ndarray, power: np.ndarray, span: tuple[int, int, int], half: float
-) -> float | None:
-    """Distance (Hz) of the half-power points; None where a trough lies above one."""
-    left, top, right = span
-    if power[left] > half or power[right] > half:
-        return None
-    low = left + int(np.flatnonzero(power[left:top] <= half)[-1])
-    high = top + int(np.flatnonzero(power[top : right + 1] <= half)[0])
-
-    def crossing(first: int, second: int) -> float:
-        share = (half - power[first]) / (power[second] - power[first])
-        return float(fine[first] + share * (fine[second] - fine[first]))
-
-    return crossing(high - 1, high) - crossing(low, low + 1)
