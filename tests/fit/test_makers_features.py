@@ -15,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from borewright.fit.bore_limits import bore_limits
-from borewright.model import Instrument, Part, dimensions, read_values, with_values
+from borewright.model import Dimension, Instrument, Part, dimensions, read_values, with_values
 from borewright.model.bores.makers_features import RunKind, makers_features, runs_of
 
 STEPPED = [
@@ -178,3 +178,21 @@ def test_a_drawn_bore_keeps_all_its_limits(clarinet):
     instrument, _, _ = clarinet
     values = np.array(read_values(instrument))
     assert [str(x.words) for x in bore_limits(instrument) if x.evaluate(values)[0] < 0] == []
+
+
+def test_a_bore_keeps_the_wall_of_its_tenon_and_of_its_body(clarinet):
+    instrument, _, _ = clarinet
+    index = {dimension: column for column, dimension in enumerate(dimensions(instrument))}
+    # The lower joint's tenon is 26.8 mm under its cork: 2.5 mm of wall leave a bore of 21.8. The
+    # bell's rim is 64 mm outside.
+    for part, number, widest in (("lower joint", 4, 21.8), ("bell", 4, 59.0)):
+        column = index[Dimension(part, "bore_diameter", index=number)]
+        broken = []
+        for diameter in (widest - 0.05, widest + 0.05):
+            values = np.array(read_values(instrument))
+            values[column] = diameter
+            walls = [x for x in bore_limits(instrument) if str(x.words).startswith("wall of")]
+            broken.append([str(x.words) for x in walls if x.evaluate(values)[0] < 0])
+        assert broken[0] == []
+        assert len(broken[1]) == 1
+        assert part in broken[1][0]

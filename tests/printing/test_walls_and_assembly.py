@@ -180,6 +180,14 @@ def test_text_and_marks_keep_the_least_wall(one_part):
     assert wall_findings(thin.model_copy(update={"body": shallow}), thin.parts[0], PLA) == []
 
 
+def test_text_on_a_taper_keeps_the_wall_where_it_stands(one_part):
+    # Bore and outside widen alike: 2.5 mm of wall all along, though the widest bore under the
+    # text is within 0.9 mm of the narrowest outside.
+    bell = one_part(bore=[(0, 15), (100, 35)], outside=[(0, 20), (100, 40)])
+    body = bell.body.model_copy(update={"orientation_text": True, "mark_depth_mm": 0.4})
+    assert wall_findings(bell.model_copy(update={"body": body}), bell.parts[0], PLA) == []
+
+
 @pytest.mark.parametrize(
     ("diameter", "words"),
     [(22.4, []), (22.9, ["0.10 mm", "0.6 to 0.8", "22.30"]), (21.0, ["2.00"])],

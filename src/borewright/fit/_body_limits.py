@@ -7,6 +7,7 @@ import itertools
 import numpy as np
 
 from borewright.fit._post_walls import UNDER_POST_MM
+from borewright.fit.bore_limits import WALL_MM
 from borewright.fit.clearance import (
     EXACT_MM,
     bore_radius_mm,
@@ -31,8 +32,6 @@ from borewright.model.kinds import Severity
 from borewright.model.post_holes import taken_diameter_mm
 from borewright.words import Message, Place, say
 
-#: Wall of a tenon under its cork and of a socket (mm; from memory).
-_JOINT_WALL_MM = 2.5
 #: Pads nearer than this (mm) may touch once leather and play are counted; from memory.
 _PADS_CLEAR_MM = 0.5
 _EXACT = 1e-6
@@ -287,9 +286,8 @@ def check_joints(part: Part) -> list[Finding]:
             reach = np.linspace(margin, tenon.length_mm - margin, 200)
             if not grooved:
                 reach = np.linspace(0.0, tenon.length_mm, 200)
-            outer = tenon.diameter_mm / 2 - (tenon.cork_depth_mm if grooved else 0.0)
             inner = float(bore_radius_mm(part, shoulder + outwards * reach).max())
-            found += _joint(part, end == "top", True, outer - inner)
+            found += _joint(part, end == "top", True, tenon.core_mm / 2 - inner)
         if socket:
             reach = np.linspace(0.0, min(socket.depth_mm, part.length_mm), 200)
             outside = [
@@ -302,7 +300,7 @@ def check_joints(part: Part) -> list[Finding]:
 
 
 def _joint(part: Part, is_top: bool, is_tenon: bool, wall: float) -> list[Finding]:
-    if wall >= _JOINT_WALL_MM - _EXACT:
+    if wall >= WALL_MM - _EXACT:
         return []
     where, feature = {
         (True, True): (say("top tenon"), say("top tenon under its cork")),
@@ -322,7 +320,7 @@ def _joint(part: Part, is_top: bool, is_tenon: bool, wall: float) -> list[Findin
                 "the wall of the {feature} is {wall_mm:.2f} mm; {usual_mm:g} mm is usual",
                 feature=feature,
                 wall_mm=wall,
-                usual_mm=_JOINT_WALL_MM,
+                usual_mm=WALL_MM,
             ),
             remedy=remedy,
         )

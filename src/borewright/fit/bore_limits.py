@@ -1,8 +1,9 @@
 """What keeps a bore one that its maker would ream: order, senses, slopes, steps, joints.
 
 Limits are linear in the bore's points and are counted from the drawing: a taper keeps its sense
-and about its slope, a step its sense and largest size, and two parts meet as they were drawn or
-within the joint's step. The shares are our own judgement, after what reamers and hands do.
+and about its slope, a step its sense and largest size, two parts meet as they were drawn or
+within the joint's step, and body and tenons keep their walls round the bore. The shares are our
+own judgement, after what reamers and hands do.
 """
 
 from __future__ import annotations
@@ -25,6 +26,12 @@ _SLOPE_MORE = 0.001
 #: A step may grow by this (mm), and keeps this share of its drawn size.
 _STEP_MORE_MM, _STEP_LEAST = 0.03, 0.5
 
+#: Wall of a body round its bore, of a tenon under its cork, and of a socket (mm; from memory).
+WALL_MM = 2.5
+
+#: A wall of this much (mm) is never reached by the window of a bore.
+_AMPLE_MM = 6.0
+
 _Index = dict[Dimension, int]
 
 
@@ -36,6 +43,7 @@ def bore_limits(instrument: Instrument) -> list[Spacing]:
     for part in drawing.parts:
         runs = runs_of(part)
         found += _order(index, part)
+        found += _walls(index, part)
         names = PointNames(drawing, part, [(r.kind.value, r.first, r.last) for r in runs])
         for run in runs:
             if run.kind is not RunKind.CYLINDER:
@@ -61,9 +69,7 @@ def _diameter(index: _Index, part: Part, number: int) -> int:
     return index[Dimension(part.name, "bore_diameter", index=number)]
 
 
-def _linear(
-    words: Said, terms: dict[int, float], constant: float, relax_mm: float = 0.0
-) -> Spacing:
+def _linear(words: Said, terms: dict[int, float], constant: float) -> Spacing:
     """Constant + sum of terms must not become negative."""
     kept = tuple((column, factor) for column, factor in terms.items() if factor)
     return Spacing(words, kept, (), constant, 0.0, relax_mm=0.0)
@@ -81,6 +87,35 @@ def _order(index: _Index, part: Part) -> list[Spacing]:
         words = say("order of the edges of the bore of {part}", part=part.name)
         least = min(_LEAST_STATION_STEP_MM, s1 - s0)
         found.append(_linear(words, {lower: 1.0, upper: -1.0}, below - above - least))
+    return found
+
+
+def _walls(index: _Index, part: Part) -> list[Spacing]:
+    """Wall to the body's outside, and to a tenon's surface under its cork, or as drawn."""
+    tenons = []
+    if part.tenon_top:
+        tenons.append((-part.tenon_top.length_mm, 0.0, part.tenon_top.core_mm))
+    if part.tenon_bottom:
+        end = part.length_mm + part.tenon_bottom.length_mm
+        tenons.append((part.length_mm, end, part.tenon_bottom.core_mm))
+    found = []
+    for number, (station, diameter) in enumerate(part.bore):
+        around = [(core, True) for low, high, core in tenons if low <= station <= high]
+        if 0.0 <= station <= part.length_mm:
+            around += [(part.outside_diameter_at(station, side), False) for side in (-1, 1)]
+        if not around:
+            continue
+        outer, is_tenon = min(around)
+        wall = (outer - diameter) / 2
+        if wall < _AMPLE_MM:
+            words = (
+                say("wall of a tenon of {part}", part=part.name)
+                if is_tenon
+                else say("wall of {part}", part=part.name)
+            )
+            least = min(WALL_MM + ROUNDING_MM / 2, wall)
+            column = _diameter(index, part, number)
+            found.append(_linear(words, {column: -0.5}, outer / 2 - least))
     return found
 
 

@@ -29,6 +29,11 @@ class Tenon(Entity):
     clearance: Clearance | None = None
 
     @property
+    def core_mm(self) -> float:
+        """Its diameter under the cork, where it has a groove."""
+        return self.diameter_mm - (2 * self.cork_depth_mm if self.cork_length_mm else 0.0)
+
+    @property
     def clearance_class(self) -> Clearance:
         """The class of fit given, or the one that the tenon's shape tells."""
         if self.clearance is not None:

@@ -183,12 +183,11 @@ def _tenon_walls(part: Part, material: MaterialProfile) -> list[Finding]:
             continue
         bores = [part.bore_diameter_at(low), part.bore_diameter_at(high, -1)]
         bores += [diameter for station, diameter in part.bore if low < station < high]
-        depth = tenon.cork_depth_mm if tenon.cork_length_mm else 0.0
-        wall = tenon.diameter_mm / 2 - depth - max(bores) / 2
+        wall = (tenon.core_mm - max(bores)) / 2
         findings += _thin(
             part,
             say("the bore"),
-            corked if depth else plain,
+            corked if tenon.core_mm < tenon.diameter_mm else plain,
             wall,
             material.least_tenon_wall_mm,
         )

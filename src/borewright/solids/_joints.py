@@ -37,7 +37,7 @@ def _check_tenon(part: Part, tenon: Tenon, end: str) -> None:
             remedy=say("Make the tenon narrower or the body wider."),
         )
     bore = 2 * radius_range(inside_outline(part), *span)[1]
-    groove = tenon.diameter_mm - 2 * (tenon.cork_depth_mm if tenon.cork_length_mm else 0.0)
+    groove = tenon.core_mm
     if groove <= bore:
         raise SolidsError(
             say(

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
+
+import numpy as np
 
 from borewright.model import Instrument, Part
 from borewright.solids._attachments import MARK_LENGTH_MM, mark_spots, rest_floor_mm, screws
@@ -49,8 +53,7 @@ class Void:
 class Engraving:
     """Text or an alignment mark cut into the outside (mm): its extent, and what it leaves.
 
-    ``wall_mm`` is the wall from the deepest floor of the cut to the widest bore or socket
-    under it.
+    ``wall_mm`` is the least wall from the floor of the cut to the bore or socket under it.
     """
 
     words: Message
@@ -101,19 +104,25 @@ def engravings(
     instrument: Instrument, part: Part, posts: Sequence[PostPlan] = ()
 ) -> list[Engraving]:
     """Everything cut into a part's outside to be read, with the wall left under it."""
-    extents = [
-        (say("the alignment mark"), max(spot.station_mm - MARK_LENGTH_MM / 2, 0.0), MARK_LENGTH_MM)
-        for spot in mark_spots(part, instrument.body)
-    ]
+    outside, inside = outlines(part)
+    found = []
+
+    def cut(words: Message, first: float, length: float, pieces: int) -> None:
+        """Wall piece by piece: text follows a straight outside, a mark is cut on one level."""
+        edges = np.linspace(first + 0.01, first + length - 0.01, pieces + 1)
+        walls = [
+            radius_range(outside, low, high)[0] - radius_range(inside, low, high)[1]
+            for low, high in itertools.pairwise(edges)
+        ]
+        wall = min(walls) - instrument.body.mark_depth_mm
+        found.append(Engraving(words, first, first + length, wall))
+
+    for spot in mark_spots(part, instrument.body):
+        first = max(spot.station_mm - MARK_LENGTH_MM / 2, 0.0)
+        cut(say("the alignment mark"), first, MARK_LENGTH_MM, 1)
     own = [post for post in posts if post.part == part.name]
     text = place_text(instrument, part, plan_holes(instrument, part), own)
     if text:
-        extents.append((say("the text '{text}'", text=text.text), text.station_mm, text.width_mm))
-    outside, inside = outlines(part)
-    found = []
-    for words, first, length in extents:
-        low, high = first + 0.01, first + length - 0.01
-        body, bore = radius_range(outside, low, high)[0], radius_range(inside, low, high)[1]
-        wall = body - instrument.body.mark_depth_mm - bore
-        found.append(Engraving(words, first, first + length, wall))
+        words = say("the text '{text}'", text=text.text)
+        cut(words, text.station_mm, text.width_mm, math.ceil(text.width_mm))
     return found
