@@ -17,13 +17,14 @@ from borewright.errors import BenchError, BorewrightError
 from borewright.model import (
     FingeringTable,
     Instrument,
+    KeySet,
     KeyworkSurvey,
     read_instrument,
     save_as,
     starting_text,
     write_text,
 )
-from borewright.tasks.inputs import fingerings_of, survey_of
+from borewright.tasks.inputs import fingerings_of, keys_of, survey_of
 from borewright.words import Text, say
 
 _P = ParamSpec("_P")
@@ -50,7 +51,7 @@ class Workbench:
 
     Attributes
     ----------
-    instrument, fingerings, survey
+    instrument, fingerings, survey, keys
         What is on the bench as saved; None where there is none or it cannot be read.
     trouble
         Why the current file cannot be used just now, or None.
@@ -67,6 +68,7 @@ class Workbench:
         self.instrument: Instrument | None = None
         self.fingerings: FingeringTable | None = None
         self.survey: KeyworkSurvey | None = None
+        self.keys: KeySet | None = None
         self.trouble: BorewrightError | None = None
         self.edition = 0
         self.kept: dict[str, Any] = {}
@@ -126,15 +128,17 @@ class Workbench:
             instrument, _ = read_instrument(self.path)
             self._check_named(instrument)
             survey = survey_of(instrument, self.path)
+            keys = keys_of(instrument, self.path)
             table = fingerings_of(instrument, self.path) if instrument.fingerings else None
         except BorewrightError as error:
             self.trouble = error
             return
         self.instrument, self.survey, self.fingerings = instrument, survey, table
+        self.keys = keys
 
     def _check_named(self, instrument: Instrument) -> None:
         """Tables that a file names lie in the folder too: a file may come from anywhere."""
-        for named in (instrument.keywork, instrument.fingerings):
+        for named in (instrument.keywork, instrument.keys, instrument.fingerings):
             if named:
                 self.folder.path((Path(self.file).parent / named).as_posix())
 
@@ -203,6 +207,7 @@ class Workbench:
             self.choose(instruments[0])
         else:
             self.file, self.instrument, self.fingerings, self.survey = "", None, None, None
+            self.keys = None
 
     def look(self) -> bool:
         """Look for changes by other programs; whether there were any."""
@@ -220,7 +225,8 @@ class Workbench:
         return bool(changed)
 
     def _tables(self) -> set[str]:
-        named = (self.instrument.keywork, self.instrument.fingerings) if self.instrument else ()
+        made = self.instrument
+        named = (made.keywork, made.keys, made.fingerings) if made else ()
         return {(Path(self.file).parent / each).as_posix() for each in named if each}
 
     # Settings, computing ---------------------------------------------------------------------

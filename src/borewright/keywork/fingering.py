@@ -36,8 +36,10 @@ class FingeringDifference:
     stays_shut: tuple[str, ...]
 
 
-def press(mechanism: Mechanism, body: Body, names: Iterable[str]) -> Pressed:
-    """Which holes are open when fingers cover holes and press keys.
+def under_fingers(
+    mechanism: Mechanism, body: Body, names: Iterable[str]
+) -> tuple[set[str], set[str]]:
+    """Which finger holes are covered and which keys pressed.
 
     ``names`` are finger holes that are covered (a ring there goes down with the finger) and
     keys whose touch is pressed. Raises KeyworkError for a name that is neither.
@@ -62,6 +64,12 @@ def press(mechanism: Mechanism, body: Body, names: Iterable[str]) -> Pressed:
                     keys=listed(mechanism.keys.keys),
                 ),
             )
+    return covered, pressed
+
+
+def press(mechanism: Mechanism, body: Body, names: Iterable[str]) -> Pressed:
+    """Which holes are open when fingers cover holes and press keys, as in :func:`under_fingers`."""
+    covered, pressed = under_fingers(mechanism, body, names)
     state = mechanism.pressed(pressed)
     lifts = {
         cup.hole: effective_lift_mm(mechanism, body.rims[cup.hole], cup, state[cup.key])

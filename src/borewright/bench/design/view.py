@@ -11,6 +11,7 @@ from borewright.bench.design.controller import BodyController
 from borewright.bench.design.drawing import drawing_of
 from borewright.bench.design.elements import FingeringDrawing, Pitches, Section, Sizes
 from borewright.bench.design.fingering_data import holes_in_order
+from borewright.bench.design.keys_panel import KeysPanel
 from borewright.bench.design.limits import ranges
 from borewright.bench.design.size_rows import size_groups
 from borewright.bench.design.solid import SolidPanel
@@ -50,6 +51,8 @@ def build(page: Page) -> None:
             with ui.element("div").classes("bw-row"):
                 _terms()
             findings = ui.element("div")
+            if bench.keys is not None:
+                KeysPanel(page)
             SolidPanel(page)
         with ui.element("aside").classes("bw-side").props('data-mark="side"') as side:
             side.props["aria-label"] = _("Selection and sizes")
