@@ -13,6 +13,7 @@ from borewright.acoustics.character import bore_perturbation
 from borewright.documents import (
     character_chart,
     developed_drawing,
+    keys_drawing,
     perturbation_chart,
     section_drawing,
     sensitivity_chart,
@@ -20,7 +21,8 @@ from borewright.documents import (
     twelfths_chart,
 )
 from borewright.fit import fit
-from borewright.model import read_fingerings, read_survey
+from borewright.model import read_fingerings, read_keys, read_survey
+from borewright.tasks.keys_picture import shown_keys
 
 PICTURES = Path(__file__).parent / "pictures"
 
@@ -39,6 +41,8 @@ def main() -> None:
     sensitivity_chart(borewright.sensitivity(fitted, fingerings), PICTURES / "sensitivity.png")
     character_chart(borewright.character(fitted, fingerings), PICTURES / "character.png")
     perturbation_chart(bore_perturbation(fitted, fingerings), PICTURES / "bore-curves.png")
+    keys = shown_keys(instrument, read_keys(folder / "keys.csv"))
+    keys_drawing(keys, PICTURES / "keys.png", width_mm=200.0)
     for picture in sorted(PICTURES.glob("*.png")):
         print(f"{picture.name}: {picture.stat().st_size / 1e3:.0f} kB")
 

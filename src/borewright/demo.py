@@ -37,6 +37,7 @@ def run_demo(folder: Path, tell: Tell, words: Reader = ENGLISH) -> list[Path]:
     from borewright.tasks.checking import check_file
     from borewright.tasks.examples import Example, copy_example
     from borewright.tasks.fitting import fit_file
+    from borewright.tasks.inputs import keys_of
     from borewright.tasks.making import make_solids
     from borewright.tasks.naming import title
     from borewright.tasks.reporting import write_report
@@ -93,6 +94,7 @@ def run_demo(folder: Path, tell: Tell, words: Reader = ENGLISH) -> list[Path]:
             fit.fingerings,
             solids=solids,
             file=fit.output.name,
+            keys=keys_of(fit.after, fit.output),
             words=words,
         )
     own.add(report)

@@ -31,6 +31,9 @@ if TYPE_CHECKING:
     from borewright.documents.gauges import GaugeRow as GaugeRow
     from borewright.documents.gauges import gauge_plan as gauge_plan
     from borewright.documents.gauges import write_gauge_plan as write_gauge_plan
+    from borewright.documents.keys_picture import NamedPoint as NamedPoint
+    from borewright.documents.keys_picture import ShownKeys as ShownKeys
+    from borewright.documents.keys_picture import keys_drawing as keys_drawing
     from borewright.documents.keywork_order import KeyworkOrder as KeyworkOrder
     from borewright.documents.keywork_order import Tolerance as Tolerance
     from borewright.documents.letterhead import PAPERS as PAPERS

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from borewright.documents._page import (
     Block,
@@ -19,6 +20,7 @@ from borewright.documents._page import Points as PointList
 from borewright.documents._tables import (
     error_bars_table,
     findings_table,
+    keys_table,
     moves_table,
     reach_table,
     schedule_table,
@@ -51,6 +53,9 @@ from borewright.model import (
 )
 from borewright.words import Reader, say, say_as
 
+if TYPE_CHECKING:
+    from borewright.documents.keys_picture import ShownKeys
+
 
 @dataclass(frozen=True)
 class ReportMatter:
@@ -66,6 +71,7 @@ class ReportMatter:
     file: str
     date: str
     files_made: Sequence[str]
+    keys: ShownKeys | None
     words: Reader
 
 
@@ -75,6 +81,7 @@ def report_page(matter: ReportMatter, pictures: dict[str, Picture]) -> PaperPage
     blocks += _what(matter)
     blocks += _outcome(matter)
     blocks += _drawings(pictures, matter.words)
+    blocks += _keys(matter, pictures)
     blocks += _tuning(matter, pictures)
     blocks += _holes(matter)
     blocks += _changes(matter, pictures)
@@ -187,6 +194,17 @@ def _outcome(matter: ReportMatter) -> list[Block]:
 def _drawings(pictures: dict[str, Picture], words: Reader) -> list[Block]:
     found = [pictures[name] for name in ("section", "developed") if name in pictures]
     return [Heading(words("Drawings")), *found] if found else []
+
+
+def _keys(matter: ReportMatter, pictures: dict[str, Picture]) -> list[Block]:
+    if matter.keys is None:
+        return []
+    shown = [pictures["keys"]] if "keys" in pictures else []
+    return [
+        Heading(matter.words("Keys")),
+        *shown,
+        keys_table(matter.keys.figures, matter.words),
+    ]
 
 
 def _tuning(matter: ReportMatter, pictures: dict[str, Picture]) -> list[Block]:

@@ -9,6 +9,7 @@ from borewright.documents._page import Column, Table
 from borewright.documents._words import dimension_words, figure, signed
 from borewright.documents.schedule import HoleRow
 from borewright.model import ErrorBars, FitResult, SolidsReport, TuningTable, Use, note_number
+from borewright.model.results.key_figures import KeyFigures
 from borewright.model.results.tuning import ResonanceStatus
 from borewright.words import Reader
 
@@ -221,6 +222,44 @@ def findings_table(result: FitResult, words: Reader) -> Table:
         for f in result.findings
     ]
     return Table(words("Findings."), columns, rows)
+
+
+def keys_table(rows: Sequence[KeyFigures], words: Reader) -> Table:
+    """Every key as the mechanism has it."""
+    columns = (
+        Column(words("Key"), is_text=True),
+        Column(words("hole"), is_text=True),
+        Column(words("rests"), is_text=True),
+        Column(words("lift")),
+        Column(words("near edge")),
+        Column(words("far edge")),
+        Column(words("effective")),
+        Column(words("travel")),
+        Column(words("at rest g")),
+        Column(words("pressed g")),
+        Column(words("end play")),
+    )
+    cells = [
+        [
+            row.key,
+            row.hole or "–",
+            words.tell(row.rest.words),
+            figure(row.lift_mm, 2, words),
+            figure(row.near_mm, 2, words),
+            figure(row.far_mm, 2, words),
+            figure(row.effective_mm, 2, words),
+            figure(row.travel_mm, 2, words),
+            figure(row.rest_g, 0, words),
+            figure(row.end_g, 0, words),
+            figure(row.play_mm, 3, words),
+        ]
+        for row in rows
+    ]
+    caption = words(
+        "Keys as the mechanism has them: pad lift at its middle and edges, the even gap as good as "
+        "it, the touch's or ring's travel, force at the touch, end play; lengths in mm."
+    )
+    return Table(caption, columns, cells)
 
 
 def solids_table(solids: SolidsReport, words: Reader) -> Table:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from borewright.documents._figure import MM_PER_INCH, svg_text
 from borewright.documents._page import Picture
@@ -24,8 +24,11 @@ from borewright.model import (
 )
 from borewright.words import ENGLISH, Reader, joined, say
 
+if TYPE_CHECKING:
+    from borewright.documents.keys_picture import ShownKeys
+
 #: Pictures a report may hold, in the order they appear.
-PICTURES = ("section", "developed", "tuning", "twelfths", "sensitivity")
+PICTURES = ("section", "developed", "keys", "tuning", "twelfths", "sensitivity")
 TEXT_WIDTH_MM = 186.0  # A4 less its margins
 
 
@@ -51,6 +54,7 @@ def fit_report(
     file: str = "",
     date: str = "",
     files_made: Sequence[str] = (),
+    keys: ShownKeys | None = None,
     words: Reader = ENGLISH,
 ) -> ReportFiles:
     """Write ``report.html`` and ``report.pdf`` into a folder.
@@ -77,6 +81,8 @@ def fit_report(
         A date to print; none is printed by itself, so the same input gives the same bytes.
     files_made
         Names of further files that belong to this report.
+    keys
+        The keys, shown where they are given.
     words
         Who reads it: every text is told in this reader's language.
 
@@ -106,6 +112,7 @@ def fit_report(
         file=file,
         date=date,
         files_made=files_made,
+        keys=keys,
         words=words,
     )
     page = report_page(matter, _pictures(matter, pictures))
@@ -119,6 +126,7 @@ def fit_report(
 
 def _pictures(matter: ReportMatter, wanted: Sequence[str]) -> dict[str, Picture]:
     from borewright.documents.developed import developed_figure
+    from borewright.documents.keys_picture import keys_figure
     from borewright.documents.section import section_figure
     from borewright.documents.sensitivity import sensitivity_figure
     from borewright.documents.tuning import tuning_figure
@@ -155,6 +163,17 @@ def _pictures(matter: ReportMatter, wanted: Sequence[str]) -> dict[str, Picture]
                 instrument=instrument.name,
             ),
             words("Holes and pads where they stand on the outside."),
+            words,
+        )
+    if "keys" in wanted and matter.keys is not None:
+        shown = matter.keys
+        made["keys"] = _picture(
+            lambda: keys_figure(shown, TEXT_WIDTH_MM, words),
+            words(
+                "The keys on the joints from the front, the left, the back and the right: {keys}.",
+                keys=joined((each.name for each in shown.names), ", "),
+            ),
+            words("The keys at rest, drawn from the key survey."),
             words,
         )
     if "tuning" in wanted and result.after.notes:

@@ -15,6 +15,8 @@ from borewright.model import write_bytes
 from borewright.words import say
 
 _AMBIENT, _LIGHT = 0.30, 0.68
+#: White around a view (pixels).
+_EDGE_PX = 12
 _TOWARDS_LIGHT = np.array([0.35, 0.45, 0.82])
 
 
@@ -66,15 +68,31 @@ def shaded_picture(
         raise DocumentsError(say("there is nothing to draw"), place=str(target))
     from matplotlib.image import imsave
 
-    picture = np.concatenate([_view(shapes, bearing, width_px) for bearing in bearings_deg])
+    picture = np.concatenate([shaded_view(shapes, b, width_px).image for b in bearings_deg])
     stream = io.BytesIO()
     imsave(stream, picture, format="png", metadata={"Title": target.stem})
     write_bytes(target, stream.getvalue())
     return target
 
 
-def _view(shapes: Sequence[Shape], bearing: float, width: int) -> np.ndarray:
-    """One view as an image (rows, width, 3) of bytes."""
+@dataclass(frozen=True)
+class ShadedView:
+    """One view: an image (rows, columns, 3) of bytes, and how it was laid out."""
+
+    image: np.ndarray
+    turn: np.ndarray
+    left: float
+    top: float
+    scale: float
+
+    def pixel(self, point: np.ndarray) -> tuple[float, float]:
+        """Column and row at which a point (3,) in mm shows."""
+        x, y, _ = point @ self.turn
+        return (x - self.left) * self.scale + _EDGE_PX, (self.top - y) * self.scale + _EDGE_PX
+
+
+def shaded_view(shapes: Sequence[Shape], bearing: float, width: int) -> ShadedView:
+    """The shapes as seen from a bearing (degrees), so many pixels wide."""
     angle = math.radians(bearing)
     # Screen right is z (downwards on the part), screen up the side to which bearings fall,
     # towards the viewer the bearing itself.
@@ -84,7 +102,7 @@ def _view(shapes: Sequence[Shape], bearing: float, width: int) -> np.ndarray:
     turned = [shape.triangles.astype(np.float64) @ turn for shape in shapes]
     corners = np.concatenate([triangles.reshape(-1, 3) for triangles in turned])
     low, high = corners.min(axis=0), corners.max(axis=0)
-    margin = 12
+    margin = _EDGE_PX
     scale = (width - 2 * margin) / (high[0] - low[0])
     rows = math.ceil((high[1] - low[1]) * scale) + 2 * margin
     image = np.full((rows, width, 3), 252, dtype=np.uint8)
@@ -101,7 +119,7 @@ def _view(shapes: Sequence[Shape], bearing: float, width: int) -> np.ndarray:
         placed[:, :, 1] = (high[1] - placed[:, :, 1]) * scale + margin
         colours = np.clip(shade[:, None] * np.array(shape.colour), 0, 255).astype(np.uint8)
         _draw(image, depth, placed, colours)
-    return image
+    return ShadedView(image, turn, float(low[0]), float(high[1]), float(scale))
 
 
 #: Widths (pixels) up to which triangles are drawn together, each on a little grid of its own.

@@ -6,6 +6,7 @@ is what every door asks before something is made.
 """
 
 from borewright.keywork.body import Body
+from borewright.keywork.figures import key_figures
 from borewright.keywork.fingering import FingeringDifference, fingering_differences, press
 from borewright.keywork.forces import TouchForce, touch_forces, wanted_spring
 from borewright.keywork.gate import (
@@ -39,6 +40,7 @@ __all__ = [
     "fingering_differences",
     "fingering_findings",
     "hand_measures",
+    "key_figures",
     "key_findings",
     "pad_motion",
     "play_ranges",

@@ -14,7 +14,7 @@ from borewright.model import (
     read_instrument,
     save_as,
 )
-from borewright.tasks.inputs import fingerings_of, named_beside, survey_of, way_of_holes
+from borewright.tasks.inputs import fingerings_of, keys_of, named_beside, survey_of, way_of_holes
 from borewright.tasks.outputs import check_folder, check_target, path_from, same_file
 from borewright.tasks.progress import Cancel, Progress, holes_told, rounds_told
 from borewright.words import ENGLISH, Reader, say
@@ -144,6 +144,7 @@ def fit_file(
             table,
             file=target.name,
             side_holes=level,
+            keys=keys_of(before, file),
             words=words,
         )
     return FileFit(before, after, table, result, target, survey is not None, written)

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from borewright.model import FingeringTable, Instrument, KeySet
+from borewright.model.results.key_figures import KeyFigures
 from borewright.words import Message, say
 
 if TYPE_CHECKING:
     import numpy as np
 
-    from borewright.keywork import Body, Mechanism
     from borewright.keywork.section import PadSection
     from borewright.keywork.swings import Swings
 
@@ -65,7 +65,7 @@ def keys_in_the_round(
     """
     import numpy as np
 
-    from borewright.keywork import Body, Mechanism
+    from borewright.keywork import Body, Mechanism, key_figures
     from borewright.keywork.facets import body_facets, chimney_facets, facets, hole_facets
     from borewright.keywork.pieces import pieces_of
     from borewright.keywork.section import pad_section
@@ -74,7 +74,7 @@ def keys_in_the_round(
 
     keys.check_against(instrument)
     mechanism, body = Mechanism(keys, instrument), Body(instrument)
-    facts = _facts(mechanism, body)
+    facts = {key.key: _facts(key) for key in key_figures(mechanism, body)}
     shown = []
     for name, turning in mechanism.turning.items():
         moving: dict[str, list[np.ndarray]] = {}
@@ -91,7 +91,7 @@ def keys_in_the_round(
                 turning.axis,
                 turning.open_deg,
                 turning.rest_deg,
-                facts.get(name, []),
+                facts[name],
             )
         )
     wall = instrument.fit.chimney_wall_mm
@@ -115,41 +115,36 @@ def keys_in_the_round(
     )
 
 
-def _facts(mechanism: Mechanism, body: Body) -> dict[str, list[Message]]:
-    from borewright.keywork import pad_motion, touch_forces
-    from borewright.keywork.pads import lost_motion_mm, touch_travel_mm
-    from borewright.model.keys import Cup, Touch
-
-    found: dict[str, list[Message]] = {}
-    for cup in mechanism.keys.of(Cup):
-        motion = pad_motion(mechanism, body, cup)
-        found.setdefault(cup.key, []).append(
+def _facts(key: KeyFigures) -> list[Message]:
+    found = []
+    if key.hole is not None:
+        found.append(
             say(
                 "pad {hole}: lift {lift_mm:.2f} mm, at its edges {near_mm:.2f} and {far_mm:.2f}, "
                 "as good as an even {effective_mm:.2f}",
-                hole=cup.hole,
-                lift_mm=motion.lift_mm,
-                near_mm=motion.near_mm,
-                far_mm=motion.far_mm,
-                effective_mm=motion.effective_mm,
+                hole=key.hole,
+                lift_mm=key.lift_mm,
+                near_mm=key.near_mm,
+                far_mm=key.far_mm,
+                effective_mm=key.effective_mm,
             )
         )
-    for touch in mechanism.keys.of(Touch):
-        found.setdefault(touch.key, []).append(
+    if key.lost_mm is not None:
+        found.append(
             say(
                 "touch: travel {travel_mm:.2f} mm, lost motion {lost_mm:.2f}",
-                travel_mm=touch_travel_mm(mechanism, touch),
-                lost_mm=lost_motion_mm(mechanism, touch),
+                travel_mm=key.travel_mm,
+                lost_mm=key.lost_mm,
             )
         )
-    for force in touch_forces(mechanism):
-        found.setdefault(force.key, []).append(
+    if key.rest_g is not None:
+        found.append(
             say(
                 "force: {rest_g:.0f} g at rest, {end_g:.0f} g at the end, {friction_g:.0f} g of it "
                 "friction",
-                rest_g=force.rest_g,
-                end_g=force.end_g,
-                friction_g=force.friction_g,
+                rest_g=key.rest_g,
+                end_g=key.end_g,
+                friction_g=key.friction_g,
             )
         )
     return found

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from borewright.model import FingeringTable, FitResult, Instrument, SolidsReport
+from borewright.model import FingeringTable, FitResult, Instrument, KeySet, SolidsReport
+from borewright.tasks.keys_picture import shown_keys
 from borewright.tasks.outputs import path_from
 from borewright.words import ENGLISH, Reader
 
@@ -20,6 +21,7 @@ def write_report(
     solids: Callable[[], SolidsReport] | None = None,
     file: str = "",
     side_holes: str = "closed forms",
+    keys: KeySet | None = None,
     words: Reader = ENGLISH,
 ) -> list[Path]:
     """Write report (HTML and PDF), hole schedule (CSV) and drawings (SVG); the report first.
@@ -37,6 +39,8 @@ def write_report(
         Name of the fitted instrument's file, for the report's trace.
     side_holes
         The level of the fit, for sensitivities and error bars.
+    keys
+        The instrument's keys; shown where they are given.
     words
         Who reads the report and the drawings.
     """
@@ -44,6 +48,7 @@ def write_report(
     from borewright.documents import (
         developed_drawing,
         fit_report,
+        keys_drawing,
         section_drawing,
         write_hole_schedule,
     )
@@ -54,6 +59,9 @@ def write_report(
         section_drawing(after, folder / "section.svg", words=words),
         developed_drawing(after, folder / "developed.svg", words=words),
     ]
+    shown = shown_keys(after, keys) if keys is not None else None
+    if shown is not None:
+        beside.append(keys_drawing(shown, folder / "keys.png", words=words))
     report = fit_report(
         folder,
         before,
@@ -64,6 +72,7 @@ def write_report(
         error_bars=error_bars(after, fingerings, side_holes=side_holes),
         file=file,
         files_made=[path.name for path in beside],
+        keys=shown,
         words=words,
     )
     return [report.html, report.pdf, *beside]
