@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -32,6 +33,13 @@ def test_figures_are_those_of_the_handbook(figures):
     assert figures["RP"].travel_mm is not None
     assert figures["A"].ratio == pytest.approx(figures["A"].travel_mm / figures["A"].lift_mm)
     assert 8.0 <= figures["RV"].height_mm <= 10.5
+
+
+def test_a_page_may_show_the_pictures_that_it_holds():
+    import borewright
+
+    template = Path(borewright.__file__).parent / "documents" / "templates" / "page.html"
+    assert "img-src data:" in template.read_text(encoding="utf-8")
 
 
 def test_the_picture_names_every_key_where_it_is_seen(keys, instrument, tmp_path):

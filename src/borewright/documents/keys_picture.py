@@ -65,7 +65,11 @@ def keys_figure(shown: ShownKeys, width_mm: float, words: Reader = ENGLISH) -> A
     top = sum(heights)
     for (bearing, side), view, height in zip(SIDES, views, heights, strict=True):
         axes.imshow(
-            view.image, extent=(_NAME_ROOM_MM, width_mm, top - height, top), aspect="auto", zorder=1
+            view.image,
+            extent=(_NAME_ROOM_MM, width_mm, top - height, top),
+            aspect="auto",
+            zorder=1,
+            interpolation="none",
         )
         write(axes, 1, top - height / 2, words.tell(side), va="center", fontsize=SMALL_TEXT_PT)
         for name in shown.names:
