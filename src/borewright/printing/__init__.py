@@ -23,6 +23,7 @@ from borewright.printing.error_bars import ErrorBar, PrintScatter, error_bars
 from borewright.printing.estimate import Estimate, PartEstimate, estimate
 from borewright.printing.facets import facets_for, pin_through_mm
 from borewright.printing.joints import joint_findings
+from borewright.printing.key_fit import Blank, Blanks, key_fit_blanks
 from borewright.printing.measuring import MeasuredFeature, read_measured
 from borewright.printing.profile_files import find_material, find_printer
 from borewright.printing.profiles import (
@@ -42,6 +43,8 @@ from borewright.printing.walls import wall_findings
 __all__ = [
     "MATERIALS",
     "PRINTERS",
+    "Blank",
+    "Blanks",
     "Calibration",
     "Compensated",
     "CompensatedInstrument",
@@ -76,6 +79,7 @@ __all__ = [
     "find_printer",
     "hole_overhangs",
     "joint_findings",
+    "key_fit_blanks",
     "material_named",
     "pin_through_mm",
     "printer_named",

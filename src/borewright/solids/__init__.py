@@ -8,15 +8,18 @@ from borewright.model.post_holes import clearance_diameter_mm
 from borewright.solids.assembly import Pin, assembled, pads_and_posts
 from borewright.solids.axes import bearing_direction, bearing_of
 from borewright.solids.body import body_volume_mm3, feature_findings, part_body
-from borewright.solids.export import Material, export_solids
+from borewright.solids.export import Material, export_shapes, export_solids
+from borewright.solids.jig import Bush, Jig, jig_solid, plan_jigs
 from borewright.solids.keys import key_solids
 from borewright.solids.measure import HoleMeasure, bore_diameter_mm, hole_measure, read_mesh
 from borewright.solids.posts import PostPlan, pilot_diameter_mm, plan_posts
 from borewright.solids.voids import Engraving, Outline, Void, engravings, outlines, voids
 
 __all__ = [
+    "Bush",
     "Engraving",
     "HoleMeasure",
+    "Jig",
     "Material",
     "Outline",
     "Pin",
@@ -29,14 +32,17 @@ __all__ = [
     "bore_diameter_mm",
     "clearance_diameter_mm",
     "engravings",
+    "export_shapes",
     "export_solids",
     "feature_findings",
     "hole_measure",
+    "jig_solid",
     "key_solids",
     "outlines",
     "pads_and_posts",
     "part_body",
     "pilot_diameter_mm",
+    "plan_jigs",
     "plan_posts",
     "read_mesh",
     "voids",

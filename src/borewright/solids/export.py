@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -75,20 +75,60 @@ def export_solids(
     """
     target = Path(folder)
     names = [part.name for part in instrument.parts]
+    bodies = {}
+
+    def make(name: str) -> Solid:
+        if progress:
+            progress(name, names.index(name), len(names))
+        bodies[name] = part_body(instrument, name, posts)
+        return bodies[name]
+
+    def whole(aside: Path, stems: Sequence[str]) -> str:
+        assembly = _file_beside(stems, ASSEMBLY)
+        _write_assembly(instrument, bodies, posts, keys, aside / assembly, target)
+        return str(target / assembly)
+
+    report = _export(instrument, names, make, target, material, note, whole)
+    if progress:
+        progress("", len(names), len(names))
+    return report
+
+
+def export_shapes(
+    instrument: Instrument,
+    shapes: Mapping[str, Solid],
+    folder: Path | str,
+    *,
+    material: Material | None = None,
+    note: str = "",
+) -> SolidsReport:
+    """Write tools of an instrument, jigs for instance, as :func:`export_solids` writes bodies.
+
+    ``shapes`` holds them by name; there is no assembly. Raises SolidsError as that does.
+    """
+    names = list(shapes)
+    return _export(instrument, names, shapes.__getitem__, Path(folder), material, note, None)
+
+
+def _export(
+    instrument: Instrument,
+    names: list[str],
+    make: Callable[[str], Solid],
+    target: Path,
+    material: Material | None,
+    note: str,
+    whole: Callable[[Path, Sequence[str]], str] | None,
+) -> SolidsReport:
     stems = file_names(names)
     try:
         target.mkdir(parents=True, exist_ok=True)
         # Beside the finished files, so that moving them is a rename on one file system.
         with tempfile.TemporaryDirectory(dir=target, prefix=".solids-") as aside:
-            parts, bodies = [], {}
-            for done, (name, stem) in enumerate(zip(names, stems, strict=True)):
-                if progress:
-                    progress(name, done, len(names))
-                body = bodies[name] = part_body(instrument, name, posts)
-                writer = _Writer(instrument, Path(aside), target, material, note)
-                parts.append(writer.part(name, body, stem))
-            assembly = _file_beside(stems, ASSEMBLY)
-            _write_assembly(instrument, bodies, posts, keys, Path(aside) / assembly, target)
+            writer = _Writer(instrument, Path(aside), target, material, note)
+            parts = [
+                writer.part(name, make(name), stem) for name, stem in zip(names, stems, strict=True)
+            ]
+            assembly = whole(Path(aside), stems) if whole else ""
             for file in sorted(Path(aside).iterdir()):
                 os.replace(file, target / file.name)
     except OSError as error:
@@ -97,9 +137,7 @@ def export_solids(
             place=str(target),
             remedy=say("Choose a folder that you may write to and that has room."),
         ) from error
-    if progress:
-        progress("", len(names), len(names))
-    return SolidsReport(parts=parts, assembly=str(target / assembly))
+    return SolidsReport(parts=parts, assembly=assembly)
 
 
 def _file_beside(stems: Sequence[str], name: str) -> str:

@@ -103,6 +103,38 @@ def coupon(
         )
 
 
+@app.command("key-fit", cls=Answering)
+def key_fit(
+    file: InstrumentFile,
+    output: Folder,
+    keys: Annotated[
+        list[str] | None,
+        typer.Option("--key", metavar="NAME", help="A key to try; repeat it. Otherwise all."),
+    ] = None,
+    printer: Annotated[
+        str, typer.Option(metavar="NAME", help="A printer by name, or a profile (.toml).")
+    ] = "tall frame",
+    material: Annotated[
+        str, typer.Option(metavar="NAME", help="A material by name, or a profile (.toml).")
+    ] = "plain PLA",
+    as_json: AsJson = False,
+) -> None:
+    """Make slices of the body to try keys on, and jigs to drill their posts.
+
+    The slices have seats, chimneys and posts of the joint and nothing else; jigs seat on the
+    joint, located by a pin in a tone hole. With them comes a list of what to try and feel.
+    """
+    from borewright.doors.printing.showing import key_fit_lines
+    from borewright.tasks.printing.key_fit import make_key_fit
+
+    made = make_key_fit(
+        file, output, keys or (), printer=printer, material=material, words=reader()
+    )
+    answer(made.as_dict(), lambda words: key_fit_lines(words, made), as_json)
+    if any(finding.severity == "fault" for finding in made.findings):
+        raise typer.Exit(FAULTS)
+
+
 def _files(made: object) -> list[str]:
     from borewright.tasks.printing.coupon import MadeCoupon
 

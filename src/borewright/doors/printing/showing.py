@@ -15,6 +15,23 @@ from borewright.words import Reader
 if TYPE_CHECKING:
     from borewright.printing import Calibration
     from borewright.tasks.printing.job import PrintJob
+    from borewright.tasks.printing.key_fit import KeyFit
+
+
+def key_fit_lines(words: Reader, made: KeyFit) -> Iterator[str]:
+    """Slices and jigs on a terminal."""
+    what = {one.name: " ".join(one.keys) for one in made.blanks}
+    what |= {one.name: " ".join(place.post for place in one.posts) for one in made.jigs}
+    rows = [
+        (one.part, figure(words, one.mass_g, 0), figure(words, one.hours), what[one.part])
+        for one in made.estimate.parts
+    ]
+    yield from columns(
+        (words("piece"), "g", words("hours"), words("keys or posts")), rows, right=(1, 2)
+    )
+    yield from finding_lines(words, made.findings)
+    yield from written_lines(words, [part.three_mf for part in made.solids.parts])
+    yield from written_lines(words, made.files)
 
 
 def job_lines(words: Reader, job: PrintJob) -> Iterator[str]:

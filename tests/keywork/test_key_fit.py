@@ -1,0 +1,189 @@
+"""Blanks and jigs measured back from their meshes, without the kernel that made them."""
+
+from __future__ import annotations
+
+import json
+import math
+import shutil
+from pathlib import Path
+
+import numpy as np
+import pytest
+import trimesh
+
+from borewright.errors import PrintingError
+from borewright.keywork import Body, Mechanism
+from borewright.printing import key_fit_blanks
+from borewright.solids import Bush, plan_jigs
+from borewright.solids.jig import shortest_arc
+
+
+@pytest.fixture(scope="module")
+def made(example, tmp_path_factory):
+    """The command's answer for one linked pair of keys, its folder, and its meshes."""
+    from typer.testing import CliRunner
+
+    from borewright.cli import app
+
+    folder = shutil.copytree(example, tmp_path_factory.mktemp("fit") / "clarinet")
+    file = folder / "clarinet.toml"
+    text = file.read_text(encoding="utf-8")
+    if "\nkeys = " not in text:
+        text = text.replace("[instrument]\n", '[instrument]\nkeys = "keys.csv"\n', 1)
+        text = text.replace("[pitch]", "[body]\npost_base_mm = 4.4\n\n[pitch]", 1)
+        file.write_text(text, encoding="utf-8")
+    words = ["key-fit", str(file), "--output", str(folder / "fit"), "--key", "A", "--json"]
+    result = CliRunner().invoke(app, words)
+    assert result.exit_code == 0, result.output
+    told = json.loads(result.stdout)
+    meshes = {part["part"]: trimesh.load_mesh(part["stl"]) for part in told["solids"]["parts"]}
+    return told, folder / "fit", meshes
+
+
+def inside(mesh, points):
+    """Whether points lie in a closed mesh: the solid angle it fills seen from each.
+
+    Van Oosterom and Strackee, IEEE Trans. Biomed. Eng. 30 (1983) 125; 4π inside, 0 outside.
+    """
+    corners = mesh.triangles[None] - np.asarray(points)[:, None, None]
+    a, b, c = corners[:, :, 0], corners[:, :, 1], corners[:, :, 2]
+    la, lb, lc = (np.linalg.norm(each, axis=-1) for each in (a, b, c))
+    above = np.einsum("ijk,ijk->ij", a, np.cross(b, c))
+    below = (
+        la * lb * lc
+        + np.einsum("ijk,ijk->ij", a, b) * lc
+        + np.einsum("ijk,ijk->ij", b, c) * la
+        + np.einsum("ijk,ijk->ij", c, a) * lb
+    )
+    return np.abs(2 * np.arctan2(above, below).sum(axis=1)) > 2 * math.pi
+
+
+def in_space(station, bearing_deg, height):
+    """As bodies stand: front at -y, the player's left at -x, z down."""
+    turn = math.radians(bearing_deg)
+    return np.array([-height * math.sin(turn), -height * math.cos(turn), station])
+
+
+def post_line(keys, name):
+    post = next(each for each in keys.elements if each.name == name)
+    foot, head = (
+        in_space(p.station_mm, p.bearing_deg, p.height_mm) for p in (post.first, post.second)
+    )
+    return foot, (head - foot) / np.linalg.norm(head - foot)
+
+
+def ring_round(middle, way, radius):
+    side = np.cross(way, [0.3, 0.2, 0.9])
+    side /= np.linalg.norm(side)
+    other = np.cross(way, side)
+    turn = np.linspace(0, 2 * math.pi, 12, endpoint=False)[:, None]
+    return middle + radius * (np.cos(turn) * side + np.sin(turn) * other)
+
+
+def test_what_is_driven_comes_along_and_files_are_closed(made):
+    told, folder, meshes = made
+    assert [blank["keys"] for blank in told["blanks"]] == [["A", "GS"]]
+    assert told["jigs"][0]["posts"] == ["P-A1", "P-A2", "P-GS1", "P-GS2"]
+    assert told["findings"] == []
+    assert all(mesh.is_watertight for mesh in meshes.values())
+    for part in told["solids"]["parts"]:
+        assert Path(part["step"]).exists()
+        assert Path(part["3mf"]).exists()
+        volume = meshes[part["part"]].volume
+        assert volume == pytest.approx(part["volume_mm3"], rel=5e-3)
+        row = next(r for r in told["estimate"]["parts"] if r["part"] == part["part"])
+        assert row["mass_g"] == pytest.approx(volume / 1000 * 1.24, rel=5e-3)
+    assert (folder / "what-to-try.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_a_jig_guides_every_post_at_its_angle_and_clears_the_body(made, keys, instrument):
+    told, _, meshes = made
+    jig, bush = meshes["jig 1"], Bush()
+    radius = bush.outside_mm / 2
+    for name in told["jigs"][0]["posts"]:
+        foot, way = post_line(keys, name)
+        for height in (0.6, 3.0, 6.0, 7.8):
+            on_axis = foot + height * way
+            assert not inside(jig, [on_axis])[0], (name, height)
+            assert not inside(jig, ring_round(on_axis, way, radius - 0.06)).any(), (name, height)
+        # The bush is held all round over most of its length.
+        held = ring_round(foot + 6.5 * way, way, radius + 0.12)
+        assert inside(jig, held).all(), name
+        # By 0.5 mm of a wall at the least, where bosses meet a window.
+        walled = ring_round(foot + 6.5 * way, way, radius + bush.wall_mm - 0.2)
+        assert inside(jig, walled).all(), name
+    # Nowhere nearer to the axis than the body's outside: 29.6 over these stations.
+    corners = jig.vertices
+    assert np.hypot(corners[:, 0], corners[:, 1]).min() > 14.8 + 0.1 - 0.01
+    pin = next(
+        h for h in instrument.part("upper joint").holes if h.name == told["jigs"][0]["pin_hole"]
+    )
+    assert told["jigs"][0]["pin_mm"] == pin.diameter_mm
+    way = in_space(0.0, pin.bearing_deg, 1.0)
+    middle = in_space(pin.station_mm, pin.bearing_deg, 14.8)
+    for height in (0.5, 3.0, 6.0):
+        assert not inside(
+            jig, ring_round(middle + height * way, way, pin.diameter_mm / 2 - 0.05)
+        ).any()
+    assert inside(jig, ring_round(middle + 5.5 * way, way, pin.diameter_mm / 2 + 0.3)).all()
+
+
+def test_a_jig_lifts_off_straight(made, keys, instrument):
+    meshes = made[2]
+    jig = plan_jigs(Mechanism(keys, instrument), Body(instrument), ["A", "GS"])[0]
+    off = in_space(0.0, jig.middle_deg, 1.0)
+    part = instrument.part("upper joint")
+    for hole in part.holes:
+        if hole.chimney_mm <= 0:
+            continue
+        way = in_space(0.0, hole.bearing_deg, 1.0)
+        rim = in_space(hole.station_mm, hole.bearing_deg, 14.8 + hole.chimney_mm)
+        for lift in (0.0, 0.5, 1.0, 2.0):
+            edge = ring_round(rim - 0.02 * way, way, hole.diameter_mm / 2 + 1.2) - lift * off
+            assert not inside(meshes["jig 1"], edge).any(), (hole.name, lift)
+
+
+def test_a_blank_has_the_joint_s_seats_and_post_holes(made, keys, instrument):
+    told, _, meshes = made
+    blank, mesh = told["blanks"][0], meshes["blank 1"]
+    start = blank["start_mm"]
+    assert np.ptp(mesh.vertices[:, 2]) == pytest.approx(blank["end_mm"] - start, abs=1e-3)
+    for name in ("A", "GS"):
+        hole = next(h for h in instrument.part("upper joint").holes if h.name == name)
+        rim = 14.8 + hole.chimney_mm
+        way = in_space(0.0, hole.bearing_deg, 1.0)
+        seat = in_space(hole.station_mm - start, hole.bearing_deg, rim)
+        land = hole.diameter_mm / 2 + 0.3
+        assert inside(mesh, ring_round(seat - 0.05 * way, way, land)).all(), name
+        assert not inside(mesh, ring_round(seat + 0.05 * way, way, land)).any(), name
+        assert not inside(mesh, [seat - 3.0 * way])[0]
+    for name in ("P-A1", "P-GS2"):
+        foot, way = post_line(keys, name)
+        foot = foot - [0.0, 0.0, start]
+        radial = foot.copy()
+        radial[2] = 0.0
+        radial /= np.linalg.norm(radial)
+        assert not inside(mesh, [foot - 4.5 * radial])[0], name
+        assert inside(mesh, [foot - 5.8 * radial])[0], name
+
+
+def test_all_posts_are_guided_and_bushes_never_meet(keys, instrument):
+    mechanism = Mechanism(keys, instrument)
+    jigs = plan_jigs(mechanism, Body(instrument))
+    guided = [place.post for jig in jigs for place in jig.posts]
+    assert sorted(guided) == sorted(p.name for p in keys.elements if p.kind.value == "post")
+    for jig in jigs:
+        assert jig.arc_deg < 178
+        lines = [post_line(keys, place.post) for place in jig.posts]
+        for i, (a, u) in enumerate(lines):
+            for b, v in lines[:i]:
+                for height in (0.0, 4.0, 8.0):
+                    assert np.linalg.norm(a + u * height - b - v * height) > 5.0 + 1.2
+
+
+def test_arcs_and_unknown_keys(keys, instrument):
+    assert shortest_arc([170.0, -170.0]) == (180.0 - 360.0, 20.0)
+    middle, width = shortest_arc([-30.0, 10.0, 40.0], 5.0)
+    assert (middle, width) == (5.0, 80.0)
+    with pytest.raises(PrintingError, match="no key 'Q'"):
+        key_fit_blanks(instrument, keys, ["Q"])
