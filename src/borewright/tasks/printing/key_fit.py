@@ -117,7 +117,7 @@ def make_key_fit(
     if survey is None:
         raise ModelError(
             say("no key survey is named, so there is nothing to try"),
-            place=(str(file), "[instrument] keys"),
+            place=(str(file), say("[instrument] keys")),
             remedy=say('Write keys = "keys.csv" there; docs/keywork.md tells what it holds.'),
         )
     maker, stuff = find_printer(printer), find_material(material)
