@@ -94,7 +94,7 @@ def test_the_map_is_what_a_changed_instrument_does(clarinet, fingerings):
         return np.array([note.sounding_hz for note in changed.notes])
 
     for label in ("F diameter", "barrel length", "joint bore diameter 3", "P lift"):
-        column = map_.dimensions.index(label)
+        column = map_.columns[label]
         moved = 1200 * np.log2(pitches(column, 0.05) / pitches(column, -0.05))
         expected = np.array([row[column] for row in map_.cents_per_tenth_mm])
         assert moved == pytest.approx(expected, abs=0.001)
@@ -104,6 +104,6 @@ def test_the_map_is_what_a_changed_instrument_does(clarinet, fingerings):
 def test_the_map_says_what_it_is(clarinet, fingerings):
     map_ = sensitivity(clarinet, fingerings)
     assert map_.fingerings == [fingering.name for fingering in fingerings.fingerings]
-    assert map_.dimensions == [dimension.label for dimension in dimensions(clarinet)]
+    assert map_.dimensions == [dimension.words for dimension in dimensions(clarinet)]
     assert np.shape(map_.cents_per_tenth_mm) == (len(map_.fingerings), len(map_.dimensions))
     assert "21 °C" in str(map_.climate)

@@ -174,8 +174,8 @@ def test_a_common_cause_adds_up_before_squaring(clarinet, fingerings):
     }
     common = Doubts(**{**kinds, "diameter": Spread(common=0.1)}, parameters=nothing, model_cents=0)
     found = sensitivity(clarinet, fingerings)
-    columns = [d.endswith(" diameter") and "bore" not in d for d in found.dimensions]
-    undercuts = [d.endswith("undercut diameter") for d in found.dimensions]
+    columns = [d.endswith(" diameter") and "bore" not in d for d in found.columns]
+    undercuts = [d.endswith("undercut diameter") for d in found.columns]
     chosen = np.array(columns) & ~np.array(undercuts)
     expected = np.abs(np.array(found.cents_per_tenth_mm)[:, chosen].sum(axis=1))
     bars = error_bars(clarinet, fingerings, common)

@@ -71,6 +71,6 @@ def test_all_pitches_and_some_slopes_agree_on_the_clarinet(loop):
     assert found == pytest.approx([note.sounding_hz for note in notes], rel=1e-3 / 1731)
     map_ = sensitivity(instrument, table)
     for label in ("L3 diameter", "barrel length"):
-        index = map_.dimensions.index(label)
+        index = map_.columns[label]
         differences = loop.run.cents_per_tenth_mm(instrument, table, found, index)
         assert np.array(map_.cents_per_tenth_mm)[:, index] == pytest.approx(differences, abs=1e-4)

@@ -123,7 +123,7 @@ def test_sensitivity_text_names_the_strongest_first(type_in, chalumeau):
     assert [line.split()[0] for line in text.splitlines()[3:-2]] == whole.fingerings
     lines = type_in("sensitivity", chalumeau, "--note", "G4").stdout.splitlines()
     assert lines[2].split() == ["G4", "cents"]
-    assert lines[3].split() == [*whole.dimensions[strongest].split(), f"{row[strongest]:+.2f}"]
+    assert lines[3].split() == [*str(whole.dimensions[strongest]).split(), f"{row[strongest]:+.2f}"]
     shown = [abs(float(line.split()[-1])) for line in lines[3:-2]]
     assert shown == sorted(shown, reverse=True)
     assert len(shown) == sum(abs(cents) >= 0.005 for cents in row)

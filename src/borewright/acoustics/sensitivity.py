@@ -42,7 +42,7 @@ def sensitivity(
     return SensitivityMap(
         instrument=instrument.name,
         fingerings=[fingering.name for fingering in fingerings.fingerings],
-        dimensions=[dimension.label for dimension in dimensions(instrument)],
+        dimensions=[dimension.words for dimension in dimensions(instrument)],
         cents_per_tenth_mm=(np.asarray(slopes) * (CENTS_PER_LOG * 0.1)).tolist(),
         model_level=level.words,
         climate=climate_words(instrument.climate, air),

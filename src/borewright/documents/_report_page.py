@@ -31,7 +31,6 @@ from borewright.documents._tables import (
 from borewright.documents._words import (
     LEVELS,
     climate_words,
-    dimension_words,
     figure,
     pitch_words,
     sharp_or_flat,
@@ -309,7 +308,7 @@ def _strongest(sensitivity: SensitivityMap | None, words: Reader) -> str:
     _, value, fingering, dimension = max(cells, key=lambda cell: cell[0])
     return words(
         "+0.1 mm of {dimension} moves {note} by {cents} cents.",
-        dimension=dimension_words(dimension),
+        dimension=dimension,
         note=fingering,
         cents=signed(value, 1, words),
     )

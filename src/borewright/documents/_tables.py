@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from borewright.documents._page import Column, Table
-from borewright.documents._words import dimension_words, figure, signed
+from borewright.documents._words import figure, signed
 from borewright.documents.schedule import HoleRow
 from borewright.model import ErrorBars, FitResult, SolidsReport, TuningTable, Use, note_number
 from borewright.model.results.key_figures import KeyFigures
@@ -170,7 +170,7 @@ def moves_table(result: FitResult, words: Reader) -> Table:
         [
             move.part,
             move.hole or "–",
-            words.tell(dimension_words(move.dimension)),
+            words.tell(move.dimension),
             figure(move.from_, 2, words),
             figure(move.to, 2, words),
             signed(move.to - move.from_, 2, words),

@@ -9,37 +9,12 @@ from borewright.documents._names import plain
 from borewright.model import Instrument, NoteResult, Register, TuningTable, Use, note_number
 from borewright.words import ENGLISH, Message, Reader, Text, joined, say, say_many
 
-#: The measures of a dimension, by the model's own keys.
-_MEASURES = {
-    "length": say("length"),
-    "bore station": say("bore station"),
-    "bore diameter": say("bore diameter"),
-    "bore length": say("bore length"),
-    "station": say("station"),
-    "diameter": say("diameter"),
-    "chimney": say("chimney"),
-    "into bore": say("into bore"),
-    "lift": say("lift"),
-    "undercut diameter": say("undercut diameter"),
-    "undercut depth": say("undercut depth"),
-}
 LEVELS = say(
     "closed forms: published formulas for tubes, holes, radiation and losses, computed in an "
     "instant; side holes in 3-D: the same chain, with each side hole's shape solved as a solid "
     "body of air; whole resonator in 3-D: the whole air column solved as one body; slow, kept as "
     "a reference. Each checks the one before it."
 )
-
-
-def dimension_words(dimension: Text) -> Text:
-    """A dimension's measure, and which point of a bore it is: ``bore diameter 3``."""
-    if not isinstance(dimension, str):
-        return dimension
-    key = dimension.replace("_", " ")
-    measure, _, number = key.rpartition(" ")
-    if number.isdigit() and measure in _MEASURES:
-        return say("{measure} {number}", measure=_MEASURES[measure], number=int(number))
-    return _MEASURES.get(key, key)
 
 
 def signed(value: float, digits: int = 1, words: Reader = ENGLISH) -> str:

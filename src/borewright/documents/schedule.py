@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from borewright.documents._words import dimension_words
 from borewright.model import Cover, FitResult, Instrument, Rest
 from borewright.words import Said, joined, say
 
@@ -40,7 +39,7 @@ def hole_schedule(instrument: Instrument, fit_result: FitResult | None = None) -
             limits.setdefault((move.part, move.hole), []).append(
                 say(
                     "{dimension}: {limit}",
-                    dimension=dimension_words(move.dimension),
+                    dimension=move.dimension,
                     limit=move.limit,
                 )
             )

@@ -27,7 +27,7 @@ GAP_MM = 6.0
 def hole_columns(sensitivity: SensitivityMap, measure: str) -> list[tuple[str, int]]:
     """Holes whose ``measure`` (diameter or station) the map holds, with their column."""
     found = []
-    for index, dimension in enumerate(sensitivity.dimensions):
+    for dimension, index in sensitivity.columns.items():
         match = _HOLE_DIMENSION.match(dimension)
         if match and match["measure"] == measure:
             hole = match["hole"]

@@ -18,7 +18,7 @@ from borewright.model import (
     Use,
 )
 from borewright.tasks.naming import title
-from borewright.words import Reader
+from borewright.words import Reader, Said
 
 
 def summary_words(words: Reader, summary: TuningSummary) -> str:
@@ -171,7 +171,7 @@ def note_sensitivity_lines(words: Reader, sensitivity: SensitivityMap) -> Iterat
     yield trace_words(words, sensitivity)
 
 
-def _ranked(sensitivity: SensitivityMap) -> Iterator[tuple[str, list[tuple[str, float]]]]:
+def _ranked(sensitivity: SensitivityMap) -> Iterator[tuple[str, list[tuple[Said, float]]]]:
     """Every fingering with the dimensions that move it by 0.005 cents or more."""
     for fingering, values in zip(
         sensitivity.fingerings, sensitivity.cents_per_tenth_mm, strict=True

@@ -11,6 +11,7 @@ from borewright.model import (
     CharacterTable,
     Differences,
     Evenness,
+    LatticeKind,
     NoteCharacter,
     Register,
     Use,
@@ -62,7 +63,7 @@ def character_lines(
 
 
 def _note_lines(words: Reader, notes: Sequence[NoteCharacter]) -> list[str]:
-    marks = {"row": "", "short row": "*", "bell": " " + words("bell")}
+    marks = {LatticeKind.ROW: "", LatticeKind.SHORT_ROW: "*", LatticeKind.BELL: " " + words("bell")}
     rows = []
     for note in notes:
         peak = note.peak()

@@ -23,6 +23,8 @@ from borewright.model.bores import (
 )
 
 #: Moderate steps (mm) of what a re-fit moves, as the fit counts them.
+from borewright.words import Said, Text, joined, listed, say
+
 _STEP_MM = {"station": 1.0, "diameter": 0.5, "chimney": 0.5, "undercut_diameter": 0.5}
 #: Moves below this (mm) are rounding.
 _LEAST_MM = 0.005
@@ -102,7 +104,7 @@ def blend(
 def _paying(
     first: Instrument, second: Instrument, blended: Instrument, result: FitResult
 ) -> list[PayingHole]:
-    groups: dict[tuple[str, str], list[tuple[HoleMove, str]]] = {}
+    groups: dict[tuple[str, str], list[tuple[HoleMove, Text]]] = {}
     for move in result.moved:
         if not move.hole or abs(move.to - move.from_) < _LEAST_MM:
             continue
@@ -117,14 +119,14 @@ def _paying(
             blended=move.from_,
             refitted=move.to,
         )
-        groups.setdefault((move.part, move.hole), []).append((row, str(move.limit or "")))
+        groups.setdefault((move.part, move.hole), []).append((row, move.limit or ""))
     found = [
         PayingHole(
             part=part,
             hole=hole,
             steps=math.sqrt(sum((row.by_mm / _STEP_MM[row.measure]) ** 2 for row, _ in rows)),
             moves=[row for row, _ in rows],
-            limit="; ".join(dict.fromkeys(limit for _, limit in rows if limit)),
+            limit=joined(dict.fromkeys(limit for _, limit in rows if limit), "; "),
         )
         for (part, hole), rows in groups.items()
     ]
@@ -143,23 +145,28 @@ def _measure(instrument: Instrument, part: str, name: str, measure: str) -> floa
     return None
 
 
-def _notices(first: Instrument, second: Instrument) -> list[str]:
+def _notices(first: Instrument, second: Instrument) -> list[Said]:
     """What of the second parent the blend does not take."""
     kept = [
         words
         for field, words in (
-            ("mouthpiece", "mouthpiece"),
-            ("reed", "reed"),
-            ("climate", "climate"),
-            ("pitch", "pitch standard"),
-            ("bottom_end", "bottom end"),
-            ("wall_loss_factor", "wall loss factor"),
-            ("outside_interaction", "outside interaction"),
+            ("mouthpiece", say("mouthpiece")),
+            ("reed", say("reed")),
+            ("climate", say("climate")),
+            ("pitch", say("pitch standard")),
+            ("bottom_end", say("bottom end")),
+            ("wall_loss_factor", say("wall loss factor")),
+            ("outside_interaction", say("outside interaction")),
         )
         if getattr(first, field) != getattr(second, field)
     ]
     if not kept:
         return []
     return [
-        f"'{second.name}' has another {', '.join(kept)}; the blend keeps that of '{first.name}'."
+        say(
+            "of '{second}' the blend does not take: {kept}; it keeps that of '{first}'",
+            second=second.name,
+            kept=listed(kept),
+            first=first.name,
+        )
     ]

@@ -51,7 +51,7 @@ def tuning_scatter(scatter_mm: Mapping[str, float], sensitivity: SensitivityMap)
     LedgerError
         Where not one of the dimensions is known to the sensitivities.
     """
-    columns = {name: index for index, name in enumerate(sensitivity.dimensions)}
+    columns = sensitivity.columns
     known = {name: value for name, value in scatter_mm.items() if name in columns}
     unknown = tuple(name for name in scatter_mm if name not in columns)
     if not known:

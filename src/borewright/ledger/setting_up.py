@@ -117,10 +117,9 @@ def _key(
 def _pitch_effect(
     hole: str, off_mm: float, sensitivity: SensitivityMap
 ) -> tuple[float | None, str]:
-    name = f"{hole} lift"
-    if name not in sensitivity.dimensions:
+    column = sensitivity.columns.get(f"{hole} lift")
+    if column is None:
         return None, ""
-    column = sensitivity.dimensions.index(name)
     effects = [row[column] * 10 * off_mm for row in sensitivity.cents_per_tenth_mm]
     most = max(range(len(effects)), key=lambda index: abs(effects[index]))
     return effects[most], sensitivity.fingerings[most]

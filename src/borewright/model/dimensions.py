@@ -14,6 +14,22 @@ from pydantic import ValidationError
 
 from borewright.model.files.validation import model_error
 from borewright.model.instrument import Instrument
+from borewright.words import Message, say
+
+#: Measures of a dimension, by their key.
+MEASURES = {
+    "length": say("length"),
+    "bore_station": say("bore station"),
+    "bore_diameter": say("bore diameter"),
+    "bore_length": say("bore length"),
+    "station": say("station"),
+    "diameter": say("diameter"),
+    "chimney": say("chimney"),
+    "into_bore": say("into bore"),
+    "lift": say("lift"),
+    "undercut_diameter": say("undercut diameter"),
+    "undercut_depth": say("undercut depth"),
+}
 
 
 @dataclass(frozen=True)
@@ -26,11 +42,18 @@ class Dimension:
     index: int = -1
 
     @property
+    def words(self) -> Message:
+        """What a reader is told: ``L3 diameter``, ``bell bore diameter 3``."""
+        owner, measure = self.hole or self.part, MEASURES[self.measure]
+        if self.index < 0:
+            return say("{owner} {measure}", owner=owner, measure=measure)
+        number = self.index + 1
+        return say("{owner} {measure} {number}", owner=owner, measure=measure, number=number)
+
+    @property
     def label(self) -> str:
-        """Words for a table: ``L3 diameter``, ``bell bore diameter 3``."""
-        owner = self.hole or self.part
-        words = self.measure.replace("_", " ")
-        return f"{owner} {words} {self.index + 1}" if self.index >= 0 else f"{owner} {words}"
+        """The same in English: its name in scripts and records."""
+        return str(self.words)
 
 
 def dimensions(instrument: Instrument) -> list[Dimension]:

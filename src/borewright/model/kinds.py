@@ -17,6 +17,7 @@ _WORDS = {
     "closed": say("closed"),
     "cork": say("cork"),
     "crowned": say("crowned"),
+    "bell": say("bell"),
     "cup": say("cup"),
     "fault": say("fault"),
     "finger": say("finger"),
@@ -33,6 +34,8 @@ _WORDS = {
     "post": say("post"),
     "radiating": say("radiating"),
     "ring": say("ring"),
+    "row": say("row"),
+    "short row": say("short row"),
     "slip": say("slip"),
     "standard": say("standard"),
     "throat": say("throat"),
@@ -54,6 +57,14 @@ class Cover(Choice):
     FINGER = "finger"
     RING = "ring"
     PAD = "pad"
+
+
+class LatticeKind(Choice):
+    """What returns the sound: three open holes or more, two, or fewer with all below them."""
+
+    ROW = "row"
+    SHORT_ROW = "short row"
+    BELL = "bell"
 
 
 class Rest(Choice):

@@ -58,7 +58,7 @@ def error_bars(
     as squares (first order). PrintingError where map and instrument do not belong together.
     """
     names = dimensions(instrument)
-    if [one.label for one in names] != list(sensitivity.dimensions):
+    if [one.label for one in names] != list(sensitivity.columns):
         raise PrintingError(
             say("the sensitivity map lists other dimensions than the instrument has"),
             place=say("'{instrument}'", instrument=instrument.name),

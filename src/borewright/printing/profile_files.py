@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import tomllib
 from pathlib import Path
 from typing import TypeVar
 
 from pydantic import ValidationError
 
-from borewright.errors import PrintingError
+from borewright.errors import ModelError, PrintingError
+from borewright.model.files.text import read_text
+from borewright.model.files.toml import parsed_toml
 from borewright.model.files.validation import model_error
 from borewright.printing.profiles import (
     MaterialProfile,
@@ -43,13 +44,9 @@ def find_material(name_or_file: str) -> MaterialProfile:
 
 def _read(path: Path, kind: type[_Profile]) -> _Profile:
     try:
-        data = tomllib.loads(path.read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
-        raise PrintingError(
-            say("cannot be read ({why})", why=str(error)),
-            place=str(path),
-            remedy=say("Give a TOML file with the keys of the profile."),
-        ) from error
+        data = parsed_toml(read_text(path), str(path))
+    except ModelError as error:
+        raise PrintingError(error.cause, place=error.place, remedy=error.remedy) from error
     try:
         return kind.model_validate(data)
     except ValidationError as error:

@@ -46,7 +46,7 @@ def test_a_note_and_its_twelfth_share_their_row(table):
 
 
 def test_evenness_is_plotted(table, tmp_path):
-    rows = {(row.quantity, row.registers[0]): row for row in table.evenness}
+    rows = {(str(row.quantity), row.registers[0]): row for row in table.evenness}
     row = rows["lattice cut-off", "chalumeau"]
     assert len(row.notes) == 14
     # Even within 10 % a step on average; the forked B3 is the known odd one beside C4.

@@ -105,7 +105,7 @@ def test_evenness_is_the_mean_step(table):
     [row] = [
         row
         for row in table.evenness
-        if row.quantity == "sounding peak" and row.registers == ["chalumeau", "throat"]
+        if str(row.quantity) == "sounding peak" and row.registers == ["chalumeau", "throat"]
     ]
     # Eb4 stands before E4, whatever the order of the table.
     assert row.notes == ["A3", "C#4", "Eb4", "E4", "F#4"]

@@ -72,8 +72,8 @@ def test_what_the_second_parent_cannot_give_is_told(chalumeau):
     )
     made, result = blend(instrument, louder, Fractions.all(1.0), fingerings, refit=False)
     assert made.mouthpiece == instrument.mouthpiece
-    assert result.notices == [
-        "'other' has another mouthpiece; the blend keeps that of 'Class chalumeau'."
+    assert [str(each) for each in result.notices] == [
+        "of 'other' the blend does not take: mouthpiece; it keeps that of 'Class chalumeau'"
     ]
     assert result.refitted is None
     assert result.paying == []

@@ -113,7 +113,7 @@ def test_readings_worse_than_their_gauge_widen_the_intervals_and_are_told():
     fair = smooth_bore(measured(lower_joint, 5))
     rough = smooth_bore(measured(lower_joint, 5, scatter=0.06))
     assert rough.inflation == pytest.approx(3, rel=0.35)
-    assert "3." in rough.notices[0] or "2." in rough.notices[0]
+    assert 2 < rough.notices[0].value("times") < 4
     spans = [
         each.segments[0].top_diameter_mm.high - each.segments[0].top_diameter_mm.low
         for each in (fair, rough)
@@ -171,7 +171,7 @@ def test_ends_that_disagree_are_told():
             "stations_mm": [s for s in part.stations_mm for _ in (0, 1)],
         }
     )
-    assert any("Readings from the bottom lie" in each for each in smooth_bore(both).notices)
+    assert any("Readings from the bottom lie" in str(each) for each in smooth_bore(both).notices)
 
 
 def test_a_slip_of_the_pen_is_told():
@@ -179,7 +179,7 @@ def test_a_slip_of_the_pen_is_told():
     readings = list(part.readings)
     readings[20] = readings[20].model_copy(update={"diameter_mm": 14.82})
     found = smooth_bore(part.model_copy(update={"readings": readings}))
-    assert any(f"The reading at {part.stations_mm[20]:g} mm" in each for each in found.notices)
+    assert any(f"The reading at {part.stations_mm[20]:g} mm" in str(each) for each in found.notices)
 
 
 def test_half_given_uncertainties_are_refused():

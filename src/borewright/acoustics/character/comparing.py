@@ -36,7 +36,7 @@ FIGURES: dict[str, tuple[str, float, Read, Message, Message]] = {
     "sounding peak": (
         "dB",
         1.0,
-        QUANTITIES["sounding peak"][1],
+        QUANTITIES["peak"][2],
         say("firmer, harder to bend"),
         say("looser, easier to bend"),
     ),
@@ -50,14 +50,14 @@ FIGURES: dict[str, tuple[str, float, Read, Message, Message]] = {
     "radiated at 1250 Hz": (
         "dB",
         1.0,
-        QUANTITIES["radiated at 1250 Hz"][1],
+        QUANTITIES["projection"][2],
         say("gives more of its upper sound away"),
         say("keeps more of its upper sound"),
     ),
     "venting": (
         "dB",
         1.0,
-        QUANTITIES["venting"][1],
+        QUANTITIES["venting"][2],
         say("the twelfth speaks more readily"),
         say("the twelfth speaks less readily"),
     ),

@@ -14,7 +14,8 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 
-from borewright.model import Evenness, NoteCharacter, Register, Use, note_number
+from borewright.model import Evenness, LatticeKind, NoteCharacter, Register, Use, note_number
+from borewright.words import Message, say
 
 #: The two long runs of the instrument; the altissimo's cross-fingerings are no scale of holes.
 GROUPS = ((Register.CHALUMEAU, Register.THROAT), (Register.CLARION,))
@@ -23,7 +24,7 @@ _PROJECTION_HZ = 1250.0
 
 
 def _cutoff(note: NoteCharacter) -> float | None:
-    return note.lattice.cutoff_hz if note.lattice.kind == "row" else None
+    return note.lattice.cutoff_hz if note.lattice.kind is LatticeKind.ROW else None
 
 
 def _height(note: NoteCharacter) -> float | None:
@@ -46,12 +47,13 @@ def _vented(note: NoteCharacter) -> float | None:
     return note.venting.advantage_db if note.venting else None
 
 
-QUANTITIES: dict[str, tuple[str, Callable[[NoteCharacter], float | None]]] = {
-    "lattice cut-off": ("Hz", _cutoff),
-    "sounding peak": ("dB", _height),
-    "radiated at pitch": ("dB", _radiated),
-    "radiated at 1250 Hz": ("dB", _upper_radiated),
-    "venting": ("dB", _vented),
+#: Words, unit and figure of what may run evenly, by a key.
+QUANTITIES: dict[str, tuple[Message, str, Callable[[NoteCharacter], float | None]]] = {
+    "cutoff": (say("lattice cut-off"), "Hz", _cutoff),
+    "peak": (say("sounding peak"), "dB", _height),
+    "radiated": (say("radiated at pitch"), "dB", _radiated),
+    "projection": (say("radiated at 1250 Hz"), "dB", _upper_radiated),
+    "venting": (say("venting"), "dB", _vented),
 }
 
 
@@ -61,7 +63,7 @@ def evenness_of(notes: Sequence[NoteCharacter]) -> list[Evenness]:
     for registers in GROUPS:
         own = [n for n in notes if n.register_ in registers and n.use is Use.STANDARD]
         own.sort(key=lambda note: note_number(note.written))
-        for quantity, (unit, read) in QUANTITIES.items():
+        for quantity, unit, read in QUANTITIES.values():
             rows = [(note.fingering, value) for note in own if (value := read(note)) is not None]
             if len(rows) >= 2:
                 present = {note.register_ for note in own}
@@ -71,7 +73,7 @@ def evenness_of(notes: Sequence[NoteCharacter]) -> list[Evenness]:
 
 
 def _evenness(
-    quantity: str, unit: str, registers: list[str], rows: list[tuple[str, float]]
+    quantity: Message, unit: str, registers: list[str], rows: list[tuple[str, float]]
 ) -> Evenness:
     names, values = [name for name, _ in rows], np.array([value for _, value in rows])
     steps = np.abs(np.diff(values))

@@ -28,7 +28,7 @@ import numpy as np
 
 from borewright.acoustics.elements.hole_junction import inner_length, matching_length
 from borewright.acoustics.elements.hole_outside import pad_length, rim_length
-from borewright.model import Instrument, LatticeCutoff, Part, ToneHole
+from borewright.model import Instrument, LatticeCutoff, LatticeKind, Part, ToneHole
 
 #: A row of fewer open holes than this is called short: it blurs its cut-off.
 ROW = 3
@@ -80,9 +80,10 @@ def lattice_of(
         Complex reflections [K] of all below and of the row alone, as in ``fields.Fields``.
     """
     names = open_row(instrument, open_holes, vents)
-    kind = "row" if len(names) >= ROW else "short row" if len(names) > 1 else "bell"
+    kind = LatticeKind.SHORT_ROW if len(names) > 1 else LatticeKind.BELL
+    kind = LatticeKind.ROW if len(names) >= ROW else kind
     return LatticeCutoff(
-        cutoff_hz=half_returned_hz(frequencies, below if kind == "bell" else row),
+        cutoff_hz=half_returned_hz(frequencies, below if kind is LatticeKind.BELL else row),
         formula_hz=formula_hz(instrument, names, speed_of_sound),
         kind=kind,
         first_hole=first_hole(instrument, open_holes, vents),

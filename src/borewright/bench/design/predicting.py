@@ -10,7 +10,6 @@ from typing import Any
 from nicegui import background_tasks
 
 from borewright.bench.design.circumstances import Circumstances
-from borewright.bench.design.measure_words import dimension_words
 from borewright.bench.workbench import Workbench
 from borewright.errors import BenchError, BorewrightError
 from borewright.model import (
@@ -48,7 +47,7 @@ def words_of_change(old: Instrument, new: Instrument) -> Text:
     """``L3 station 103.2 → 104 mm``: what the history calls a change."""
     pairs = zip(dimensions(old), read_values(old), read_values(new), strict=True)
     words = [
-        say("{what} {before:g} → {after:g} mm", what=dimension_words(d), before=before, after=after)
+        say("{what} {before:g} → {after:g} mm", what=d.words, before=before, after=after)
         for d, before, after in pairs
         if before != after
     ]

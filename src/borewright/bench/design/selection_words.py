@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from borewright.bench.design.limits import Range
-from borewright.bench.design.measure_words import MEASURES, dimension_words
 from borewright.bench.page import Page
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
@@ -15,6 +14,7 @@ from borewright.model import (
     dimensions,
     read_values,
 )
+from borewright.model.dimensions import MEASURES
 
 _MOST = 4
 
@@ -45,8 +45,7 @@ def note_words(
             zip(dimensions(instrument), row, strict=True), key=lambda pair: -abs(pair[1])
         )
         words = ", ".join(
-            f"{_.tell(dimension_words(of))} {_.number(cents, '+.2f')}"
-            for of, cents in pairs[:_MOST]
+            f"{_.tell(of.words)} {_.number(cents, '+.2f')}" for of, cents in pairs[:_MOST]
         )
         told.append(_("0.1 mm moves it most at: {words} cents.", words=words))
     return " ".join(told)

@@ -30,14 +30,6 @@ FOLDER = "blind"
 SHEET, KEY = f"{FOLDER}/blind-list.csv", f"{FOLDER}/blind-key.csv"
 _MOST_PAIRS = 100
 _KEY = "comparison"
-#: What is compared, by the key of the table of notes.
-QUANTITIES = {
-    "cents": say("pitch"),
-    "centroid_hz": say("centroid of the sound"),
-    "odd_even_db": say("odd over even harmonics"),
-    "slope_db_per_octave": say("slope of the harmonics"),
-    "attack_ms": say("attack"),
-}
 
 
 class CompareCard:
@@ -198,7 +190,7 @@ def _show(compared: Comparison) -> None:
     table(
         _("Quantities, the other less the one, with 95 % intervals"),
         (_("quantity"), *headings),
-        [_row(f"{_.tell(QUANTITIES[each.quantity])}, {_.tell(each.unit)}", each)
+        [_row(f"{_.tell(each.called)}, {_.tell(each.unit)}", each)
          for each in compared.differences],
         right=1,
     )  # fmt: skip

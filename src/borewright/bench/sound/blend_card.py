@@ -7,7 +7,6 @@ from typing import Any
 
 from nicegui import ui
 
-from borewright.bench.design.measure_words import MEASURES
 from borewright.bench.jobs import Task
 from borewright.bench.page import Page, outliving
 from borewright.bench.print.making import digest
@@ -39,6 +38,7 @@ from borewright.bench.workbench import Change
 from borewright.errors import BorewrightError
 from borewright.model import TuningTable
 from borewright.model.bores import FEATURES
+from borewright.model.dimensions import MEASURES
 
 _MOST_SHOWN = 5
 _CHANGE = "blend"

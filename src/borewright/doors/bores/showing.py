@@ -10,6 +10,7 @@ from borewright.doors.showing import finding_lines, register_words, summary_word
 from borewright.model import BorePerturbation
 from borewright.model.bores import OverlayTable, SmoothedBore
 from borewright.model.bores.families import FamilyTable, Member
+from borewright.model.dimensions import MEASURES
 from borewright.model.results.campaign import Interval
 from borewright.tasks.bores.blending import Blended
 from borewright.tasks.bores.measuring import SmoothedParts
@@ -138,7 +139,7 @@ def blend_lines(words: Reader, done: Blended) -> Iterator[str]:
                 each.hole,
                 each.part,
                 ", ".join(
-                    f"{told(words, move.measure)} {signed(words, move.by_mm, 2)}"
+                    f"{told(words, MEASURES[move.measure])} {signed(words, move.by_mm, 2)}"
                     for move in each.moves
                 ),
                 told(words, each.limit),

@@ -167,7 +167,7 @@ def comparison_lines(words: Reader, compared: Comparison) -> Iterator[str]:
     ):
         rows = [
             (
-                told(words, each.quantity).replace("_", " "),
+                told(words, each.called),
                 told(words, each.unit),
                 *_figures(words, each.value),
                 words("different") if each.different else "",

@@ -22,7 +22,7 @@ from borewright.model.bores import (
     Tried,
 )
 from borewright.model.results.campaign import Interval
-from borewright.words import say
+from borewright.words import Said, say
 
 #: A profile's straight lines keep within this (mm) of the smoothed flare.
 _LINE_MM = 0.005
@@ -273,13 +273,16 @@ def _flare_stations(linear: Linear, start: float, end: float) -> list[float]:
     return found[:-1]
 
 
-def _notices(readings: list[Fitted], inflation: float, slips: list[int]) -> list[str]:
-    found = []
+def _notices(readings: list[Fitted], inflation: float, slips: list[int]) -> list[Said]:
+    found: list[Said] = []
     if inflation > _ROUGH:
         found.append(
-            f"The readings scatter {inflation:.1f} times as much as their gauge should: the bore "
-            "is rough or out of round, or the gauge is worse than stated. Intervals are widened "
-            "by as much."
+            say(
+                "The readings scatter {times:.1f} times as much as their gauge should: the bore "
+                "is rough or out of round, or the gauge is worse than stated. Intervals are "
+                "widened by as much.",
+                times=inflation,
+            )
         )
     ends = {end.value: [r for r in readings if r.reached_from == end.value] for end in ReachedFrom}
     both = [ends[end.value] for end in ReachedFrom]
@@ -292,14 +295,20 @@ def _notices(readings: list[Fitted], inflation: float, slips: list[int]) -> list
         apart = means[1] - means[0]
         if abs(apart) > 3 * math.hypot(*errors):
             found.append(
-                f"Readings from the bottom lie {abs(apart):.3f} mm "
-                f"{'wider' if apart > 0 else 'narrower'} than those from the top: check the "
-                "gauge's setting and the length that joins the two."
+                say(
+                    "Readings from the bottom lie {by_mm:+.3f} mm off those from the top: check "
+                    "the gauge's setting and the length that joins the two.",
+                    by_mm=apart,
+                )
             )
     for number in slips:
         each = readings[number]
         found.append(
-            f"The reading at {each.station_mm:g} mm lies {each.diameter_mm - each.smoothed_mm:+.2f}"
-            " mm off and was left out: read it again."
+            say(
+                "The reading at {station_mm:g} mm lies {off_mm:+.2f} mm off and was left out: "
+                "read it again.",
+                station_mm=each.station_mm,
+                off_mm=each.diameter_mm - each.smoothed_mm,
+            )
         )
     return found

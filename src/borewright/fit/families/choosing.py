@@ -6,7 +6,7 @@ import math
 
 from borewright.errors import FitError
 from borewright.model.bores.families import Chosen, FamilyTable, Member
-from borewright.words import say
+from borewright.words import Said, say
 
 SPANS = ("pitch", "twelfths")
 #: How much a cent of the figure that does not span counts against a cent of missing the range.
@@ -101,10 +101,17 @@ def _cost(member: Member, place: float, by: str) -> float:
     )
 
 
-def _notices(low: float, high: float, reach: tuple[float, float], by: str) -> list[str]:
+def _notices(low: float, high: float, reach: tuple[float, float], by: str) -> list[Said]:
     if low >= reach[0] - 1 and high <= reach[1] + 1:
         return []
     return [
-        f"The range {low:+g} to {high:+g} cents is wider than this family reaches: {by} from "
-        f"{reach[0]:+.1f} to {reach[1]:+.1f}. Give other lengths or diameters."
+        say(
+            "The range {low:+g} to {high:+g} cents is wider than this family reaches: {by} from "
+            "{least:+.1f} to {most:+.1f}. Give other lengths or diameters.",
+            low=low,
+            high=high,
+            by=say("pitch") if by == "pitch" else say("twelfths"),
+            least=reach[0],
+            most=reach[1],
+        )
     ]

@@ -57,6 +57,6 @@ class FamilyTable(Entity):
     high_cents: float
     reach_cents: tuple[float, float]
     chosen: list[Chosen]
-    notices: list[str]
+    notices: list[Said]
     model_level: Said
     climate: Said

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import difflib
-import re
 import tomllib
 from pathlib import Path
 from typing import Any
@@ -19,6 +18,7 @@ from borewright.model.files.merging import merge
 from borewright.model.files.migrations import NEWEST, migrate
 from borewright.model.files.restructure import restructure
 from borewright.model.files.text import read_raw_text, with_plain_line_ends
+from borewright.model.files.toml import parsed_toml
 from borewright.model.files.validation import first_finding, model_error
 from borewright.model.instrument import Instrument
 from borewright.words import Message, Place, Said, joined, say
@@ -37,13 +37,6 @@ _TOP = (
     "note",
 )
 _TABLES = ("pitch", "climate", "mouthpiece", "reed", "fit", "body", "drawing")
-_POSITION = re.compile(r" \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)$")
-
-_SIGNS = say("Numbers use a decimal point, texts stand in quotes, brackets come in pairs.")
-_ONCE = say(
-    "A key or a table may stand only once; parts and holes are lists, "
-    "with the headings [[part]] and [[part.hole]]."
-)
 
 
 def load(path: Path | str) -> Instrument:
@@ -67,46 +60,22 @@ def read_instrument(path: Path | str) -> tuple[Instrument, tomlkit.TOMLDocument]
     try:
         document = tomlkit.parse(text.replace("\n", "\r\n") if "\r\n" in raw else text)
     except (TOMLKitError, RecursionError) as error:
+        line = getattr(error, "line", None)
         raise ModelError(
-            say("cannot be edited with its comments kept: {error}", error=str(error)),
-            place=shown(path),
+            say("cannot be edited with its comments kept"),
+            place=(shown(path), say("line {line}", line=line) if line else ""),
             remedy=say("Simplify how that line is written."),
         ) from error
     return instrument, document
 
 
 def _validated(text: str, place: str) -> Instrument:
-    data = _to_model(_parsed(text, place), place)
+    data = _to_model(parsed_toml(text, place), place)
     try:
         return Instrument.model_validate(data)
     except ValidationError as error:
         line = line_of(text, first_finding(error)["loc"])
         raise model_error(error, place, data, line) from error
-
-
-def _parsed(text: str, place: str) -> dict[str, Any]:
-    try:
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        position = _POSITION.search(str(error))
-        where: Place = ()
-        if position and position["line"]:
-            line, column = int(position["line"]), int(position["column"])
-            where = (say("line {line}", line=line), say("column {column}", column=column))
-        elif position:
-            where = (say("line {line}", line=len(text.splitlines())), say("the end"))
-        raise ModelError(
-            say("is not valid TOML: {reason}", reason=_POSITION.sub("", str(error))[:200]),
-            place=(place, *where),
-            remedy=_ONCE if str(error).startswith("Cannot") else _SIGNS,
-        ) from error
-    except (ValueError, RecursionError) as error:
-        # Thousands of digits or thousands of brackets, from a file that is something else.
-        raise ModelError(
-            say("is not valid TOML: a number is far too long, or brackets are far too deep"),
-            place=place,
-            remedy=say("Check that it is the right file."),
-        ) from error
 
 
 def _to_model(raw: dict[str, Any], place: str) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from borewright.model.bores.blending import Fractions
 from borewright.model.results.findings import Finding
 from borewright.model.results.fitting import OutOfReach
 from borewright.model.results.tuning import TuningTable
+from borewright.words import Said
 
 
 class FeatureRow(Entity):
@@ -43,7 +44,7 @@ class PayingHole(Entity):
     hole: str
     steps: float
     moves: list[HoleMove]
-    limit: str
+    limit: Said
 
 
 class BlendResult(Entity):
@@ -65,4 +66,4 @@ class BlendResult(Entity):
     out_of_reach: list[OutOfReach]
     findings: list[Finding]
     finished: bool
-    notices: list[str]
+    notices: list[Said]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from borewright.model.base import Entity
-from borewright.words import Message, Said, say
+from borewright.words import Message, Said, Text, say
 
 
 class Interval(Entity):
@@ -57,6 +57,16 @@ class ParameterEstimate(Entity):
     value: Interval
 
 
+#: What is compared, by the key of the table of notes.
+_QUANTITIES = {
+    "cents": say("pitch"),
+    "centroid_hz": say("centroid of the sound"),
+    "odd_even_db": say("odd over even harmonics"),
+    "slope_db_per_octave": say("slope of the harmonics"),
+    "attack_ms": say("attack"),
+}
+
+
 class Difference(Entity):
     """One quantity compared: B less A, its 95 % interval, and the probability by chance."""
 
@@ -66,6 +76,11 @@ class Difference(Entity):
     value: Interval
     p_value: float
     different: bool
+
+    @property
+    def called(self) -> Text:
+        """What a reader is told of the quantity; a note by its name."""
+        return _QUANTITIES.get(self.quantity, self.quantity)
 
 
 class Verdict(StrEnum):

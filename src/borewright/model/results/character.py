@@ -9,7 +9,7 @@ from __future__ import annotations
 from pydantic import ConfigDict, Field
 
 from borewright.model.base import Entity
-from borewright.model.kinds import Register, Use
+from borewright.model.kinds import LatticeKind, Register, Use
 from borewright.model.results.tuning import ResonanceStatus, Twelfth
 from borewright.words import Said
 
@@ -53,14 +53,12 @@ class LatticeCutoff(Entity):
     """Where the row of open holes stops returning the sound.
 
     ``cutoff_hz`` from the reflection of the real row, ``formula_hz`` from the formula of a
-    periodic lattice for the first two open holes; None where there is none. ``kind`` is "row"
-    (three open holes or more), "short row" (two) or "bell" (fewer: the figure is that of all
-    below, hole and bell together).
+    periodic lattice for the first two open holes; None where there is none.
     """
 
     cutoff_hz: float | None
     formula_hz: float | None
-    kind: str
+    kind: LatticeKind
     first_hole: str
     open_holes: int
 
@@ -136,7 +134,7 @@ class Evenness(Entity):
     largest, between the two notes of ``worst_between``.
     """
 
-    quantity: str
+    quantity: Said
     unit: str
     registers: list[str]
     notes: list[str]

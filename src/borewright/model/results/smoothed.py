@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from borewright.model.base import Entity
 from borewright.model.results.campaign import Interval
+from borewright.words import Said
 
 
 class SegmentKind(StrEnum):
@@ -83,7 +84,7 @@ class SmoothedBore(Entity):
     inflation: float
     uncertainty_given: bool
     tried: list[Tried]
-    notices: list[str]
+    notices: list[Said]
 
     @property
     def flare_start(self) -> BoreBreak | None:

@@ -119,10 +119,15 @@ class SensitivityMap(Entity):
 
     instrument: str
     fingerings: list[str]
-    dimensions: list[str]
+    dimensions: list[Said]
     cents_per_tenth_mm: list[list[float]]
     model_level: Said
     climate: Said
+
+    @property
+    def columns(self) -> dict[str, int]:
+        """Where each dimension stands, by its name in English: ``R1 diameter``."""
+        return {str(name): column for column, name in enumerate(self.dimensions)}
 
 
 class ErrorBar(Entity):
