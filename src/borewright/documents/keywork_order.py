@@ -25,7 +25,7 @@ class Tolerance:
     """One measure that the sets must keep, in mm."""
 
     feature: str
-    measure: str
+    measure: Text
     nominal_mm: float
     tolerance_mm: float
     seen_mm: float | None = None
@@ -90,7 +90,7 @@ class KeyworkOrder:
                 [
                     (
                         one.feature,
-                        one.measure,
+                        words.tell(one.measure),
                         number(words, one.nominal_mm, ".2f"),
                         f"±{number(words, one.tolerance_mm, '.2f')}",
                         number(words, one.seen_mm, ".2f"),

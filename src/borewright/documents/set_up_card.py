@@ -26,6 +26,9 @@ class CardRow:
     touch_height_mm: float | None
     end_play_mm: float | None
     remarks: Sequence[Text]
+    wanted_lift_mm: float | None = None
+    wanted_travel_mm: float | None = None
+    wanted_force_g: float | None = None
 
 
 @dataclass(frozen=True)
@@ -56,7 +59,10 @@ class SetUpCard:
                 )
             ),
             Table(
-                words("Lengths in mm, force at the touch in grams."),
+                words(
+                    "Lengths in mm, force at the touch in grams; in brackets what the mechanism "
+                    "gives on this body."
+                ),
                 [
                     Column("", False),
                     Column(words.tell(say_as("keywork", "Key")), True, 1.6),
@@ -89,12 +95,18 @@ class SetUpCard:
             row.key,
             row.hole,
             number(words, row.least_lift_mm, ".2f"),
-            number(words, row.lift_mm, ".2f"),
+            _beside(words, row.lift_mm, row.wanted_lift_mm, ".2f"),
             effect,
             number(words, row.lever_ratio, ".2f"),
-            number(words, row.touch_travel_mm, ".1f"),
-            number(words, row.touch_force_g, ".0f"),
+            _beside(words, row.touch_travel_mm, row.wanted_travel_mm, ".1f"),
+            _beside(words, row.touch_force_g, row.wanted_force_g, ".0f"),
             number(words, row.touch_height_mm, ".1f"),
             number(words, row.end_play_mm, ".2f"),
             "; ".join(map(words.tell, row.remarks)) or NONE,
         )
+
+
+def _beside(words: Reader, value: float | None, wanted: float | None, form: str) -> str:
+    """A value, and in brackets what it should come to."""
+    told = number(words, value, form)
+    return told if wanted is None else f"{told} ({number(words, wanted, form)})"

@@ -6,7 +6,7 @@ is what every door asks before something is made.
 """
 
 from borewright.keywork.body import Body
-from borewright.keywork.figures import key_figures
+from borewright.keywork.figures import KeyTolerance, key_figures, key_tolerances
 from borewright.keywork.fingering import FingeringDifference, fingering_differences, press
 from borewright.keywork.forces import TouchForce, touch_forces, wanted_spring
 from borewright.keywork.gate import (
@@ -30,6 +30,7 @@ __all__ = [
     "FingeringDifference",
     "HandMeasure",
     "KeyFinding",
+    "KeyTolerance",
     "Limits",
     "Mechanism",
     "PadMotion",
@@ -42,6 +43,7 @@ __all__ = [
     "hand_measures",
     "key_figures",
     "key_findings",
+    "key_tolerances",
     "pad_motion",
     "play_ranges",
     "post_places",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -13,6 +15,49 @@ from borewright.keywork.mechanism import Mechanism
 from borewright.keywork.pads import lost_motion_mm, pad_motion, ring_travel_mm, touch_travel_mm
 from borewright.model.keys import Cup, Hinge, Ring, Touch
 from borewright.model.results.key_figures import KeyFigures
+from borewright.words import Message, say
+
+#: Half of what end play may vary by: 0.02 to 0.05 (common practice).
+PLAY_MM = 0.015
+#: Gap that bending a key takes up, lift off what is stated, pad off its size (mm; from memory).
+GAP_MM, LIFT_MM, PAD_MM = 0.05, 0.2, 0.1
+#: A cup stays over its hole within this (mm), whatever its lift allows (from memory).
+CUP_MM = 0.3
+
+
+@dataclass(frozen=True)
+class KeyTolerance:
+    """One measure of a key, its nominal value and what it may be off either way (mm)."""
+
+    key: str
+    measure: Message
+    nominal_mm: float
+    tolerance_mm: float
+
+
+def key_tolerances(
+    figures: Sequence[KeyFigures], diameters_mm: Mapping[str, float]
+) -> list[KeyTolerance]:
+    """What decides seating and pitch, each with the tolerance that it bears.
+
+    A hinge e too high leaves a gap e d/m at a hole d wide, so it may be off by m/d of the gap
+    that bending takes up; an arm that is e longer lifts lift e/m more; a tube takes its
+    tolerance from the end play.
+    """
+    found = []
+    for one in figures:
+        found.append(KeyTolerance(one.key, say("tube length"), one.length_mm, PLAY_MM))
+        if one.hole is None or not one.m_mm or one.h_mm is None or not one.lift_mm:
+            continue
+        arm = min(LIFT_MM * one.m_mm / one.lift_mm, CUP_MM)
+        height = GAP_MM * one.m_mm / diameters_mm[one.hole]
+        found += [
+            KeyTolerance(one.key, say("hinge to pad's middle"), one.m_mm, arm),
+            KeyTolerance(one.key, say("hinge over pad's face"), one.h_mm, height),
+            KeyTolerance(one.key, say("pad's diameter"), one.pad_mm or 0.0, PAD_MM),
+            KeyTolerance(one.key, say("lift"), one.lift_mm, LIFT_MM),
+        ]
+    return found
 
 
 def key_figures(mechanism: Mechanism, body: Body) -> list[KeyFigures]:

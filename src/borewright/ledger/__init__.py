@@ -69,6 +69,7 @@ if TYPE_CHECKING:
     from borewright.ledger.scoring import Standing as Standing
     from borewright.ledger.scoring import compare_sources as compare_sources
     from borewright.ledger.scoring import standings as standings
+    from borewright.ledger.setting_up import LIFT_OFF_MM as LIFT_OFF_MM
     from borewright.ledger.setting_up import LIFT_SHARE as LIFT_SHARE
     from borewright.ledger.setting_up import KeySetUp as KeySetUp
     from borewright.ledger.setting_up import set_up_sheet as set_up_sheet

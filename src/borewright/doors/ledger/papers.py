@@ -31,7 +31,9 @@ def print_paper(
         ),
     ],
     output: Annotated[Path, typer.Option(metavar="DIR", help="Folder for PDF and HTML.")],
-    design: Annotated[str | None, typer.Option(help="For set-up: the design.")] = None,
+    design: Annotated[
+        str | None, typer.Option(help="For set-up and keywork-order: the design.")
+    ] = None,
     quantity: Annotated[
         int | None, typer.Option(min=1, help="For keywork-order: how many sets.")
     ] = None,

@@ -6,11 +6,11 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from borewright.tasks.ledger.designs import set_up_rows
+from borewright.tasks.ledger.designs import instrument_of, set_up_rows, surveyed_figures
 from borewright.words import Text, say
 
 if TYPE_CHECKING:
-    from borewright.documents import KeyworkOrder, Quotation, SetUpCard
+    from borewright.documents import KeyworkOrder, Quotation, SetUpCard, Tolerance
     from borewright.ledger import Ledger
     from borewright.model import SensitivityMap
 
@@ -51,8 +51,14 @@ def quotation(book: Ledger, order: str) -> Quotation:
     )
 
 
-def keywork_order(book: Ledger, quote: str, quantity: int, tolerance_mm: float) -> KeyworkOrder:
-    """An order at a quote, holding the source to the survey's nominal values."""
+def keywork_order(
+    book: Ledger, quote: str, quantity: int, tolerance_mm: float, design: str | None = None
+) -> KeyworkOrder:
+    """An order at a quote, holding the source to the survey's nominal values.
+
+    With a design, and a key survey kept with a sample of the source, what decides seating and
+    pitch on that body is added, each measure with the tolerance that it bears.
+    """
     from borewright.documents import KeyworkOrder, Tolerance
     from borewright.ledger import keywork_order_facts
 
@@ -77,9 +83,25 @@ def keywork_order(book: Ledger, quote: str, quantity: int, tolerance_mm: float) 
             Tolerance(one.feature, one.measure, one.nominal_mm, tolerance_mm, one.median_mm)
             for one in facts.measures
             if one.nominal_mm is not None
-        ],
+        ]
+        + _of_mechanism(book, facts.quote.source, design),
         note=facts.quote.note or "",
     )
+
+
+def _of_mechanism(book: Ledger, source: str, design: str | None) -> list[Tolerance]:
+    if design is None:
+        return []
+    from borewright.documents import Tolerance
+    from borewright.keywork import key_tolerances
+
+    figures = surveyed_figures(book, design, source)
+    instrument = instrument_of(book, design)
+    diameters = {hole.name: hole.diameter_mm for _, hole, _ in instrument.placed_holes()}
+    return [
+        Tolerance(one.key, one.measure, one.nominal_mm, one.tolerance_mm)
+        for one in key_tolerances(figures, diameters)
+    ]
 
 
 def set_up_card(
@@ -102,6 +124,9 @@ def set_up_card(
             touch_height_mm=key.touch_height_mm,
             end_play_mm=key.end_play_mm,
             remarks=key.remarks,
+            wanted_lift_mm=key.wanted_lift_mm,
+            wanted_travel_mm=key.wanted_travel_mm,
+            wanted_force_g=key.wanted_force_g,
         )
         for key in set_up_rows(book, sample, design, sensitivity)
     ]

@@ -14,6 +14,7 @@ from borewright.words import say
 if TYPE_CHECKING:
     from borewright.ledger import KeySetUp, Ledger
     from borewright.model import Instrument, SensitivityMap
+    from borewright.model.results.key_figures import KeyFigures
 
 #: The field of each table that keeps a file; a setting's value may be one (the mark).
 FILE_FIELDS = {
@@ -56,6 +57,57 @@ def instrument_of(book: Ledger, design: str) -> Instrument:
         return load(path)
 
 
+def _key_survey(book: Ledger, sample: str) -> tuple[str, bytes] | None:
+    """The key survey kept with a sample; None where none is, or one of points only."""
+    from borewright.ledger.kinds.buying import Sample
+
+    kept = book.one(Sample, sample).survey_file
+    found = book.kept_file(kept) if kept else None
+    # A survey of points has no elements: it says nothing of how keys move.
+    return found if found and b"element" in found[1][:4000] else None
+
+
+def key_figures_of(book: Ledger, sample: str, instrument: Instrument) -> list[KeyFigures]:
+    """What the mechanism says of a sample's keys on a body; empty where no key survey is kept.
+
+    Raises LedgerError where the survey kept with the sample does not fit the body.
+    """
+    from borewright.errors import BorewrightError
+    from borewright.keywork import Body, Mechanism, key_figures
+    from borewright.model import read_keys
+
+    found = _key_survey(book, sample)
+    if found is None:
+        return []
+    name, content = found
+    try:
+        with tempfile.TemporaryDirectory() as folder:
+            path = Path(folder) / "keys.csv"
+            path.write_bytes(content)
+            keys = read_keys(path)
+        keys.check_against(instrument)
+    except BorewrightError as error:
+        raise LedgerError(error.cause, place=(say("sample"), sample, name)) from error
+    return key_figures(Mechanism(keys, instrument), Body(instrument))
+
+
+def surveyed_figures(book: Ledger, design: str, source: str | None = None) -> list[KeyFigures]:
+    """Figures of the newest sample (of a source) whose key survey fits; empty without one."""
+    from borewright.ledger.kinds.buying import Sample
+
+    samples = book.every(Sample, {"source": source} if source else None)
+    known = [each.code for each in samples if _key_survey(book, each.code)]
+    if not known:
+        return []
+    instrument = instrument_of(book, design)
+    for sample in reversed(known):
+        try:
+            return key_figures_of(book, sample, instrument)
+        except LedgerError:
+            continue  # a set for another body; its set-up card says so
+    return []
+
+
 def set_up_rows(
     book: Ledger, sample: str, design: str, sensitivity: SensitivityMap | None
 ) -> list[KeySetUp]:
@@ -64,4 +116,5 @@ def set_up_rows(
 
     instrument = instrument_of(book, design)
     diameters = {hole.name: hole.diameter_mm for _, hole, _ in instrument.placed_holes()}
-    return set_up_sheet(book, sample, diameters, sensitivity)
+    figures = key_figures_of(book, sample, instrument)
+    return set_up_sheet(book, sample, diameters, sensitivity, figures)

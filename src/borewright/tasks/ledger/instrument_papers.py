@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
-from borewright.words import Text, say
+from borewright.words import Text, joined, say
 
 if TYPE_CHECKING:
     from borewright.documents import CareSheet, Certificate, Traveller
@@ -27,6 +27,7 @@ def traveller(book: Ledger, serial: str) -> Traveller:
     from borewright.ledger import traveller_facts
 
     facts = traveller_facts(book, serial)
+    keys = _key_limits(book, facts.design.code)
     return Traveller(
         serial=serial,
         instrument=facts.design.name,
@@ -35,10 +36,42 @@ def traveller(book: Ledger, serial: str) -> Traveller:
         batch=facts.instrument.batch or "",
         order=facts.instrument.order or "",
         plating=(facts.order and facts.order.plating) or "",
-        steps=[TravellerStep(step.what, step.limit, step.done, step.who) for step in facts.steps],
+        steps=[
+            TravellerStep(step.what, keys.get(step.what, step.limit), step.done, step.who)
+            for step in facts.steps
+        ],
         certificates=[issued_words(each) for each in facts.proof.issued],
         note=facts.instrument.note or "",
     )
+
+
+def _key_limits(book: Ledger, design: str) -> dict[Text, Text]:
+    """What lifts and springs are checked against, where a set's key survey is kept."""
+    from borewright.ledger import LIFT_OFF_MM
+    from borewright.ledger.kinds.proving import Subject
+    from borewright.tasks.ledger.designs import surveyed_figures
+
+    figures = surveyed_figures(book, design)
+    if not figures:
+        return {}
+    lifts = [
+        say("{hole} {lift_mm:.2f}", hole=one.hole, lift_mm=one.lift_mm)
+        for one in figures
+        if one.lift_mm is not None
+    ]
+    forces = [
+        say("{key} {force_g:.0f}", key=one.key, force_g=one.rest_g)
+        for one in figures
+        if one.rest_g is not None
+    ]
+    return {
+        say("Check {subject}", subject=Subject.LIFTS): say(
+            "within {off_mm:g} mm of {lifts}", off_mm=LIFT_OFF_MM, lifts=joined(lifts, ", ")
+        ),
+        say("Check {subject}", subject=Subject.SPRINGS): say(
+            "grams at the touch within 15 % of {forces}", forces=joined(forces, ", ")
+        ),
+    }
 
 
 def issued_words(issued: Issued) -> Text:

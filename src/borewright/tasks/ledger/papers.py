@@ -106,7 +106,9 @@ def _paper(book: Ledger, kind: PaperKind, code: str, who: str, wishes: PaperWish
             if wishes.quantity is None:
                 place = say("keywork order")
                 raise LedgerError(say("the number of sets is missing"), place=place)
-            return buying_papers.keywork_order(book, code, wishes.quantity, wishes.tolerance_mm)
+            return buying_papers.keywork_order(
+                book, code, wishes.quantity, wishes.tolerance_mm, wishes.design
+            )
         case PaperKind.SET_UP:
             if wishes.design is None:
                 raise LedgerError(say("the design is missing"), place=say("set-up card"))
