@@ -85,12 +85,21 @@ def test_scores_are_the_weighed_mean_with_arithmetic_shown():
         "C": {"price": 200.0, "stiffness": 8.0},
     }
     first, second, third = standings(criteria, values)
-    # A: (3 · 10 + 1 · 0) / 4; B: (3 · 5 + 1 · 10) / 4; C: nothing.
-    assert [(s.source, s.total) for s in (first, second, third)] == [
-        ("A", 7.5), ("B", 6.25), ("C", 0.0)
-    ]  # fmt: skip
-    assert str(second.arithmetic) == "(3 × 5.00 + 1 × 10.00) / 4 = 6.25"
-    assert str(second.weighed[0].arithmetic) == "10 × (150 − 200) / (100 − 200) = 5.00"
+    # Each has its share of the best: B costs 150 where A costs 100.
+    assert [s.source for s in (first, second, third)] == ["A", "B", "C"]
+    assert [s.total for s in (first, second, third)] == pytest.approx([110 / 12, 7.5, 65 / 12])
+    assert str(second.arithmetic) == "(3 × 6.67 + 1 × 10.00) / 4 = 7.50"
+    assert str(second.weighed[0].arithmetic) == "10 × 100 / 150 = 6.67"
+
+
+def test_a_small_difference_between_two_costs_little():
+    one, other = standings(
+        [Criterion("price", 1, True)], {"A": {"price": 199.0}, "B": {"price": 200.0}}
+    )
+    assert (one.total, other.total) == (10.0, pytest.approx(9.95))
+    # Nothing is divided by a score of nought: then points lie in proportion.
+    low = {"A": {"flaws": 0.0}, "B": {"flaws": 1.0}, "C": {"flaws": 4.0}}
+    assert [s.total for s in standings([Criterion("flaws", 1, True)], low)] == [10.0, 7.5, 0.0]
 
 
 def test_scores_need_values_and_weights():

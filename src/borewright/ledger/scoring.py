@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from borewright.errors import LedgerError
 from borewright.ledger.kinds import buying
 from borewright.ledger.kinds.buying import Better, Sample, Score, Source, Trial, Trying, Verdict
+from borewright.ledger.likeness import deviations_of
 from borewright.ledger.quotes import best_quote
 from borewright.ledger.store import Ledger
 from borewright.ledger.survey import pooled_scatter_mm, survey_statistics
@@ -16,10 +17,12 @@ from borewright.words import Message, joined, say
 
 MOST_POINTS = 10.0
 
+#: The criterion that sets are measured for.
+SCATTER = "scatter"
 #: Criteria whose values come from the records, unless the owner enters one.
 FROM_RECORDS = {
     "price": say("price of one set at the quantity, tooling shared out"),
-    "scatter": say("pooled scatter of the survey in mm"),
+    SCATTER: say("pooled scatter of the survey in mm"),
     "stiffness": say("newtons for each mm that a key gives, mean of the bend tests"),
     "delivery": say("lead time in days"),
 }
@@ -56,12 +59,23 @@ class Criterion:
 
 
 def standings(
-    criteria: Sequence[Criterion], values: Mapping[str, Mapping[str, float]]
+    criteria: Sequence[Criterion],
+    values: Mapping[str, Mapping[str, float]],
+    scattered: Mapping[str, Sequence[float]] | None = None,
 ) -> list[Standing]:
     """Sources from best to worst.
 
-    The best value under a criterion has 10 points, the worst 0, the rest lie between in
-    proportion; where all are alike each has 10. The total is Σ weight × points / Σ weight.
+    The best value under a criterion has 10 points, another as many as its share of the best, so
+    that a small difference costs little even between two; where a value is not above zero, points
+    lie between best and worst in proportion. A scatter that the sets measured cannot tell from
+    the best one has 10 points too. The total is Σ weight × points / Σ weight.
+
+    Parameters
+    ----------
+    criteria, values
+        What is weighed, and each source's value under it.
+    scattered
+        One deviation (mm) for each set of a source, where its scatter comes from the survey.
 
     Raises LedgerError where a source lacks a value, or all weights are zero.
     """
@@ -86,7 +100,9 @@ def standings(
             )
     found = []
     for source in values:
-        weighed = tuple(_weighed(criterion, source, values) for criterion in criteria)
+        weighed = tuple(
+            _weighed(criterion, source, values, scattered or {}) for criterion in criteria
+        )
         total = sum(one.weight * one.points for one in weighed) / whole
         terms = (
             say("{weight:g} × {points:.2f}", weight=one.weight, points=one.points)
@@ -103,16 +119,25 @@ def standings(
 
 
 def _weighed(
-    criterion: Criterion, source: str, values: Mapping[str, Mapping[str, float]]
+    criterion: Criterion,
+    source: str,
+    values: Mapping[str, Mapping[str, float]],
+    scattered: Mapping[str, Sequence[float]],
 ) -> Weighed:
-    column = [row[criterion.name] for row in values.values()]
-    best, worst = min(column), max(column)
+    column = {name: row[criterion.name] for name, row in values.items()}
+    best, worst = min(column.values()), max(column.values())
     if not criterion.low_is_better:
         best, worst = worst, best
-    value = values[source][criterion.name]
+    value = column[source]
+    first = next(name for name, each in column.items() if each == best)
+    alike = None
+    if criterion.name == SCATTER and value != best and {first, source} <= set(scattered):
+        alike = _cannot_be_told(scattered[first], scattered[source])
     if best == worst:
         points, words = MOST_POINTS, say("all alike: 10")
-    else:
+    elif alike is not None:
+        points, words = MOST_POINTS, alike
+    elif min(best, worst) <= 0:
         points = MOST_POINTS * (value - worst) / (best - worst) + 0.0  # no minus zero
         words = say(
             "10 × ({value:g} − {worst:g}) / ({best:g} − {worst:g}) = {points:.2f}",
@@ -121,7 +146,34 @@ def _weighed(
             best=best,
             points=points,
         )
+    else:
+        over, under = (best, value) if criterion.low_is_better else (value, best)
+        points = MOST_POINTS * over / under
+        words = say(
+            "10 × {over:g} / {under:g} = {points:.2f}", over=over, under=under, points=points
+        )
     return Weighed(criterion.name, value, points, criterion.weight, words)
+
+
+def _cannot_be_told(best: Sequence[float], other: Sequence[float]) -> Message | None:
+    """Words where two sources' scatter cannot be told apart; None where it can."""
+    from borewright.ledger.likeness import TOLD_APART, chance_alike, sets_to_tell
+
+    chance = chance_alike(best, other)
+    if chance is None:
+        return say("too few sets to tell it from the best: 10")
+    if chance < TOLD_APART:
+        return None
+    needed = sets_to_tell(best, other)
+    found = say(
+        "{count} and {other} sets do not tell it from the best (chance {chance:.2f}): 10",
+        count=len(best),
+        other=len(other),
+        chance=chance,
+    )
+    if needed is None:
+        return found
+    return say("{found}; about {sets} of each would", found=found, sets=needed)
 
 
 def compare_sources(
@@ -146,7 +198,11 @@ def compare_sources(
                 value = _recorded(ledger, source, criterion.name, quantity, plating, currency)
             if value is not None:
                 values[source][criterion.name] = value
-    return standings(criteria, values)
+    scattered = {}
+    for source in sources:
+        if any(each.name == SCATTER for each in criteria) and (source, SCATTER) not in entered:
+            scattered[source] = deviations_of(ledger, source)
+    return standings(criteria, values, scattered)
 
 
 def _recorded(
@@ -158,7 +214,7 @@ def _recorded(
             # A price to weigh against other things, not to be paid.
             return float((quote.total / quantity).amount)
         return None if quote.lead_time_days is None else float(quote.lead_time_days)
-    if name == "scatter":
+    if name == SCATTER:
         return pooled_scatter_mm(survey_statistics(ledger, source))
     samples = {each.code for each in ledger.every(Sample, {"source": source})}
     stiffness = [

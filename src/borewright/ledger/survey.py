@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from borewright.errors import LedgerError
 from borewright.ledger.kinds.buying import Measurement, Sample
+from borewright.ledger.likeness import mean_interval, scatter_interval
 from borewright.ledger.store import Ledger
 from borewright.ledger.writing import every_within
 from borewright.words import joined, say
@@ -26,7 +27,8 @@ FEWEST_FOR_OUTLIERS = 4
 class FeatureStatistics:
     """One measure of one feature over several sets (mm).
 
-    ``scatter_mm`` is the sample standard deviation (n − 1), None for a single set;
+    ``scatter_mm`` is the sample standard deviation (n − 1), None for a single set; ``interval_mm``
+    holds the mean and ``scatter_interval_mm`` the scatter in 95 of 100 such surveys;
     ``outliers`` are the samples whose reading stands apart.
     """
 
@@ -38,6 +40,8 @@ class FeatureStatistics:
     scatter_mm: float | None
     nominal_mm: float | None
     outliers: tuple[str, ...]
+    interval_mm: tuple[float, float] | None = None
+    scatter_interval_mm: tuple[float, float] | None = None
 
     @property
     def off_nominal_mm(self) -> float | None:
@@ -77,15 +81,18 @@ def feature_statistics(
     )
     apart = [s for s, z in zip(means, scores, strict=True) if abs(z) > OUTLIER_LIMIT]
     mean = statistics.fmean(values)
+    scatter = statistics.stdev(values) if len(values) > 1 else None
     return FeatureStatistics(
         feature=feature,
         measure=measure,
         count=len(values),
         mean_mm=mean,
         median_mm=statistics.median(values),
-        scatter_mm=statistics.stdev(values) if len(values) > 1 else None,
+        scatter_mm=scatter,
         nominal_mm=nominal,
         outliers=tuple(apart),
+        interval_mm=mean_interval(values),
+        scatter_interval_mm=None if scatter is None else scatter_interval(scatter, len(values)),
     )
 
 

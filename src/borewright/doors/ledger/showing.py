@@ -195,6 +195,11 @@ def survey_as_dict(
     return data
 
 
+def _half(words: Reader, interval: tuple[float, float] | None) -> str:
+    """Half an interval's width, as ± so much."""
+    return "" if interval is None else f"±{words.number((interval[1] - interval[0]) / 2, '.3f')}"
+
+
 def survey_lines(
     found: Sequence[FeatureStatistics], effect: TuningScatter | None, words: Reader
 ) -> list[str]:
@@ -206,6 +211,7 @@ def survey_lines(
             one.name,
             str(one.count),
             words.number(one.mean_mm, ".3f"),
+            _half(words, one.interval_mm),
             _figure(words, one.scatter_mm, 3),
             _figure(words, one.off_nominal_mm, 3, sign=True),
             ", ".join(plain(name) for name in one.outliers),
@@ -216,12 +222,13 @@ def survey_lines(
         words("feature"),
         words("sets"),
         words("mean mm"),
+        words("95 %"),
         words("scatter"),
         words("off nominal"),
         words("outliers"),
     ]
     rule = words("Outliers: {rule}.", rule=OUTLIER_RULE)
-    lines = [*columns(headings, rows, right=(1, 2, 3, 4)), rule]
+    lines = [*columns(headings, rows, right=(1, 2, 3, 4, 5)), rule]
     if effect is not None:
         notes = sorted(effect.notes, key=lambda note: -note.cents)
         rows = [
