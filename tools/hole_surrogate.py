@@ -141,7 +141,7 @@ def targets(part: str, sizes: Sizes, rows: Rows, found: Table) -> dict[str, tupl
         grown = (waved_length(forms.tube, quiet, RISE_AT) - open_length(forms.tube)) / RISE_AT**2
         rise = rows["rise"] - grown
         if part == "inner":
-            rise = rise + sizes.mouth**2 / 4 * rows["shunt_open"]
+            rise = rise - sizes.mouth**2 / 4 * rows["shunt_open"]
         worth = b * sizes.tube**2
         displaced = (1 + displaced_volume(sizes) / rows["volume"]) ** 2
         noise = 1e-4 * b * sizes.bore**5 / rows["volume"] ** 2 / displaced

@@ -18,11 +18,13 @@ if TYPE_CHECKING:
     from borewright.acoustics.solved import solve_hole as solve_hole
     from borewright.doors.python import character as character
     from borewright.doors.python import differences as differences
+    from borewright.doors.python import error_bars as error_bars
     from borewright.doors.python import export_solids as export_solids
     from borewright.doors.python import fit_instrument as fit_instrument
     from borewright.doors.python import load as load
     from borewright.doors.python import sensitivity as sensitivity
     from borewright.doors.python import tuning as tuning
+    from borewright.doors.python import virtual_builds as virtual_builds
     from borewright.errors import AcousticsError as AcousticsError
     from borewright.errors import BorewrightError as BorewrightError
     from borewright.errors import DocumentsError as DocumentsError
@@ -35,6 +37,7 @@ if TYPE_CHECKING:
     from borewright.model import BottomEnd as BottomEnd
     from borewright.model import Climate as Climate
     from borewright.model import Cover as Cover
+    from borewright.model import Doubts as Doubts
     from borewright.model import Finding as Finding
     from borewright.model import Fingering as Fingering
     from borewright.model import FingeringTable as FingeringTable

@@ -49,8 +49,8 @@ def test_at_low_frequency_the_network_is_the_solved_hole(clarinet, fingerings):
     The definitions are those of docs/solved-holes.md: series and shunt lengths, the closed
     volume, and beside the shunt what a lining displaces.
     """
-    level = hole_level(clarinet, "solved in 3-D")
-    assert str(level.words) == "side holes in 3-D"
+    level = hole_level(clarinet, "each solved in 3-D")
+    assert str(level.words) == "side holes in 3-D, every hole by itself"
     mm, stiffness = 1e-3, STILL.density * STILL.speed_of_sound**2
     solved = solve_holes(
         [shape_of(clarinet, name) for name in clarinet.hole_names()], mesh=COARSE, processes=1
@@ -106,9 +106,10 @@ def test_a_hole_that_cannot_be_meshed_is_named(clarinet, monkeypatch):
         return [HoleStates(shapes[0], None, None, problem), *found]
 
     monkeypatch.setattr("borewright.acoustics.solved.solve_holes", all_but_one)
-    level = hole_level(clarinet, "solved in 3-D")
+    level = hole_level(clarinet, "each solved in 3-D")
     assert str(level.words) == (
-        "side holes in 3-D, but closed forms for V, which could not be meshed"
+        "side holes in 3-D, every hole by itself, but closed forms for V, which could not be "
+        "meshed"
     )
     assert level.terms.holes[0].tolist() == [1, 1, 1, 1, 1, 0, 0]
     assert not np.allclose(level.terms.holes[1], level.terms.holes[0])
@@ -141,10 +142,10 @@ def test_a_bell_that_cannot_be_solved_is_named(clarinet, monkeypatch):
         raise AcousticsError("no mesh", place="bell")
 
     monkeypatch.setattr("borewright.acoustics.solved.bell.solve_bell", refuse)
-    level = hole_level(clarinet, "solved in 3-D")
+    level = hole_level(clarinet, "each solved in 3-D")
     assert str(level.words) == (
-        "side holes in 3-D, but the closed form of the bottom end, since the bell could not be "
-        "solved"
+        "side holes in 3-D, every hole by itself, but the closed form of the bottom end, since the "
+        "bell could not be solved"
     )
     assert not np.any(level.terms.end.length)
     assert level.terms.holes[1, 6] != 0

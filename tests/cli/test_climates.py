@@ -78,7 +78,7 @@ def test_solved_holes_without_the_solver_are_refused(type_in, chalumeau, tmp_pat
     assert "borewright[solve3d]" in result.stderr
 
 
-def test_error_bars_with_solved_holes_solve_or_read_them_once(
+def test_error_bars_with_solved_holes_solve_nothing_that_the_surrogate_covers(
     type_in, chalumeau, tmp_path, monkeypatch
 ):
     from borewright.acoustics import solved
@@ -92,7 +92,7 @@ def test_error_bars_with_solved_holes_solve_or_read_them_once(
 
     monkeypatch.setattr(solved, "solve_holes", coarse)
     data = figures(type_in("tune", chalumeau, "--error-bars", "--solved-holes", "--json"))
-    assert asked == [8]
+    assert asked == []
     assert data["model_level"] == data["error_bars"]["model_level"] == "side holes in 3-D"
     bars = data["error_bars"]["bars"]
     assert {bar["model_cents"] for bar in bars} == {LEVEL_CENTS[SideHoles.SOLVED]}

@@ -9,7 +9,7 @@ import numpy as np
 from jax import Array
 from jax.lax import stop_gradient
 
-from borewright.acoustics.structure import Numbers, Structure
+from borewright.acoustics.structure import HOLE_MEASURES, Numbers, SolvedTerms, Structure
 
 _MM = 1e-3
 
@@ -219,7 +219,7 @@ def _holes(
     rim = body + chimney
     bearing = jnp.asarray(numbers.bearings)
     undercut = np.array([hole.undercut_depth >= 0 for hole in structure.holes], dtype=bool)
-    return Holes(
+    holes = Holes(
         position=position,
         bore_radius=bore,
         radius=radius,
@@ -233,3 +233,11 @@ def _holes(
         place=jnp.stack([rim * jnp.sin(bearing), rim * jnp.cos(bearing), position], axis=1),
         scale=jnp.asarray(numbers.solved.holes),
     )
+    return holes._replace(scale=_scales(holes, numbers.solved))
+
+
+def _scales(holes: Holes, solved: SolvedTerms) -> Array:
+    """Scales [H, 7] of holes that may have moved from where theirs were taken."""
+    measures = jnp.stack([getattr(holes, measure) / _MM for measure in HOLE_MEASURES], axis=1)
+    moved = jnp.sum(jnp.asarray(solved.slopes) * (measures - jnp.asarray(solved.at))[:, None], 2)
+    return jnp.asarray(solved.holes) + moved

@@ -12,4 +12,8 @@ from borewright.acoustics.side_holes import SideHoles
 #: reference's own mesh leaves 0.3 and rings, keys and posts are in neither. Closed forms against
 #: solved holes, over the fingerings of the example clarinet (docs/acoustics.md): 5.0, which adds
 #: in squares.
-LEVEL_CENTS = {SideHoles.CLOSED_FORMS: 5.1, SideHoles.SOLVED: 1.0}
+LEVEL_CENTS = {
+    SideHoles.CLOSED_FORMS: 5.1,
+    SideHoles.SOLVED: 1.0,
+    SideHoles.EACH: 1.0,
+}

@@ -27,8 +27,8 @@ def sensitivity(
     Parameters
     ----------
     instrument, fingerings, air, side_holes, progress
-        As for :func:`borewright.acoustics.tuning`. Solved holes scale the closed forms; the
-        scales are held while a dimension moves.
+        As for :func:`borewright.acoustics.tuning`. Solved holes scale the closed forms; a
+        scale follows its hole's dimensions where the surrogate covers the hole, else it is held.
 
     Returns
     -------

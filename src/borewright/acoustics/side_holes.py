@@ -9,9 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from enum import StrEnum
-from typing import NamedTuple
-
-import numpy as np
+from typing import TYPE_CHECKING, NamedTuple
 
 from borewright.acoustics.closed_lengths import closed_lengths, shunt_growth_mm3
 from borewright.acoustics.structure import (
@@ -22,11 +20,15 @@ from borewright.acoustics.structure import (
     closed_forms_alone,
     numbers_of,
     plain_scales,
+    solved_terms,
     structure_of,
 )
 from borewright.errors import AcousticsError, BorewrightError
 from borewright.model import Instrument
 from borewright.words import Message, Said, joined, listed, say
+
+if TYPE_CHECKING:
+    from borewright.acoustics.solved import HoleShape
 
 _RISE = len(HOLE_SCALES) - 1  # the column of what goes with k²
 #: Called with the number of hole states at hand and the number wanted.
@@ -38,12 +40,15 @@ class SideHoles(StrEnum):
 
     CLOSED_FORMS = "closed forms"
     SOLVED = "solved in 3-D"
+    EACH = "each solved in 3-D"
 
     @property
     def words(self) -> Message:
         """What a reader is told."""
         if self is SideHoles.SOLVED:
             return say("solved in 3-D")
+        if self is SideHoles.EACH:
+            return say("each solved in 3-D")
         return say("closed forms")
 
 
@@ -77,11 +82,12 @@ def hole_level(
     Parameters
     ----------
     instrument
-        With its holes; they are solved as :func:`borewright.acoustics.solved.shape_of` sees
+        With its holes; they are taken as :func:`borewright.acoustics.solved.shape_of` sees
         them, and each shape only once for good.
     side_holes
-        Closed forms alone, or solved in 3-D: then the bore below the lowest hole is solved as
-        well, and sound in the cones above follows their walls.
+        Closed forms alone, or solved in 3-D: by the surrogate where it covers a hole's shape,
+        else by itself ("each": always). Then the bore below the lowest hole is solved as well,
+        and sound in the cones above follows their walls.
     progress
         Called while holes are solved.
 
@@ -93,27 +99,74 @@ def hole_level(
     way = side_holes_of(side_holes)
     if way is SideHoles.CLOSED_FORMS:
         return HoleLevel(closed_forms_alone(len(instrument.hole_names())), way.words, way)
-    return _solved_level(instrument, progress)
+    return _solved_level(instrument, progress, each=way is SideHoles.EACH)
 
 
-def _solved_level(instrument: Instrument, progress: HoleProgress | None) -> HoleLevel:
-    from borewright.acoustics.solved import shape_of, solve_holes
-    from borewright.acoustics.solved._rising import RISE_AT
+def _solved_level(
+    instrument: Instrument, progress: HoleProgress | None, *, each: bool
+) -> HoleLevel:
+    from borewright.acoustics.solved import shape_of
     from borewright.acoustics.solved.shape_checks import check_shape
+    from borewright.acoustics.surrogate.level import factors_of
+    from borewright.acoustics.surrogate.ranges import parts_of
 
     names = instrument.hole_names()
     shapes = [shape_of(instrument, name) for name in names]
     for name, shape in zip(names, shapes, strict=True):
         for state in ("open", "closed"):
             check_shape(shape, state, place=say("hole {hole}", hole=name))
-    solved = solve_holes(shapes, progress)
-    scales = plain_scales(len(names))
+    parts = [None if each else parts_of(shape) for shape in shapes]
+    covered = {row: part for row, part in enumerate(parts) if part is not None}
+    end, unsolved = _bell(instrument)
+    terms = solved_terms(plain_scales(len(names)), lean=1.0, end=end)
+    rows = list(covered)
+    found = factors_of([shapes[row] for row in rows], list(covered.values()))
+    terms.holes[rows], terms.slopes[rows], terms.at[rows] = found
+    others = {row: shape for row, shape in enumerate(shapes) if row not in covered}
+    left_out = _by_themselves(instrument, terms, others, progress) if others else []
+    told = [say("side holes in 3-D")]
+    alone = [names[row] for row in others if row not in left_out]
+    if alone:
+        told.append(
+            say("every hole by itself")
+            if each
+            else say("{holes} by themselves", holes=" ".join(alone))
+        )
+    if left_out:
+        told.append(
+            say(
+                "but closed forms for {holes}, which could not be meshed",
+                holes=" ".join(names[row] for row in left_out),
+            )
+        )
+    if unsolved:
+        told.append(
+            say("but the closed form of the bottom end, since the bell could not be solved")
+        )
+    way = SideHoles.EACH if each else SideHoles.SOLVED
+    return HoleLevel(terms, joined(told, ", ") if told[1:] else told[0], way)
+
+
+def _by_themselves(
+    instrument: Instrument,
+    terms: SolvedTerms,
+    shapes: dict[int, HoleShape],
+    progress: HoleProgress | None,
+) -> list[int]:
+    """Put the solutions of holes that the surrogate does not cover into the terms.
+
+    What cannot be meshed keeps its closed forms and is given back, by its number.
+    """
+    from borewright.acoustics.solved import solve_holes
+    from borewright.acoustics.solved._rising import RISE_AT
+
+    solved = dict(zip(shapes, solve_holes(list(shapes.values()), progress), strict=True))
     structure, numbers = structure_of(instrument), numbers_of(instrument)
     forms = closed_lengths(structure, numbers)
     left_out = []
-    for row, (name, hole) in enumerate(zip(names, solved, strict=True)):
+    for row, hole in solved.items():
         if hole.open is None or hole.closed is None:
-            left_out.append(name)
+            left_out.append(row)
             continue
         volume = hole.closed.volume_mm3 / forms.volume[row]
         inner = hole.closed.shunt_length_mm - forms.tube_closed[row] / volume
@@ -126,24 +179,13 @@ def _solved_level(instrument: Instrument, progress: HoleProgress | None) -> Hole
             "displaced mm3": hole.open.displaced_mm3,
         }
         for column, value in factors.items():
-            scales[row, HOLE_SCALES.index(column)] = value
-    end, unsolved = _bell(instrument)
-    terms = SolvedTerms(scales, np.array(1.0), end)
+            terms.holes[row, HOLE_SCALES.index(column)] = value
     # What the scaled forms rise by themselves is not added a second time.
     own = shunt_growth_mm3(structure, numbers._replace(solved=terms), 1000 * RISE_AT)
-    for row, hole in enumerate(solved):
+    for row, hole in solved.items():
         if hole.open is not None and hole.closed is not None:
-            scales[row, _RISE] = hole.open.rise_mm3 - own[row]
-    told = [say("side holes in 3-D")]
-    if left_out:
-        told.append(
-            say("but closed forms for {holes}, which could not be meshed", holes=" ".join(left_out))
-        )
-    if unsolved:
-        told.append(
-            say("but the closed form of the bottom end, since the bell could not be solved")
-        )
-    return HoleLevel(terms, joined(told, ", ") if told[1:] else told[0], SideHoles.SOLVED)
+            terms.holes[row, _RISE] = hole.open.rise_mm3 - own[row]
+    return left_out
 
 
 def _bell(instrument: Instrument) -> tuple[EndTerms, bool]:

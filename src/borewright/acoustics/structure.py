@@ -30,6 +30,17 @@ HOLE_SCALES = (
     "displaced mm3",
     "rise open mm3",
 )
+#: Measures of a hole (mm) that those may follow, in the order of ``SolvedTerms.at``.
+HOLE_MEASURES = (
+    "bore_radius",
+    "radius",
+    "height",
+    "chimney",
+    "body_radius",
+    "lift",
+    "undercut_radius",
+    "undercut_depth",
+)
 #: Terms of the bottom end's two series in (ka)²; see :class:`EndTerms`.
 END_TERMS = 6
 #: Longest slice (mm) of a tapered bore; see the convergence test for what halving it does.
@@ -115,7 +126,9 @@ class EndTerms(NamedTuple):
 class SolvedTerms(NamedTuple):
     """What is solved in two and three dimensions beyond the closed forms."""
 
-    holes: Values  # [H, 7] columns as in HOLE_SCALES
+    holes: Values  # [H, 7] columns as in HOLE_SCALES, where the holes' measures are ``at``
+    slopes: Values  # [H, 7, 8] by mm of HOLE_MEASURES; 0 where they are not known
+    at: Values  # [H, 8] mm
     lean: Values  # [] 1: sound runs along the wall of a cone; 0: plane sections
     end: EndTerms
 
@@ -333,4 +346,11 @@ def closed_end() -> EndTerms:
 
 def closed_forms_alone(count: int) -> SolvedTerms:
     """Nothing solved, for an instrument with that many holes."""
-    return SolvedTerms(plain_scales(count), np.array(0.0), closed_end())
+    return solved_terms(plain_scales(count), lean=0.0, end=closed_end())
+
+
+def solved_terms(scales: np.ndarray, *, lean: float, end: EndTerms) -> SolvedTerms:
+    """Scales [H, 7] that stay as they are when a hole's measures change."""
+    count, measures = len(scales), len(HOLE_MEASURES)
+    slopes = np.zeros((count, len(HOLE_SCALES), measures))
+    return SolvedTerms(scales, slopes, np.zeros((count, measures)), np.array(lean), end)

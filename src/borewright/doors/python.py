@@ -17,10 +17,14 @@ from borewright.model import load as read_file
 from borewright.tasks.inputs import fingerings_of, survey_of
 
 if TYPE_CHECKING:
+    from numpy import ndarray
+
     from borewright.acoustics import Air
     from borewright.model import (
         CharacterTable,
         Differences,
+        Doubts,
+        ErrorBars,
         SensitivityMap,
         SolidsReport,
         TuningTable,
@@ -102,6 +106,49 @@ def sensitivity(
     subject = _instrument(instrument)
     table = _fingerings(subject, fingerings)
     return acoustics.sensitivity(subject, table, air, side_holes=side_holes, progress=progress)
+
+
+def error_bars(
+    instrument: Instrument | Path | str,
+    fingerings: FingeringTable | Path | str | None = None,
+    doubts: Doubts | None = None,
+    *,
+    side_holes: str = "closed forms",
+    progress: Callable[[int, int], None] | None = None,
+) -> ErrorBars:
+    """How sure each note is (standard deviation, cents), split by cause, to first order.
+
+    ``doubts`` are standard deviations of sizes, climate, player and model, each with a default;
+    the other arguments are those of tuning.
+    """
+    from borewright import acoustics
+
+    subject = _instrument(instrument)
+    table = _fingerings(subject, fingerings)
+    return acoustics.error_bars(subject, table, doubts, side_holes=side_holes, progress=progress)
+
+
+def virtual_builds(
+    instrument: Instrument | Path | str,
+    fingerings: FingeringTable | Path | str | None = None,
+    doubts: Doubts | None = None,
+    *,
+    builds: int = 10_000,
+    seed: int = 1,
+    side_holes: str = "closed forms",
+) -> ndarray:
+    """Cents of every fingering in many builds that differ as ``doubts`` say, [builds, F].
+
+    ``seed`` is that of the random numbers; a note that a build has lost is NaN. The other
+    arguments are those of error_bars.
+    """
+    from borewright import acoustics
+
+    subject = _instrument(instrument)
+    table = _fingerings(subject, fingerings)
+    return acoustics.virtual_builds(
+        subject, table, doubts, builds=builds, seed=seed, side_holes=side_holes
+    )
 
 
 def character(

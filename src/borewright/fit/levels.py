@@ -1,8 +1,8 @@
 """A fit with side holes solved in 3-D: fit, solve what was found, fit again, until it rests.
 
 The search itself works on closed forms scaled to the solved holes, since they are quick and
-have derivatives; a scale holds near the shape it was solved for, so it is renewed until that
-changes nothing.
+have derivatives; a scale and its slopes hold near the shape they were taken for, so they are
+renewed until that changes nothing.
 """
 
 from __future__ import annotations

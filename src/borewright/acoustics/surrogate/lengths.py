@@ -119,7 +119,7 @@ def hole_lengths(
     closed, volume = finger_length(found, sizes, inner)
     slanted = cone_lengths(cone, sizes)
     shunt = inner.shunt_open + slanted[2] + beyond
-    # The bore's pressure is curved over the mouth, by as much as the whole shunt is long.
+    # The bore's pressure is curved over the mouth, which goes with the whole shunt.
     curved = jnp.where(inside == 0, sizes.mouth**2 / 4 * shunt, 0.0)
     return HoleLengths(
         inner.series_open + slanted[0],
@@ -128,7 +128,7 @@ def hole_lengths(
         jnp.where(finger, closed, inner.shunt_closed) + slanted[3],
         jnp.where(finger, volume, inner.volume),
         inner.displaced,
-        grown(sizes, beyond, rising, inner.rise - curved),
+        grown(sizes, beyond, rising, inner.rise + curved),
     )
 
 

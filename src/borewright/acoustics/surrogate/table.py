@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 from importlib.resources import files
+from importlib.resources.abc import Traversable
 from typing import NamedTuple
 
 import jax.numpy as jnp
@@ -36,8 +37,7 @@ Table = dict[str, dict[str, Bumps]]
 @lru_cache(maxsize=1)
 def table() -> Table:
     """The fitted figures of all parts, by part and figure."""
-    path = files("borewright.acoustics.surrogate") / "table.npz"
-    with path.open("rb") as file, np.load(file) as stored:
+    with _path().open("rb") as file, np.load(file) as stored:
         return {
             name: {
                 figure: Bumps(
@@ -50,6 +50,17 @@ def table() -> Table:
             }
             for name, part in PARTS.items()
         }
+
+
+@lru_cache(maxsize=1)
+def cone_figures() -> np.ndarray:
+    """Terms of conical bores, [4, 3]; see ``lengths.cone_lengths``."""
+    with _path().open("rb") as file, np.load(file) as stored:
+        return np.asarray(stored["cone"], dtype=float)
+
+
+def _path() -> Traversable:
+    return files("borewright.acoustics.surrogate") / "table.npz"
 
 
 def evaluate(bumps: Bumps, at: Array) -> Array:
