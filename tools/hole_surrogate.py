@@ -34,7 +34,6 @@ from borewright.acoustics.surrogate.sizes import (
     displaced_volume,
     open_length,
     sizes_of,
-    tube_volume,
     waved_length,
 )
 from borewright.acoustics.surrogate.table import Bumps, Table, evaluate
@@ -323,8 +322,10 @@ def main() -> None:
         for field, value in bumps._asdict().items()
     }
     np.savez_compressed(TABLE, cone=cone, **flat)
-    print(f"{TABLE.name}: {TABLE.stat().st_size / 1024:.0f} KiB, of {sum(count for count, _ in COUNTS.values())} shapes "
-          f"{sum(len(rows['number']) for rows in samples.values())} are solved")  # fmt: skip
+    drawn = sum(count for count, _ in COUNTS.values())
+    solved = sum(len(rows["number"]) for rows in samples.values())
+    size = TABLE.stat().st_size / 1024
+    print(f"{TABLE.name}: {size:.0f} KiB, of {drawn} shapes {solved} are solved")
     check_fresh(samples["fresh"], found, cone)
 
 

@@ -108,8 +108,7 @@ def test_a_hole_that_cannot_be_meshed_is_named(clarinet, monkeypatch):
     monkeypatch.setattr("borewright.acoustics.solved.solve_holes", all_but_one)
     level = hole_level(clarinet, "each solved in 3-D")
     assert str(level.words) == (
-        "side holes in 3-D, every hole by itself, but closed forms for V, which could not be "
-        "meshed"
+        "side holes in 3-D, every hole by itself, but closed forms for V, which could not be meshed"
     )
     assert level.terms.holes[0].tolist() == [1, 1, 1, 1, 1, 0, 0]
     assert not np.allclose(level.terms.holes[1], level.terms.holes[0])

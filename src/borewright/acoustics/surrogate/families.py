@@ -124,8 +124,6 @@ def forms_of(sizes: Sizes) -> Forms:
         jnp.where(lined, sizes.lining, series_length(a, mouth, sizes.tube, False)),
         jnp.where(lined, straight + 0.6 * b, open_length(tube) + tube.inner),
         # The bore's pressure is curved over the mouth.
-        jnp.where(
-            lined, straight / 3 + 0.6 * b, inertance + tube.inner - mouth**2 / (4 * volume)
-        ),
+        jnp.where(lined, straight / 3 + 0.6 * b, inertance + tube.inner - mouth**2 / (4 * volume)),
         tube,
     )

@@ -159,4 +159,3 @@ def scales_of(lengths: HoleLengths, sizes: Sizes) -> Array:
         ],
         axis=-1,
     )
-

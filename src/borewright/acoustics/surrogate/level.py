@@ -53,7 +53,7 @@ def factors_of(shapes: Sequence[HoleShape], parts: Sequence[HoleParts]) -> Facto
 def lengths_of(shapes: Sequence[HoleShape], parts: Sequence[HoleParts]) -> HoleLengths:
     """Lengths (mm), volumes and rises (mm³) of holes that the surrogate covers."""
     found = _lengths_kernel(table(), cone_figures(), *_filled(shapes, parts))
-    return HoleLengths(*(np.asarray(each)[: len(shapes)] for each in found))
+    return HoleLengths(*(each[: len(shapes)] for each in found))
 
 
 def _filled(
@@ -62,7 +62,8 @@ def _filled(
     more = -len(shapes) % _TOGETHER
     numbers = np.array([*parts, *([parts[0]] * more)], dtype=int)
     sizes = sizes_of([*shapes, *([shapes[0]] * more)])
-    return sizes, *(jnp.asarray(column) for column in numbers.T)
+    inside, outside, finger = (jnp.asarray(column) for column in numbers.T)
+    return sizes, inside, outside, finger
 
 
 def _measures(sizes: Sizes) -> Array:
@@ -119,7 +120,8 @@ def _factors(
         return scales_of(hole_lengths(found, cone, moved, inside, outside, finger > 0), moved)
 
     def along(direction: Array) -> Array:
-        return jax.jvp(scales, (at,), (jnp.broadcast_to(direction, at.shape),))[1]
+        slope: Array = jax.jvp(scales, (at,), (jnp.broadcast_to(direction, at.shape),))[1]
+        return slope
 
     slopes = jax.vmap(along)(jnp.eye(at.shape[1]))
     return scales(at), jnp.moveaxis(slopes, 0, 2)

@@ -42,7 +42,7 @@ def table() -> Table:
             name: {
                 figure: Bumps(
                     *(
-                        np.asarray(stored[f"{name}/{figure}/{field}"], dtype=float)
+                        jnp.asarray(stored[f"{name}/{figure}/{field}"], dtype=float)
                         for field in Bumps._fields
                     )
                 )
@@ -66,7 +66,7 @@ def _path() -> Traversable:
 def evaluate(bumps: Bumps, at: Array) -> Array:
     """The figure at ratios [H, d]; [H]."""
     x = (at - bumps.middle) / bumps.spread
-    centres = (jnp.asarray(bumps.centres) - bumps.middle) / bumps.spread
+    centres = (bumps.centres - bumps.middle) / bumps.spread
     apart = (x[:, None, :] - centres[None]) / bumps.widths
     bump = jnp.exp(-jnp.sum(apart**2, axis=-1) / 2)
     return bump @ bumps.weights + bumps.trend[0] + x @ bumps.trend[1:]

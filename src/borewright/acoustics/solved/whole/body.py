@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache
+from typing import Any
 
 import numpy as np
 
@@ -124,6 +126,14 @@ def body_length_mm(instrument: Instrument) -> float:
     return instrument.length_mm + above
 
 
+@cache
+def _assembled() -> Callable[..., Any]:
+    from borewright.acoustics.compilation import compiled
+    from borewright.acoustics.geometry import slices_and_holes
+
+    return compiled(slices_and_holes, static_argnums=(0,))
+
+
 def body_of(instrument: Instrument, open_holes: Sequence[str]) -> Body:
     """The body of an instrument with some holes open, all others closed.
 
@@ -136,7 +146,6 @@ def body_of(instrument: Instrument, open_holes: Sequence[str]) -> Body:
         For an unknown hole, a bottom end that is no real one, a hole that cannot be, or a
         bore that comes through the outside.
     """
-    from borewright.acoustics.geometry import slices_and_holes
     from borewright.acoustics.structure import numbers_of, structure_of
 
     is_open = masks_of(instrument, [open_holes])[0]
@@ -150,7 +159,7 @@ def body_of(instrument: Instrument, open_holes: Sequence[str]) -> Body:
             remedy=say("The reference solves 'radiating' and 'closed'."),
         )
     structure = structure_of(instrument)
-    slices, _, ends, _ = slices_and_holes(structure, numbers_of(instrument))
+    slices, _, ends, _ = _assembled()(structure, numbers_of(instrument))
     above = 1e3 * float(ends.above)
     length, top, bottom = (
         1e3 * np.asarray(column)
