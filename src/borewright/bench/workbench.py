@@ -25,6 +25,7 @@ from borewright.model import (
     write_text,
 )
 from borewright.tasks.inputs import fingerings_of, keys_of, survey_of
+from borewright.tasks.outputs import TABLES
 from borewright.words import Text, say
 
 _P = ParamSpec("_P")
@@ -138,8 +139,8 @@ class Workbench:
 
     def _check_named(self, instrument: Instrument) -> None:
         """Tables that a file names lie in the folder too: a file may come from anywhere."""
-        for named in (instrument.keywork, instrument.keys, instrument.fingerings):
-            if named:
+        for key in TABLES:
+            if named := getattr(instrument, key):
                 self.folder.path((Path(self.file).parent / named).as_posix())
 
     # Saving ----------------------------------------------------------------------------------
@@ -225,8 +226,7 @@ class Workbench:
         return bool(changed)
 
     def _tables(self) -> set[str]:
-        made = self.instrument
-        named = (made.keywork, made.keys, made.fingerings) if made else ()
+        named = [getattr(self.instrument, key) for key in TABLES] if self.instrument else []
         return {(Path(self.file).parent / each).as_posix() for each in named if each}
 
     # Settings, computing ---------------------------------------------------------------------

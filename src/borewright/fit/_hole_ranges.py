@@ -10,12 +10,16 @@ from borewright.model import (
     KeyworkSurvey,
     Part,
     SurveyItem,
+    SurveyRow,
     ToneHole,
 )
 from borewright.words import say
 
 #: A pad lifts a third of its hole's diameter at least (common practice).
 _LIFT_TO_DIAMETER = 3.0
+#: Between a measured pad's face and its seat (mm), which a feeler would find; and how far a
+#: measured ring stands over its rim when it is down. From memory.
+_PAD_FLAT_MM, _RING_OVER_MM = 0.05, (0.0, 0.3)
 #: A side hole stays clearly narrower than the bore (common practice).
 _HOLE_TO_BORE = 0.9
 
@@ -25,17 +29,21 @@ def hole_side_range(
 ) -> tuple[Side, Side]:
     """Lowest and highest value (mm) of one measure of a drawn hole."""
     wishes = drawing.fit
+    row = survey.for_hole(hole.name) if survey else None
+    measured = row is not None and row.seat_from_axis_mm is not None
     if measure == "station":
         low, high = _station(wishes, survey, hole)
     elif measure == "diameter":
         return _diameter(wishes, survey, part, hole)
+    elif measure == "chimney" and row is not None and measured:
+        low, high = _measured_chimney(part, hole, row)
     elif measure == "chimney":
         low, high = _chimney(wishes, hole)
     else:
         bore = part.bore_diameter_at(hole.station_mm)
         low = Side(hole.diameter_mm, say("the hole itself"))
         high = Side(_HOLE_TO_BORE * bore, say("bore"))
-    replacing = measure == "chimney"
+    replacing = measure == "chimney" and not measured
     return within(wishes.ranges, (measure,), part.name, hole.name, low, high, replacing=replacing)
 
 
@@ -79,6 +87,18 @@ def _chimney(wishes: FitWishes, hole: ToneHole) -> tuple[Side, Side]:
         key=lambda side: side.value,
     )
     return low, high
+
+
+def _measured_chimney(part: Part, hole: ToneHole, row: SurveyRow) -> tuple[Side, Side]:
+    """A stiff key, once its posts stand, says where a pad's seat is, and a ring's rim."""
+    seat = (row.seat_from_axis_mm or 0.0) - part.outside_diameter_at(hole.station_mm) / 2
+    if row.item is SurveyItem.CUP:
+        stays = abs(seat - hole.chimney_mm) <= _PAD_FLAT_MM
+        side = Side(hole.chimney_mm if stays else seat, say("the pad of '{key}'", key=row.name))
+        return side, side
+    least, most = _RING_OVER_MM
+    words = say("ring '{key}' flush to {most_mm:g} mm above its rim", key=row.name, most_mm=most)
+    return Side(seat - most, words), Side(seat - least, words)
 
 
 def _diameter(

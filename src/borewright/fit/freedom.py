@@ -204,6 +204,8 @@ def _of_holes(
                 dimension = Dimension(part.name, measure, hole=hole.name)
                 column = index[dimension]
                 low, high = hole_side_range(drawing, survey, part, hole, measure)
+                if low.value == high.value == values[column]:
+                    continue  # its key holds it where it is drawn
                 one = Freedom(
                     column=column,
                     dimension=dimension,

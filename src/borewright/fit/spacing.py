@@ -28,6 +28,8 @@ from borewright.words import say
 
 #: Holes further apart than this along the body never meet (mm).
 _NEAR_MM = 45.0
+#: Air all round between a chimney and its ring (mm; from memory).
+_RING_AIR_MM = 0.4
 #: A wall of this much (mm) by the safe formula is not measured more closely.
 _AMPLE_MM = 4.0
 
@@ -43,6 +45,7 @@ def spacings(instrument: Instrument, survey: KeyworkSurvey | None) -> list[Spaci
         for hole in part.holes:
             found += _ends(instrument, index, part, hole)
             found += _posts(instrument, survey, index, part, hole)
+            found += _in_ring(instrument, survey, index, part, hole)
     return [*found, *bore_limits(instrument), *post_walls(instrument, survey)]
 
 
@@ -151,6 +154,35 @@ def _ends(
             wall=wall,
             holes=(hole.name,),
         ),
+    ]
+
+
+def _in_ring(
+    instrument: Instrument,
+    survey: KeyworkSurvey | None,
+    index: dict[Dimension, int],
+    part: Part,
+    hole: ToneHole,
+) -> list[Spacing]:
+    """A chimney keeps air all round inside a ring that was measured where it stands."""
+    row = survey.for_hole(hole.name) if survey else None
+    if row is None or row.ring_inside_mm is None or row.seat_from_axis_mm is None:
+        return []
+    turn = math.radians(hole.bearing_deg - row.bearing_deg)
+    aside = row.seat_from_axis_mm * math.sin(turn)
+    chimney = instrument.fit.chimney_wall_mm + _RING_AIR_MM + ROUNDING_MM
+    room = row.ring_inside_mm / 2 - chimney
+    # Off its middle both ways: sqrt(along² + aside²) is at most |along| + |aside|.
+    return [
+        Spacing(
+            words=say("air between the chimney of {hole} and its ring", hole=hole.name),
+            terms=((_column(index, part, hole, "station"), sign),),
+            radii=((_column(index, part, hole, "diameter"), 0.5),),
+            constant=room - sign * row.station_mm - abs(aside),
+            wall=0.0,
+            holes=(hole.name,),
+        )
+        for sign in (1.0, -1.0)
     ]
 
 

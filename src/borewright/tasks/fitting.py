@@ -107,6 +107,7 @@ def fit_file(
     survey = survey_of(before, file, keywork)
     tables = {
         "keywork": keywork or (named_beside(file, before.keywork) if before.keywork else None),
+        "keys": named_beside(file, before.keys) if before.keys else None,
         "fingerings": fingerings or named_beside(file, before.fingerings),
     }
     target = saved_where(file, output, force, [path for path in tables.values() if path])

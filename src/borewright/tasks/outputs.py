@@ -6,7 +6,11 @@ import os
 from pathlib import Path
 
 from borewright.errors import ModelError
+from borewright.model import Instrument
 from borewright.words import say
+
+#: What an instrument's file may name beside it.
+TABLES = ("keywork", "keys", "fingerings")
 
 _ELSEWHERE = say("Choose a folder that you may write to.")
 
@@ -78,3 +82,13 @@ def path_from(folder: Path, file: Path) -> str:
         return Path(os.path.relpath(target, os.path.realpath(folder))).as_posix()
     except ValueError:  # on another drive there is no relative way
         return str(target)
+
+
+def carrying_tables(instrument: Instrument, file: Path, target: Path) -> Instrument:
+    """The instrument of ``file`` with its tables named from where ``target`` will lie."""
+    names = {
+        key: path_from(target.parent, file.parent / named)
+        for key in TABLES
+        if (named := getattr(instrument, key))
+    }
+    return instrument.model_copy(update=names)

@@ -9,12 +9,11 @@ from pathlib import Path
 
 from borewright.bench.page import Page
 from borewright.bench.play.sitting import keep
-from borewright.bench.workbench import Change, Workbench
+from borewright.bench.workbench import Change
 from borewright.errors import BenchError, PlayingError
 from borewright.model import Instrument, read_instrument, save_as
 from borewright.model.results.advice import CorrectionStep
-from borewright.tasks.inputs import named_beside
-from borewright.tasks.outputs import path_from
+from borewright.tasks.outputs import carrying_tables
 from borewright.words import say
 
 
@@ -58,7 +57,9 @@ def accept(
             remedy=say("Give the revision another name."),
         )
     contents: dict[str, bytes | None] = {}
-    named = built.instrument.fingerings
+    target = bench.folder.root / file
+    changed = carrying_tables(built.instrument, bench.path, target)
+    changed = changed.model_copy(update={"name": name})
     if built.leaks:
         from borewright.playing.leaky_table import write_fingerings
 
@@ -67,28 +68,13 @@ def accept(
             scratch = Path(folder) / named
             write_fingerings(built.fingerings, scratch)
             contents[named] = scratch.read_bytes()
-    else:
-        named = _beside(bench, named)
-    changed = built.instrument.model_copy(
-        update={"name": name, "fingerings": named, "keywork": _beside(bench, _keywork(bench))}
-    )
+        changed = changed.model_copy(update={"fingerings": named})
     contents[file] = _text(changed, bench.path)
     bench.folder.save_all(contents, say("accept '{name}'", name=name))
     bench.folder.name_revision(name)
     keep(page, instrument=name)
     bench.choose(file, page)
     bench.tell(Change("files", page))
-
-
-def _keywork(bench: Workbench) -> str:
-    return bench.instrument.keywork if bench.instrument else ""
-
-
-def _beside(bench: Workbench, named: str) -> str:
-    """A table that the present file names, as a file at the folder's top names it."""
-    if not named:
-        return named
-    return path_from(bench.folder.root, named_beside(bench.path, named))
 
 
 def _text(instrument: Instrument, like: Path) -> bytes:

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Any
 from borewright.errors import ModelError, PlayingError
 from borewright.model import TuningTable, read_instrument, save_as
 from borewright.model.results.campaign import ParameterEstimate
-from borewright.tasks.inputs import fingerings_of, named_beside
-from borewright.tasks.outputs import check_target, path_from, same_file
+from borewright.tasks.inputs import fingerings_of
+from borewright.tasks.outputs import carrying_tables, check_target, path_from, same_file
 from borewright.words import say
 
 if TYPE_CHECKING:
@@ -107,18 +107,15 @@ def revise_file(
 def _save(built: AsBuilt, document: Any, file: Path, output: Path, fingerings: Path | None) -> None:
     from borewright.playing.leaky_table import write_fingerings
 
-    instrument = built.instrument
-    named = path_from(output.parent, fingerings or named_beside(file, instrument.fingerings))
+    instrument = carrying_tables(built.instrument, file, output)
+    named = fingerings and path_from(output.parent, fingerings)
     if built.leaks:
         leaky = output.with_name(f"{output.stem}-fingerings.csv")
         write_fingerings(built.fingerings, leaky)
         named = leaky.name
-    keywork = instrument.keywork
-    if keywork:
-        keywork = path_from(output.parent, named_beside(file, keywork))
-    save_as(
-        instrument.model_copy(update={"fingerings": named, "keywork": keywork}), output, document
-    )
+    if named:
+        instrument = instrument.model_copy(update={"fingerings": named})
+    save_as(instrument, output, document)
 
 
 def _typed(lines: Iterable[str]) -> list[Reading]:
