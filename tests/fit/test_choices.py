@@ -24,7 +24,8 @@ def test_cents_are_bought_with_steps_from_the_drawing(family):
     for nearer, further in itertools.pairwise(inside):
         assert further.away_steps >= nearer.away_steps - 0.5
         assert further.rms_cents <= nearer.rms_cents + 0.05
-    assert max(design.largest_hole_share for design in inside) <= 0.15 + 1e-9
+    # L1 alone, from 6.5 down to 5 mm, has a range of its own.
+    assert max(design.largest_hole_share for design in inside) <= 1.5 / 6.5 + 1e-9
 
 
 def test_the_far_end_shows_what_holding_to_a_body_costs(family):

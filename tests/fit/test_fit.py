@@ -14,7 +14,7 @@ import pytest
 from borewright.acoustics import tuning
 from borewright.errors import FitError
 from borewright.fit import body_findings, fit
-from borewright.model import FingeringTable, KeyworkSurvey, SurveyItem, Use, note_number
+from borewright.model import Cover, FingeringTable, KeyworkSurvey, SurveyItem, Use, note_number
 
 
 def test_standard_notes_are_in_tune_from_e3_to_c6(clarinet_fit):
@@ -97,15 +97,24 @@ def test_the_fitted_clarinet_is_a_body_that_a_maker_would_build(clarinet, clarin
     fitted, _ = clarinet_fit
     for part, drawn in zip(fitted.parts, instrument.parts, strict=True):
         for hole, before in zip(part.holes, drawn.holes, strict=True):
-            assert abs(hole.diameter_mm / before.diameter_mm - 1) <= 0.15 + 1e-9
-            assert abs(hole.chimney_mm - before.chimney_mm) <= 0.6 + 1e-9
+            stated = instrument.fit.ranges.get(f"{hole.name}.diameter")
+            if stated:
+                assert stated.because
+                assert stated.from_mm <= hole.diameter_mm <= stated.to_mm
+            else:
+                assert abs(hole.diameter_mm / before.diameter_mm - 1) <= 0.15 + 1e-9
+            # A pad lies on its key, a rim under its ring; only the third finger has neither.
+            if hole.cover is Cover.PAD:
+                assert hole.chimney_mm == before.chimney_mm
+            elif hole.cover is Cover.RING:
+                assert -0.2 - 1e-9 <= hole.chimney_mm - before.chimney_mm <= 0.1 + 1e-9
     upper, lower = fitted.part("upper joint"), fitted.part("lower joint")
     # Cylinders: the same diameter at both of their ends.
     assert upper.bore[1][1] == upper.bore[2][1]
     assert lower.bore[0][1] == lower.bore[1][1]
     drawn = instrument.part("upper joint")
     for (_, diameter), (_, before) in zip(upper.bore, drawn.bore, strict=True):
-        assert abs(diameter - before) <= 0.1 + 1e-9
+        assert abs(diameter - before) <= 0.15 + 1e-9
     assert abs(fitted.part("barrel").length_mm - 65.0) <= 1.0
     for above, below in itertools.pairwise(fitted.parts):
         step = below.bore_diameter_at(0.0) - above.bore_diameter_at(above.length_mm, -1)
@@ -119,9 +128,9 @@ def test_the_fitted_clarinet_is_a_body_that_a_maker_would_build(clarinet, clarin
             assert s1 > s0
 
 
-def test_with_all_bores_held_the_fit_names_what_holds_b4(clarinet):
+def test_with_all_bores_held_the_fit_names_what_holds_b4(points_only):
     """The figures asked for: rms about 4, B4 15 to 17 flat, and the lower end and the bell."""
-    instrument, fingerings, survey = clarinet
+    instrument, fingerings, survey = points_only
     free = ["hole.station", "hole.diameter", "hole.chimney", "barrel.length"]
     held = instrument.model_copy(update={"fit": instrument.fit.model_copy(update={"free": free})})
     _, result = fit(held, fingerings, survey)
@@ -152,9 +161,9 @@ def test_progress_is_reported_and_ctrl_c_keeps_the_best_so_far(clarinet):
     assert fitted != instrument
 
 
-def test_a_note_out_of_reach_names_the_cup_that_stops_it(clarinet):
+def test_a_note_out_of_reach_names_the_cup_that_stops_it(points_only):
     """A cup 16 mm too far down makes its notes flat beyond any hole that the pad allows."""
-    instrument, fingerings, survey = clarinet
+    instrument, fingerings, survey = points_only
     rows = [
         row.model_copy(update={"station_mm": row.station_mm + 16.0}) if row.hole == "FS" else row
         for row in survey.rows

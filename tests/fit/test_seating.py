@@ -29,9 +29,9 @@ def faults(findings):
 
 
 @pytest.mark.parametrize(("seed", "by_mm"), [(0, 3.0), (1, 4.0), (5, 4.0)])
-def test_one_step_leaves_no_fault_for_typing(clarinet, seed, by_mm):
+def test_one_step_leaves_no_fault_for_typing(points_only, seed, by_mm):
     """Seed 1 brings two keys so near that holes of their drawn sizes would run together."""
-    instrument, _, survey = clarinet
+    instrument, _, survey = points_only
     keys = scattered(survey, seed, by_mm)
     seated, result = seat(instrument, keys)
     assert result.faults_before > 30
@@ -54,8 +54,8 @@ def test_a_fitted_body_is_seated_and_keeps_what_sits_already(clarinet, clarinet_
     assert same == fitted
 
 
-def test_what_was_seated_counts_as_drawn(clarinet, clarinet_fit):
-    _, _, survey = clarinet
+def test_what_was_seated_counts_as_drawn(points_only, clarinet_fit):
+    _, _, survey = points_only
     fitted, _ = clarinet_fit
     keys = scattered(survey, 3, 4.0)
     seated, result = seat(fitted, keys)

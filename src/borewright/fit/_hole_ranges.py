@@ -19,7 +19,7 @@ from borewright.words import say
 _LIFT_TO_DIAMETER = 3.0
 #: Between a measured pad's face and its seat (mm), which a feeler would find; and how far a
 #: measured ring stands over its rim when it is down. From memory.
-_PAD_FLAT_MM, _RING_OVER_MM = 0.05, (0.0, 0.3)
+_PAD_FLAT_MM, RING_OVER_MM = 0.05, (0.0, 0.3)
 #: A side hole stays clearly narrower than the bore (common practice).
 _HOLE_TO_BORE = 0.9
 
@@ -96,7 +96,7 @@ def _measured_chimney(part: Part, hole: ToneHole, row: SurveyRow) -> tuple[Side,
         stays = abs(seat - hole.chimney_mm) <= _PAD_FLAT_MM
         side = Side(hole.chimney_mm if stays else seat, say("the pad of '{key}'", key=row.name))
         return side, side
-    least, most = _RING_OVER_MM
+    least, most = RING_OVER_MM
     words = say("ring '{key}' flush to {most_mm:g} mm above its rim", key=row.name, most_mm=most)
     return Side(seat - most, words), Side(seat - least, words)
 

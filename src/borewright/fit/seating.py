@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 from pydantic import ValidationError
 
-from borewright.fit._hole_ranges import largest_side
+from borewright.fit._hole_ranges import RING_OVER_MM, largest_side
 from borewright.fit.checks import body_findings
 from borewright.fit.freedom import freedoms
 from borewright.fit.programme import best_step
@@ -172,7 +172,8 @@ def _seat_rim(
     wanted = round(row.seat_from_axis_mm - outside, 2)
     wishes = instrument.fit
     wanted = min(max(wanted, wishes.lowest_chimney_mm), wishes.highest_chimney_mm)
-    if abs(wanted - hole.chimney_mm) > _BEND_MM:
+    least, most = RING_OVER_MM if row.item is SurveyItem.RING else (-_BEND_MM, _BEND_MM)
+    if not least - _SAME_MM <= wanted - hole.chimney_mm <= most + _SAME_MM:
         entry["chimney_mm"] = wanted
         change(say("chimney"), _mm(hole.chimney_mm), _mm(wanted))
 
