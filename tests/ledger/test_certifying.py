@@ -125,3 +125,45 @@ def test_a_sign_off_taken_back_voids_its_certificate(signed):
     assert void_of(signed).kind is VoidKind.TAKEN_BACK
     with pytest.raises(LedgerError, match="is not signed off"):
         issue_certificate(signed, "007", who="Ada")
+
+
+def exchanged(bench) -> None:
+    """The bell cracks after the sign-off, and another takes its place."""
+    bench.correct("part", "bell", {"outcome": "rejected"}, who="Ada", reason="cracked")
+    row = {"code": "bell-2", "name": "bell", "design": "D", "outcome": "good"}
+    bench.add("part", row | {"instrument": "007"}, who="Ada")
+
+
+def test_a_part_exchanged_after_the_sign_off_needs_another(signed):
+    _, issued = issue_certificate(signed, "007", who="Ada")
+    exchanged(signed)
+    with pytest.raises(LedgerError, match=r"not signed off any more.*bell 'bell' was taken out"):
+        issue_certificate(signed, "007", who="Ada")
+    void = void_of(signed)
+    assert (void.kind, void.left.code) == (VoidKind.EXCHANGED, "bell")
+    assert Reader("de").tell(void.words) != str(void.words)
+    assert not proof_of(signed, "007").signed_off
+    kinds = [wait.kind for wait in waiting_for(signed)["007"]]
+    assert kinds == [WaitKind.SIGN_OFF, WaitKind.DELIVERY]
+    sign_off(signed, "007", who="Ben")
+    assert issue_certificate(signed, "007", who="Ben")[1].code != issued.code
+    assert void_of(signed, 0).kind is VoidKind.EXCHANGED
+    assert void_of(signed) is None
+
+
+def test_a_part_put_into_another_instrument_undoes_the_sign_off_of_the_first(signed):
+    other = {"code": "008", "design": "D", "batch": "B"}
+    signed.add("instrument", other, who="Ada")
+    signed.correct("part", "bell", {"instrument": "008"}, who="Ada", reason="wanted there")
+    row = {"code": "bell-2", "name": "bell", "design": "D", "outcome": "good"}
+    signed.add("part", row, who="Ada")
+    signed.correct("part", "bell-2", {"instrument": "007"}, who="Ada", reason="in its place")
+    assert WaitKind.SIGN_OFF in [wait.kind for wait in waiting_for(signed, ["007"])["007"]]
+
+
+def test_a_part_exchanged_before_the_sign_off_undoes_nothing(bench):
+    make(bench)
+    exchanged(bench)
+    sign_off(bench, "007", who="Ada")
+    issue_certificate(bench, "007", who="Ada")
+    assert void_of(bench) is None

@@ -45,3 +45,19 @@ def test_what_is_refused(german, tmp_path):
     assert not (tmp_path / "papers").exists()
     assert "Instrument „8“ gibt es nicht" in german("show", "instrument", "8")
     assert "Eines schreiben von: bore, cork fit" in german("check", "007", "bell", "value=3")
+
+
+def test_a_part_exchanged_since_undoes_certificate_and_sign_off(german, tmp_path):
+    german("check", "007", "leak", "feature=upper or lower", "value=20")
+    german("sign-off", "007")
+    german("print", "certificate", "007", "--output", str(tmp_path / "first"))
+    german("correct", "part", "bell", "outcome=rejected", "--reason", "cracked")
+    german("add", "part", "code=bell-2", "name=bell", "design=D", "instrument=007", "outcome=good")
+    told = german("show", "instrument", "007")
+    assert "UNGÜLTIG, bell „bell“ wurde danach ausgebaut" in told
+    assert "wartet auf Freigabe" in told
+    refused = german("print", "certificate", "007", "--output", str(tmp_path / "papers"))
+    assert "ist nicht mehr freigegeben" in refused
+    german("sign-off", "007")
+    german("print", "certificate", "007", "--output", str(tmp_path / "papers"))
+    assert list((tmp_path / "papers").iterdir())

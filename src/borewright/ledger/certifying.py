@@ -17,6 +17,7 @@ from sqlalchemy import Connection
 
 from borewright.errors import LedgerError
 from borewright.ledger.counting import SignOff, checks_of, counting, sign_offs
+from borewright.ledger.exchanging import Stay
 from borewright.ledger.fields import as_json
 from borewright.ledger.kinds.making import Assembly, Design, Instrument
 from borewright.ledger.kinds.proving import Check, IssuedCertificate, Subject
@@ -73,6 +74,7 @@ class VoidKind(Enum):
 
     TAKEN_BACK = "taken back"
     FAILED_SINCE = "failed since"
+    EXCHANGED = "exchanged"
     SIGNED_ANEW = "signed anew"
     WAITS = "waits"
     CHANGED = "changed"
@@ -80,10 +82,11 @@ class VoidKind(Enum):
 
 @dataclass(frozen=True)
 class Void:
-    """Why a certificate is void; ``failed`` is the check that undid the sign-off."""
+    """Why a certificate is void; ``failed`` or ``left`` is what undid the sign-off."""
 
     kind: VoidKind
     failed: Check | None = None
+    left: Stay | None = None
     waits: tuple[Wait, ...] = ()
 
     @property
@@ -91,6 +94,8 @@ class Void:
         """The reason as a clause."""
         if self.kind is VoidKind.FAILED_SINCE and self.failed is not None:
             return failure_words(self.failed)
+        if self.kind is VoidKind.EXCHANGED and self.left is not None:
+            return exchange_words(self.left)
         if self.kind is VoidKind.WAITS:
             what = joined((wait.words for wait in self.waits), "; ")
             return say("the instrument waits for {what}", what=what)
@@ -146,6 +151,18 @@ def failure_words(failed: Check) -> Message:
     )
 
 
+def exchange_words(left: Stay) -> Message:
+    """Which part is not in it any more, as a clause."""
+    return say("{name} '{part}' was taken out afterwards", name=left.name, part=left.code)
+
+
+def undone_words(signed: SignOff) -> Message | None:
+    """Why a sign-off does not hold any more, as a clause; None where it does."""
+    if signed.undone_by is not None:
+        return failure_words(signed.undone_by)
+    return None if signed.left is None else exchange_words(signed.left)
+
+
 def proof_of(ledger: Ledger, serial: str) -> Proof:
     """What is proved of an instrument; LedgerError where there is none."""
     with ledger.reading() as connection:
@@ -195,7 +212,7 @@ def _certified(proof: Proof, facts: CertificateFacts | None) -> CertificateFacts
 def _proof(connection: Connection, serial: str) -> tuple[Proof, CertificateFacts | None]:
     instrument = Instrument.read(public_record(row_of(connection, Instrument.kind, serial)))
     made = checks_of(connection, serial)
-    signed = sign_offs(made)
+    signed = sign_offs(connection, serial, made)
     newest = signed[-1] if signed else None
     readings = tuple(counting(made))
     waits = tuple(waiting_within(connection, [serial]).get(serial, []))
@@ -220,12 +237,12 @@ def _refused(instrument: Instrument, newest: SignOff | None, before: list[Wait])
         return say("was withdrawn, so nothing can be certified")
     if newest is None:
         return say("is not signed off, so nothing can be certified")
-    if newest.undone_by is not None:
-        why = failure_words(newest.undone_by)
-        return say("is not signed off any more, so nothing can be certified: {why}", why=why)
-    if before:
+    why = undone_words(newest)
+    if before and newest.undone_by is None:
         what = joined((wait.words for wait in before), "; ")
         return say("cannot be certified: it waits for {what}", what=what)
+    if why is not None:
+        return say("is not signed off any more, so nothing can be certified: {why}", why=why)
     return None
 
 
@@ -241,8 +258,10 @@ def _void(
         return Void(VoidKind.TAKEN_BACK)
     if its.undone_by is not None:
         return Void(VoidKind.FAILED_SINCE, failed=its.undone_by)
+    if its is signed[-1] and before:
+        return Void(VoidKind.WAITS, waits=before)
+    if its.left is not None:
+        return Void(VoidKind.EXCHANGED, left=its.left)
     if its is not signed[-1]:
         return Void(VoidKind.SIGNED_ANEW)
-    if before:
-        return Void(VoidKind.WAITS, waits=before)
     return Void(VoidKind.CHANGED) if issued.digest != facts.digest else None

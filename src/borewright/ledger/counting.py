@@ -2,7 +2,8 @@
 
 A reading counts until another of the same subject and feature is entered. A sign-off rests on
 the readings that counted when it was made: it is undone by one that fails afterwards, also by
-one that is corrected into a failure, and stays undone when the instrument is repaired.
+one that is corrected into a failure, and stays undone when the instrument is repaired. It is
+undone as well by the exchange of a part: nobody signed for the new one.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Select, and_, case, func, select
 
+from borewright.ledger.exchanging import Stay, entries_of, left_since, stays_ended
 from borewright.ledger.kinds.proving import SIGN_OFF, Check, Subject
 from borewright.ledger.schema import TABLES
 
@@ -74,22 +76,29 @@ def counting(made: Sequence[MadeCheck]) -> list[Check]:
 
 @dataclass(frozen=True)
 class SignOff:
-    """A sign-off, and the first failure that has undone it; None while it is valid."""
+    """A sign-off, the first failure and the first part exchanged that have undone it."""
 
     check: Check
     undone_by: Check | None
+    left: Stay | None
 
     @property
     def valid(self) -> bool:
         """Whether it still holds."""
-        return self.undone_by is None
+        return self.undone_by is None and self.left is None
 
 
-def sign_offs(made: Sequence[MadeCheck]) -> list[SignOff]:
+def sign_offs(connection: Connection, serial: str, made: Sequence[MadeCheck]) -> list[SignOff]:
     """Every sign-off of an instrument, the oldest first."""
     found = [each for each in made if each.check.subject is SIGN_OFF]
+    entries = entries_of(connection, [each.check.code for each in found])
+    stays = stays_ended(connection).get(serial, [])
     return [
-        SignOff(one.check, next((e.check for e in made if e.undoes(one.number)), None))
+        SignOff(
+            one.check,
+            next((e.check for e in made if e.undoes(one.number)), None),
+            left_since(stays, entries[one.check.code]),
+        )
         for one in sorted(found, key=lambda each: each.number)
     ]
 
@@ -99,7 +108,8 @@ class ChecksMade:
     """The checks of one instrument summed up, for lists of thousands.
 
     ``failing`` are (subject, feature) whose counting check failed; ``signed`` is the newest
-    sign-off's number, 0 for none, and ``undone_until`` the number up to which one is void.
+    sign-off's number, 0 for none, and ``undone_until`` the number up to which one is void;
+    ``exchanged`` tells whether a part left the instrument after it.
     """
 
     subjects: set[Subject] = field(default_factory=set)
@@ -107,11 +117,12 @@ class ChecksMade:
     failing: list[tuple[Subject, str]] = field(default_factory=list)
     signed: int = 0
     undone_until: float = 0
+    exchanged: bool = False
 
     @property
     def signed_off(self) -> bool:
         """Whether it is signed off, and that still holds."""
-        return self.signed > self.undone_until
+        return self.signed > self.undone_until and not self.exchanged
 
 
 def checks_made(connection: Connection, serials: Sequence[str] | None) -> dict[str, ChecksMade]:
@@ -143,7 +154,27 @@ def checks_made(connection: Connection, serials: Sequence[str] | None) -> dict[s
         made.undone_until = max(made.undone_until, _undone_until(False, row.replaced))
         if row.replaced is None:
             made.failing.append((Subject.of(row.subject), row.feature or ""))
+    _note_exchanges(connection, found)
     return found
+
+
+def _note_exchanges(connection: Connection, found: dict[str, ChecksMade]) -> None:
+    """Tell those signed off before one of their parts left them."""
+    ended = stays_ended(connection)
+    signed = {serial: found[serial].signed for serial in ended if serial in found}
+    numbers = [number for number in signed.values() if number]
+    codes = {row.id: row.code for row in _rows_numbered(connection, numbers)}
+    entries = entries_of(connection, list(codes.values()))
+    for serial, stays in ended.items():
+        code = codes.get(signed.get(serial, 0))
+        if code is not None:
+            found[serial].exchanged = left_since(stays, entries[code]) is not None
+
+
+def _rows_numbered(connection: Connection, numbers: Sequence[int]) -> Iterator[Any]:
+    for start in range(0, len(numbers), _CHUNK):
+        chosen = _check.id.in_(numbers[start : start + _CHUNK])
+        yield from connection.execute(select(_check.id, _check.code).where(chosen))
 
 
 def _asked(

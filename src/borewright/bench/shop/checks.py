@@ -17,7 +17,7 @@ from borewright.bench.shop.records import look_at
 from borewright.bench.widgets import button, heading, text
 from borewright.bench.words import _
 from borewright.ledger import Proof, WaitKind, names_of, proof_of, sign_off
-from borewright.ledger.certifying import failure_words
+from borewright.ledger.certifying import undone_words
 from borewright.ledger.kinds.proving import NEEDED_CHECKS
 from borewright.ledger.waiting import before_sign_off
 from borewright.tasks.ledger.instrument_papers import issued_words
@@ -135,12 +135,11 @@ def _features(
 
 def _sign_off(page: Page, proof: Proof) -> None:
     serial, signed = proof.serial, proof.sign_off
-    if signed is not None and signed.undone_by is None:
-        text(_("Signed off by {who}.", who=signed.check.who)).props('data-mark="signed"')
-    elif signed is not None and signed.undone_by is not None:
-        why = _.tell(failure_words(signed.undone_by))
-        words = _("The sign-off by {who} does not hold any more: {why}.",
-                  who=signed.check.who, why=why)  # fmt: skip
+    if signed is not None:
+        why, words = undone_words(signed), _("Signed off by {who}.", who=signed.check.who)
+        if why is not None:
+            words = _("The sign-off by {who} does not hold any more: {why}.",
+                      who=signed.check.who, why=_.tell(why))  # fmt: skip
         text(words).props('data-mark="signed"')
     for each in proof.issued:
         words = _.tell(issued_words(each))
