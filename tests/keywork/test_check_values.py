@@ -11,7 +11,7 @@ import math
 import numpy as np
 import pytest
 
-from borewright.keywork import growth, measuring, plane, seating, springs, standing
+from borewright.keywork import growth, photographs, plane, seating, springs, standing
 
 
 def test_1_and_2_needle_and_its_touch():
@@ -83,7 +83,7 @@ def test_16_and_17_leaks():
 
 
 def test_18_parallax():
-    assert measuring.parallax_mm(90, 8, 1500) == pytest.approx(0.483, abs=5e-4)
+    assert photographs.parallax_mm(90, 8, 1500) == pytest.approx(0.483, abs=5e-4)
 
 
 def test_19_heads_of_a_hinge_across():
