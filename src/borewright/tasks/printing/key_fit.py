@@ -189,6 +189,7 @@ def _write_list(
         *_pieces(made, bush, words),
         _pins(mechanism, figures, words),
         _tries(figures, words),
+        _warmth(mechanism, figures, material, words),
     ]
     springs = _needles(mechanism, figures, words)
     write_plan(path, heading, subtitle, [*sections, *springs], words=words)
@@ -330,6 +331,40 @@ def _tries(figures: Sequence[KeyFigures], words: Reader) -> PlanSection:
         say("Write down what is off, bend or move it in the survey, and make the slice again."),
     ]
     return PlanSection(say("Try and feel"), points=points, tables=[table])
+
+
+def _warmth(
+    mechanism: Mechanism, figures: Sequence[KeyFigures], material: MaterialProfile, words: Reader
+) -> PlanSection:
+    from borewright.documents import PlanSection, PlanTable
+    from borewright.keywork import play_ranges
+
+    hinges = {one.hinge for one in figures}
+    rows: list[list[Text]] = [
+        [
+            one.hinge,
+            words.number(one.length_mm, ".1f"),
+            words.number(one.fitted_mm, ".3f"),
+            words.number(one.cold_mm, ".3f"),
+            words.number(one.warm_mm, ".3f"),
+            "–" if one.binds_below_c is None else words.number(one.binds_below_c, ".0f"),
+        ]
+        for one in play_ranges(mechanism, body_per_k=material.expansion_per_k)
+        if one.hinge in hinges
+    ]
+    table = PlanTable(
+        say("End play in mm as fitted at 21 °C, at 0 and at 30 °C"),
+        (say("hinge"), say("long"), "21 °C", "0 °C", "30 °C", say("binds below °C")),
+        rows,
+        (0,),
+    )
+    points: list[Text] = [
+        say(
+            "A printed body grows more than its rods: a long hinge binds in the cold and rattles "
+            "in the warmth. Fit at the coldest temperature of use, or leave one end of it free."
+        )
+    ]
+    return PlanSection(say("Warmth and cold"), points=points, tables=[table])
 
 
 def _needles(
