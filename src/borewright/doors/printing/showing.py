@@ -15,7 +15,7 @@ from borewright.words import Reader
 if TYPE_CHECKING:
     from borewright.printing import Calibration
     from borewright.tasks.printing.job import PrintJob
-    from borewright.tasks.printing.key_fit import KeyFit
+    from borewright.tasks.printing.key_fit_job import KeyFit
 
 
 def key_fit_lines(words: Reader, made: KeyFit) -> Iterator[str]:
