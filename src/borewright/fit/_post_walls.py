@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from borewright.fit.clearance import distance_mm, inside_surface, post_surface
+from borewright.fit.clearance import inside_radius_mm
 from borewright.fit.spacing_class import ROUNDING_MM, Spacing
 from borewright.model import Dimension, Instrument, KeyworkSurvey, Part, PostHole, dimensions
 from borewright.model.post_holes import taken_diameter_mm
@@ -16,6 +16,8 @@ from borewright.words import say
 UNDER_POST_MM = 2.0
 #: Only where less than this is left (mm) is the limit worth keeping in mind.
 _NEAR_MM = 4.0
+#: Places along a shank's floor at which the bore under it is looked up.
+_UNDER = 9
 
 
 @dataclass(frozen=True)
@@ -53,8 +55,11 @@ def post_walls(instrument: Instrument, survey: KeyworkSurvey | None) -> list[Spa
     for post in survey.posts():
         part = instrument.part(post.part)
         radius = taken_diameter_mm(instrument.body, post.thread_mm or 0.0) / 2
-        shank = post_surface(part, post, radius, instrument.body.post_depth_mm)
-        wall = distance_mm(shank, inside_surface(part, post), enough_mm=_NEAR_MM)
+        floor = part.outside_diameter_at(post.station_mm) / 2 - instrument.body.post_depth_mm
+        # A bore round its axis is nearest under the middle of the shank's floor or, where it
+        # widens, under the floor's edge along the body.
+        under = post.station_mm + radius * np.linspace(-1.0, 1.0, _UNDER)
+        wall = floor - float(inside_radius_mm(part, under).max())
         number = _piece(part, post.station_mm)
         if wall > _NEAR_MM or number is None:
             continue

@@ -19,7 +19,7 @@ from borewright.fit.levels import Levelled, search_at_level
 from borewright.fit.problems import problem_of, rounded
 from borewright.fit.reach import Causes, bindings, causes_of
 from borewright.fit.search import Outcome, Problem, Progress, measure
-from borewright.fit.spacing import spacings
+from borewright.fit.spacing import hole_spacings
 from borewright.fit.spacing_class import ROUNDING_MM
 from borewright.model import (
     Drawing,
@@ -201,7 +201,7 @@ def _searched(
             most_rounds=most_rounds,
         )
         values = np.array(end.values)
-        measured = spacings(with_values(instrument, end.values), survey)
+        measured = hole_spacings(with_values(instrument, end.values), survey)
         walls = {str(each.words): each for each in measured if each.chord is not None}
         thin = {w for w, each in walls.items() if each.evaluate(values)[0] < -_THIN_MM}
         if not thin or not end.outcome.finished or attempt == _MOST_MEASURED - 1:

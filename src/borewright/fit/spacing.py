@@ -36,6 +36,15 @@ _AMPLE_MM = 4.0
 
 def spacings(instrument: Instrument, survey: KeyworkSurvey | None) -> list[Spacing]:
     """All spacing limits of an instrument."""
+    return [
+        *hole_spacings(instrument, survey),
+        *bore_limits(instrument),
+        *post_walls(instrument, survey),
+    ]
+
+
+def hole_spacings(instrument: Instrument, survey: KeyworkSurvey | None) -> list[Spacing]:
+    """Those of the holes: walls between them and to ends and posts, air in their rings."""
     index = {d: column for column, d in enumerate(dimensions(instrument))}
     found: list[Spacing] = []
     for part in instrument.parts:
@@ -46,7 +55,7 @@ def spacings(instrument: Instrument, survey: KeyworkSurvey | None) -> list[Spaci
             found += _ends(instrument, index, part, hole)
             found += _posts(instrument, survey, index, part, hole)
             found += _in_ring(instrument, survey, index, part, hole)
-    return [*found, *bore_limits(instrument), *post_walls(instrument, survey)]
+    return found
 
 
 def _column(index: dict[Dimension, int], part: Part, hole: ToneHole, measure: str) -> int:
