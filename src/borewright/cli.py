@@ -222,7 +222,8 @@ def reference(
     from borewright.doors.showing_reference import reference_lines
     from borewright.tasks.reference import reference_of
 
-    found = reference_of(file, fingerings, fingering, count)
+    with at_work(reader(), say("whole resonator")) as (progress, cancel):
+        found = reference_of(file, fingerings, fingering, count, progress=progress, cancel=cancel)
     answer(found.as_dict(), lambda words: reference_lines(words, found), as_json)
 
 

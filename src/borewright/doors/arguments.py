@@ -34,4 +34,5 @@ SolvedHoles = Annotated[
         help="Side holes solved in 3-D for their real shape (extra solve3d), not by closed forms.",
     ),
 ]
+Force = Annotated[bool, typer.Option("--force", help="Allow FILE itself to be replaced.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON.")]

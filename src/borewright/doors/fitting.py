@@ -11,7 +11,14 @@ from typing import Annotated
 import typer
 
 from borewright.doors.answering import STOPPED, Answering, answer, reader
-from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile, Keywork, SolvedHoles
+from borewright.doors.arguments import (
+    AsJson,
+    Fingerings,
+    Force,
+    InstrumentFile,
+    Keywork,
+    SolvedHoles,
+)
 from borewright.doors.progress import at_work
 from borewright.words import say
 
@@ -31,9 +38,7 @@ def fit(
         Path | None,
         typer.Option(metavar="FOLDER", readable=False, help="Write the report into this folder."),
     ] = None,
-    force: Annotated[
-        bool, typer.Option("--force", help="Allow FILE itself to be replaced.")
-    ] = False,
+    force: Force = False,
     solved_holes: SolvedHoles = False,
     as_json: AsJson = False,
 ) -> None:
@@ -73,9 +78,7 @@ def seat(
         Path | None,
         typer.Option(metavar="NEW", readable=False, help="Where to save the seated instrument."),
     ] = None,
-    force: Annotated[
-        bool, typer.Option("--force", help="Allow FILE itself to be replaced.")
-    ] = False,
+    force: Force = False,
     as_json: AsJson = False,
 ) -> None:
     """Set the holes where the keywork is.
@@ -106,9 +109,7 @@ def choices(
         Path | None,
         typer.Option(metavar="NEW", readable=False, help="Where to save what is taken."),
     ] = None,
-    force: Annotated[
-        bool, typer.Option("--force", help="Allow FILE itself to be replaced.")
-    ] = False,
+    force: Force = False,
     as_json: AsJson = False,
 ) -> None:
     """Show designs from your drawing to the best in tune.

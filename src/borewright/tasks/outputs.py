@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from borewright.errors import ModelError
-from borewright.model import Instrument
 from borewright.words import say
+
+if TYPE_CHECKING:
+    from borewright.model import Instrument
 
 #: What an instrument's file may name beside it.
 TABLES = ("keywork", "keys", "fingerings")

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Protocol
 
 from borewright.errors import Stopped
-from borewright.words import Said, given, say
+from borewright.words import Message, Said, given, say
 
 #: Called with the share that is done (0 to 1, None where nobody can tell) and what is going on.
 Progress = Callable[[float | None, Said], None]
@@ -60,5 +60,16 @@ def parts_told(progress: Progress | None, cancel: Cancel | None) -> Callable[[st
 
     def told(part: str, done: int, total: int) -> None:
         tell(progress, cancel, done / total if total else None, given(part))
+
+    return told
+
+
+def steps_told(
+    progress: Progress | None, cancel: Cancel | None
+) -> Callable[[Message, int, int], None]:
+    """What the room ``acoustics`` calls between the steps of a whole resonator's solution."""
+
+    def told(step: Message, done: int, total: int) -> None:
+        tell(progress, cancel, done / total, step)
 
     return told

@@ -13,6 +13,7 @@ from typing import Any
 
 from borewright.model import load
 from borewright.tasks.inputs import fingerings_of, rows_of_note
+from borewright.tasks.progress import Cancel, Progress, steps_told
 
 
 @dataclass(frozen=True)
@@ -47,7 +48,15 @@ class Reference:
         }
 
 
-def reference_of(file: Path, fingerings: Path | None, name: str, count: int) -> Reference:
+def reference_of(
+    file: Path,
+    fingerings: Path | None,
+    name: str,
+    count: int,
+    *,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
+) -> Reference:
     """Solve one fingering of an instrument's table.
 
     Parameters
@@ -60,6 +69,8 @@ def reference_of(file: Path, fingerings: Path | None, name: str, count: int) -> 
         A fingering, as ``B3 (sliver)``, or a written note (its first fingering).
     count
         How many resonances.
+    progress, cancel
+        Told between the steps of the solution; asked whether to stop.
 
     Raises
     ------
@@ -73,8 +84,9 @@ def reference_of(file: Path, fingerings: Path | None, name: str, count: int) -> 
     chosen = table.fingerings[rows_of_note(table, name)[0]]
     from borewright.acoustics.solved.whole import whole_resonances
 
-    with _kernel_speaks_on_standard_error():
-        found = whole_resonances(instrument, chosen.open_holes, count)
+    told = steps_told(progress, cancel)
+    with _mesher_is_silent():
+        found = whole_resonances(instrument, chosen.open_holes, count, progress=told)
     return Reference(
         instrument=instrument.name,
         fingering=chosen.name,
@@ -87,13 +99,15 @@ def reference_of(file: Path, fingerings: Path | None, name: str, count: int) -> 
 
 
 @contextmanager
-def _kernel_speaks_on_standard_error() -> Iterator[None]:
-    """The mesher's own words, written by compiled code, kept out of the answer."""
+def _mesher_is_silent() -> Iterator[None]:
+    """The mesher's own words, written by compiled code, kept out of answer and terminal."""
     sys.stdout.flush()
     kept = os.dup(1)
+    nowhere = os.open(os.devnull, os.O_WRONLY)
     try:
-        os.dup2(2, 1)
+        os.dup2(nowhere, 1)
         yield
     finally:
         os.dup2(kept, 1)
         os.close(kept)
+        os.close(nowhere)

@@ -165,6 +165,7 @@ Low = Annotated[float, typer.Option(metavar="CENTS", help="Low end of the range.
 High = Annotated[float, typer.Option(metavar="CENTS", help="High end of the range.")]
 By = Annotated[str, typer.Option(metavar="pitch|twelfths", help="What the range is of.")]
 Count = Annotated[int, typer.Option(help="How many to choose.")]
+Character = Annotated[bool, typer.Option("--character", help="Character of the chosen.")]
 
 
 @products.command(cls=Answering)
@@ -178,9 +179,7 @@ def barrels(
     high: High = 10.0,
     by: By = "pitch",
     count: Count = 3,
-    character: Annotated[
-        bool, typer.Option("--character", help="Character of the chosen.")
-    ] = False,
+    character: Character = False,
     plot: Pictures = None,
     fingerings: Fingerings = None,
     as_json: AsJson = False,
@@ -203,9 +202,7 @@ def bells(
     high: High = 2.0,
     by: By = "pitch",
     count: Count = 3,
-    character: Annotated[
-        bool, typer.Option("--character", help="Character of the chosen.")
-    ] = False,
+    character: Character = False,
     plot: Pictures = None,
     fingerings: Fingerings = None,
     as_json: AsJson = False,

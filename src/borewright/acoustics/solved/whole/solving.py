@@ -16,7 +16,7 @@ from borewright.acoustics.solved.whole.detail import WholeDetail
 from borewright.acoustics.solved.whole.result import WholeResonator
 from borewright.errors import AcousticsError
 from borewright.model import Instrument
-from borewright.words import say
+from borewright.words import Message, say
 
 #: Air of the reference values in the tests: what a lossless reference uses if not told.
 REFERENCE_AIR = Air(346.0, 1.18, losses=False)
@@ -31,7 +31,7 @@ _GRID_PER_RESONANCE = 400
 #: Sizes are tried smaller, by these factors, where kernel or mesher fail.
 _FACTORS = (1.0, 0.85, 0.7)
 
-Progress = Callable[[str, int, int], None]
+Progress = Callable[[Message, int, int], None]
 
 
 def whole_resonances(
@@ -66,7 +66,7 @@ def whole_resonances(
     detail
         Mesh and orders; the default is right to about 0.1 cent (docs/levels.md).
     progress
-        Called with words, steps done and steps in all.
+        Called with a message, steps done and steps in all.
 
     Returns
     -------
@@ -108,9 +108,9 @@ def whole_resonances(
 
     per_hz = 2 * math.pi / (1000 * chosen.speed_of_sound)
     highest = _ABOVE * expected[-1]
-    show("mesh", 0, 3)
+    show(say("mesh"), 0, 3)
     mesh = _mesh(body, sizes, 1000 * chosen.speed_of_sound / highest)
-    show("matrices", 1, 3)
+    show(say("matrices"), 1, 3)
     waves = Waves(mesh, sizes.round_order if body.is_round else sizes.order)
     grid = per_hz * np.linspace(0.02, 1.0, _GRID_PER_RESONANCE * count) * highest
     top = _top_admittance(instrument, chosen)
@@ -122,7 +122,7 @@ def whole_resonances(
     snapshots: list[np.ndarray] = []
     change = math.inf
     for number, point in enumerate(_expansion_points(expected), start=1):
-        show("solutions", 1 + number, 2 + number)
+        show(say("solutions"), 1 + number, 2 + number)
         snapshots.append(waves.moments(per_hz * point, _MOMENTS))
         all_but_last = [*snapshots[:-1], snapshots[-1][:-1]]
         reduced = reduced_on(waves, np.concatenate(snapshots))
@@ -151,7 +151,7 @@ def whole_resonances(
             remedy=say("Ask for fewer resonances."),
         )
     impedance = chosen.density * chosen.speed_of_sound * 1e6 / characteristic
-    show("solutions", 3, 3)
+    show(say("solutions"), 3, 3)
     return WholeResonator(
         instrument=instrument.name,
         open_holes=tuple(open_holes),
