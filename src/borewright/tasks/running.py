@@ -116,10 +116,10 @@ class _Child:
         self._told = told
         self._group = 0
 
-    def listen(self, progress: Progress | None) -> bool:
+    def listen(self, progress: Progress | None, wait_s: float = _LOOK_S) -> bool:
         """Pass on what was told within a moment; False once nothing will be told any more."""
         try:
-            if self._told.poll(_LOOK_S):
+            if self._told.poll(wait_s):
                 message = self._told.recv()
             else:
                 return True
@@ -130,6 +130,12 @@ class _Child:
         elif progress is not None:
             progress(*message)
         return True
+
+    def hear_out(self, progress: Progress | None) -> None:
+        """Pass on what was told before the answer came: it lies in the pipe already."""
+        with contextlib.suppress(EOFError, OSError):
+            while self._told.poll(0) and self.listen(progress, 0):
+                pass
 
     def end(self) -> None:
         """End the process and those that it started."""
@@ -163,7 +169,9 @@ def _wait(
                 asked_s = time.monotonic() if asked_s is None else asked_s
                 if time.monotonic() - asked_s >= grace_s:
                     child.end()
-        return work.result()
+        found = work.result()
+        child.hear_out(progress)
+        return found
     except BaseException:
         child.end()
         raise
