@@ -215,3 +215,16 @@ def test_the_clarinet_within_its_keywork(type_in, clarinet):
     check = type_in("check", new, "--json")
     assert json.loads(check.stdout)["faults"] == 0, check.stdout
     assert check.exit_code == 0
+
+
+def test_seated_into_another_folder_the_tables_come_along(type_in, clarinet):
+    new = clarinet.parent / "seated" / "clarinet.toml"
+    new.parent.mkdir()
+    assert type_in("seat", clarinet, "--output", new).exit_code == 0
+    seated = load(new)
+    assert (seated.keywork, seated.keys, seated.fingerings) == (
+        "../keywork.csv",
+        "../keys.csv",
+        "../fingerings.csv",
+    )
+    assert type_in("check", new, "--json").exit_code in (0, 1)

@@ -11,6 +11,7 @@ from borewright.model import Instrument, TuningSummary, read_instrument, save_as
 from borewright.model.results.choices import DesignFamily
 from borewright.tasks.fitting import saved_where
 from borewright.tasks.inputs import fingerings_of, survey_of
+from borewright.tasks.outputs import carrying_tables, tables_of
 from borewright.tasks.progress import Cancel, Progress, rounds_told
 from borewright.words import say
 
@@ -79,8 +80,8 @@ def choose_from_file(
     before, document = read_instrument(file)
     table = fingerings_of(before, file, fingerings)
     survey = survey_of(before, file, keywork)
-    tables = [path for path in (keywork, fingerings) if path]
-    target = saved_where(file, output, force, tables) if take is not None else None
+    tables = tables_of(before, file, keywork=keywork, fingerings=fingerings)
+    target = saved_where(file, output, force, tables.values()) if take is not None else None
     told = rounds_told(progress, cancel, _DESIGNS)
     family = design_family(before, table, survey, progress=told)
     if take is None or target is None:
@@ -98,5 +99,5 @@ def choose_from_file(
     else:
         made = taken(before, design)
         after = tuning(made, table).summary
-    save_as(made, target, document)
+    save_as(carrying_tables(made, tables, target), target, document)
     return FileChoices(before, family, take, only, after, target)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -14,8 +15,14 @@ from borewright.model import (
     read_instrument,
     save_as,
 )
-from borewright.tasks.inputs import fingerings_of, keys_of, named_beside, survey_of, way_of_holes
-from borewright.tasks.outputs import check_folder, check_target, path_from, same_file
+from borewright.tasks.inputs import fingerings_of, keys_of, survey_of, way_of_holes
+from borewright.tasks.outputs import (
+    carrying_tables,
+    check_folder,
+    check_target,
+    same_file,
+    tables_of,
+)
 from borewright.tasks.progress import Cancel, Progress, holes_told, rounds_told
 from borewright.words import ENGLISH, Reader, say
 
@@ -105,12 +112,8 @@ def fit_file(
     before, document = read_instrument(file)
     table = fingerings_of(before, file, fingerings)
     survey = survey_of(before, file, keywork)
-    tables = {
-        "keywork": keywork or (named_beside(file, before.keywork) if before.keywork else None),
-        "keys": named_beside(file, before.keys) if before.keys else None,
-        "fingerings": fingerings or named_beside(file, before.fingerings),
-    }
-    target = saved_where(file, output, force, [path for path in tables.values() if path])
+    tables = tables_of(before, file, keywork=keywork, fingerings=fingerings)
+    target = saved_where(file, output, force, tables.values())
     if report is not None:
         check_folder(report)
     level = way_of_holes(solved_holes)
@@ -125,13 +128,7 @@ def fit_file(
         hole_progress=holes_told(progress, cancel),
         most_rounds=MOST_ROUNDS,
     )
-    after = fitted.model_copy(
-        update={
-            key: _carried(getattr(before, key), path, file, target)
-            for key, path in tables.items()
-            if path
-        }
-    )
+    after = carrying_tables(fitted, tables, target)
     save_as(after, target, document)
     written: list[Path] = []
     if report is not None and result.finished:
@@ -151,7 +148,7 @@ def fit_file(
     return FileFit(before, after, table, result, target, survey is not None, written)
 
 
-def saved_where(file: Path, output: Path | None, force: bool, tables: list[Path]) -> Path:
+def saved_where(file: Path, output: Path | None, force: bool, tables: Iterable[Path]) -> Path:
     """Where to save; never over a table, and over the input only if that is asked for."""
     target = file if output is None else output
     check_target(target)
@@ -169,10 +166,3 @@ def saved_where(file: Path, output: Path | None, force: bool, tables: list[Path]
                 remedy=say("Name another file with --output."),
             )
     return target
-
-
-def _carried(named: str, used: Path, file: Path, target: Path) -> str:
-    """How the saved file names a table: the owner's words where they still lead to it."""
-    if named and same_file(named_beside(target, named), used):
-        return named
-    return path_from(target.parent, used)

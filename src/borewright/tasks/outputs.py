@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from borewright.errors import ModelError
+from borewright.tasks.inputs import named_beside
 from borewright.words import say
 
 if TYPE_CHECKING:
@@ -87,11 +89,25 @@ def path_from(folder: Path, file: Path) -> str:
         return str(target)
 
 
-def carrying_tables(instrument: Instrument, file: Path, target: Path) -> Instrument:
-    """The instrument of ``file`` with its tables named from where ``target`` will lie."""
-    names = {
-        key: path_from(target.parent, file.parent / named)
-        for key in TABLES
-        if (named := getattr(instrument, key))
-    }
+def tables_of(instrument: Instrument, file: Path, **given: Path | None) -> dict[str, Path]:
+    """The tables that ``file`` names, or those given in their place, by their key in TABLES."""
+    found = {}
+    for key in TABLES:
+        named = getattr(instrument, key)
+        path = given.get(key) or (named_beside(file, named) if named else None)
+        if path is not None:
+            found[key] = path
+    return found
+
+
+def carrying_tables(instrument: Instrument, tables: Mapping[str, Path], target: Path) -> Instrument:
+    """The instrument with its tables named from where ``target`` will lie.
+
+    The owner's words stay where they still lead to the table.
+    """
+    names = {}
+    for key, path in tables.items():
+        named = getattr(instrument, key)
+        kept = named and same_file(named_beside(target, named), path)
+        names[key] = named if kept else path_from(target.parent, path)
     return instrument.model_copy(update=names)

@@ -11,6 +11,7 @@ from borewright.model import Instrument, read_instrument, save_as
 from borewright.model.results.seating import SeatingResult
 from borewright.tasks.fitting import saved_where
 from borewright.tasks.inputs import survey_of
+from borewright.tasks.outputs import carrying_tables, tables_of
 from borewright.words import say
 
 
@@ -64,7 +65,9 @@ def seat_file(
             place=(str(file), say("[instrument] keywork")),
             remedy=say("Name the survey there, or give it for this seating."),
         )
-    target = saved_where(file, output, force, [keywork] if keywork else [])
-    after, result = seat(before, survey)
+    tables = tables_of(before, file, keywork=keywork)
+    target = saved_where(file, output, force, tables.values())
+    seated, result = seat(before, survey)
+    after = carrying_tables(seated, tables, target)
     save_as(after, target, document)
     return FileSeating(before, after, result, target)

@@ -13,7 +13,7 @@ from borewright.bench.workbench import Change
 from borewright.errors import BenchError, PlayingError
 from borewright.model import Instrument, read_instrument, save_as
 from borewright.model.results.advice import CorrectionStep
-from borewright.tasks.outputs import carrying_tables
+from borewright.tasks.outputs import carrying_tables, tables_of
 from borewright.words import say
 
 
@@ -58,7 +58,7 @@ def accept(
         )
     contents: dict[str, bytes | None] = {}
     target = bench.folder.root / file
-    changed = carrying_tables(built.instrument, bench.path, target)
+    changed = carrying_tables(built.instrument, tables_of(built.instrument, bench.path), target)
     changed = changed.model_copy(update={"name": name})
     if built.leaks:
         from borewright.playing.leaky_table import write_fingerings

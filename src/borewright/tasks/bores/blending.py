@@ -10,7 +10,7 @@ from borewright.model import Differences, Instrument, load, read_instrument, sav
 from borewright.model.bores import BlendResult, Fractions, assembled_bore, overlay_table
 from borewright.tasks.bores.measuring import put_into, read_smoothed
 from borewright.tasks.inputs import fingerings_of, survey_of
-from borewright.tasks.outputs import carrying_tables, check_folder, check_target
+from borewright.tasks.outputs import carrying_tables, check_folder, check_target, tables_of
 from borewright.tasks.progress import Cancel, Progress, rounds_told
 from borewright.words import ENGLISH, Reader, say
 
@@ -124,7 +124,7 @@ def blend_files(
 
         found = differences(of(first, table), of(made, table))
     if output is not None:
-        save_as(carrying_tables(made, file, output), output, document)
+        save_as(carrying_tables(made, tables_of(made, file), output), output, document)
     pictures: list[Path] = []
     if plot is not None:
         from borewright.documents import tuning_chart

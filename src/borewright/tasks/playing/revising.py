@@ -11,7 +11,7 @@ from borewright.errors import ModelError, PlayingError
 from borewright.model import TuningTable, read_instrument, save_as
 from borewright.model.results.campaign import ParameterEstimate
 from borewright.tasks.inputs import fingerings_of
-from borewright.tasks.outputs import carrying_tables, check_target, path_from, same_file
+from borewright.tasks.outputs import carrying_tables, check_target, same_file, tables_of
 from borewright.words import say
 
 if TYPE_CHECKING:
@@ -107,14 +107,12 @@ def revise_file(
 def _save(built: AsBuilt, document: Any, file: Path, output: Path, fingerings: Path | None) -> None:
     from borewright.playing.leaky_table import write_fingerings
 
-    instrument = carrying_tables(built.instrument, file, output)
-    named = fingerings and path_from(output.parent, fingerings)
+    tables = tables_of(built.instrument, file, fingerings=fingerings)
+    instrument = carrying_tables(built.instrument, tables, output)
     if built.leaks:
         leaky = output.with_name(f"{output.stem}-fingerings.csv")
         write_fingerings(built.fingerings, leaky)
-        named = leaky.name
-    if named:
-        instrument = instrument.model_copy(update={"fingerings": named})
+        instrument = instrument.model_copy(update={"fingerings": leaky.name})
     save_as(instrument, output, document)
 
 
