@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from borewright.errors import KeyworkError
+from borewright.model.circles import fitted_circle
 from borewright.words import say
 
 #: A click is right within so many pixels (from memory).
@@ -88,7 +89,7 @@ def parallax_mm(offset_mm: float, nearer_mm: float, distance_mm: float) -> float
 def circle_of(points_mm: np.ndarray) -> tuple[float, float, float]:
     """Middle and radius (mm) of a circle through three or more clicked points of a rim.
 
-    Least squares of x² + y² = 2ax + 2by + c (Kåsa 1976); KeyworkError for points in one line.
+    KeyworkError for points in one line.
     """
     points = np.asarray(points_mm, dtype=float)
     matrix = np.column_stack([2 * points, np.ones(len(points))])
@@ -97,5 +98,5 @@ def circle_of(points_mm: np.ndarray) -> tuple[float, float, float]:
             say("a rim needs three points that are not in one line"),
             remedy=say("Click the rim at three places or more, well apart."),
         )
-    a, b, c = np.linalg.lstsq(matrix, (points**2).sum(axis=1), rcond=None)[0]
-    return float(a), float(b), float(np.sqrt(c + a * a + b * b))
+    (x, y), radius = fitted_circle(points)
+    return float(x), float(y), radius

@@ -138,12 +138,12 @@ def shortest_arc(bearings_deg: Sequence[float], beside_deg: float = 0.0) -> tupl
 def _jig(body: Body, name: str, group: list[PostPlace]) -> Jig:
     """The saddle over a group, made longer or wider until it covers a tone hole for the pin."""
     part = body.instrument.part(group[0].part)
+    low, high = _stations(group, _BESIDE_MM)
     best = None
     for hole in part.holes:
         radius = part.outside_diameter_at(hole.station_mm) / 2
         reach = hole.diameter_mm / 2 + 3.0
         beside = math.degrees(_BESIDE_MM / radius)
-        middle, arc = shortest_arc([one.bearing_deg for one in group], beside)
         with_hole = shortest_arc(
             [
                 *(one.bearing_deg for one in group),
@@ -152,7 +152,6 @@ def _jig(body: Body, name: str, group: list[PostPlace]) -> Jig:
             ],
             beside,
         )
-        low, high = _stations(group, _BESIDE_MM)
         start, end = min(low, hole.station_mm - reach), max(high, hole.station_mm + reach)
         start, end = max(start, 0.0), min(end, part.length_mm)
         if with_hole[1] > 178.0:

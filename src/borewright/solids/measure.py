@@ -14,6 +14,7 @@ import numpy as np
 
 from borewright.errors import SolidsError
 from borewright.model import Part, ToneHole
+from borewright.model.circles import fitted_circle
 from borewright.solids.axes import bearing_direction
 from borewright.words import say
 
@@ -87,10 +88,10 @@ def bore_diameter_mm(mesh: Trimesh, station_mm: float) -> float:
             ),
         )
     wall = points[np.abs(radii - np.median(radii)) < _WALL_MM]
-    centre, radius = _circle(wall)
+    centre, radius = fitted_circle(wall)
     # The first steps of a tone hole's own wall are near enough to pass; the circle tells them.
     on_it = np.abs(np.linalg.norm(wall - centre, axis=1) - radius) < _ROUND_MM
-    return 2 * (_circle(wall[on_it])[1] if on_it.sum() >= _RAYS / 4 else radius)
+    return 2 * (fitted_circle(wall[on_it])[1] if on_it.sum() >= _RAYS / 4 else radius)
 
 
 def hole_measure(mesh: Trimesh, part: Part, hole: ToneHole) -> HoleMeasure:
@@ -132,7 +133,7 @@ def hole_measure(mesh: Trimesh, part: Part, hole: ToneHole) -> HoleMeasure:
                 ),
                 remedy=say("Check that the mesh belongs to this part and is not turned or moved."),
             )
-        centre, radius = _circle(near)
+        centre, radius = fitted_circle(near)
         bearing += math.degrees(math.atan2(centre[0], level))
         station += float(centre[1])
     return HoleMeasure(
@@ -199,14 +200,6 @@ def _nearest_on_rays(segments: np.ndarray, origin: np.ndarray) -> np.ndarray:
     nearest = np.where(met, distance, np.inf).min(axis=1, initial=np.inf)
     found = np.isfinite(nearest)
     return np.asarray(ray[found, 0] * nearest[found, None] + origin)
-
-
-def _circle(points: np.ndarray) -> tuple[np.ndarray, float]:
-    """Centre and radius of the least-squares circle (Kåsa 1976: linear, mild bias)."""
-    matrix = np.column_stack([2 * points, np.ones(len(points))])
-    solution = np.linalg.lstsq(matrix, (points**2).sum(axis=1), rcond=None)[0]
-    centre = solution[:2]
-    return centre, float(math.sqrt(solution[2] + centre @ centre))
 
 
 def _hits(mesh: Trimesh, origin: np.ndarray, direction: np.ndarray) -> np.ndarray:

@@ -16,18 +16,20 @@ from borewright.words import say
 app = typer.Typer(rich_markup_mode=None)
 
 Folder = Annotated[Path, typer.Option(metavar="DIR", help="Folder for the files.")]
+Printer = Annotated[
+    str, typer.Option(metavar="NAME", help="A printer by name, or a profile (.toml).")
+]
+Stuff = Annotated[
+    str, typer.Option(metavar="NAME", help="A material by name, or a profile (.toml).")
+]
 
 
 @app.command("print", cls=Answering)
 def print_(
     file: InstrumentFile,
     output: Folder,
-    printer: Annotated[
-        str, typer.Option(metavar="NAME", help="A printer by name, or a profile (.toml).")
-    ] = "tall frame",
-    material: Annotated[
-        str, typer.Option(metavar="NAME", help="A material by name, or a profile (.toml).")
-    ] = "plain PLA",
+    printer: Printer = "tall frame",
+    material: Stuff = "plain PLA",
     measured: Annotated[
         Path | None,
         typer.Option(metavar="CSV", readable=False, help="Measured coupon: compensate by it."),
@@ -111,12 +113,8 @@ def key_fit(
         list[str] | None,
         typer.Option("--key", metavar="NAME", help="A key to try; repeat it. Otherwise all."),
     ] = None,
-    printer: Annotated[
-        str, typer.Option(metavar="NAME", help="A printer by name, or a profile (.toml).")
-    ] = "tall frame",
-    material: Annotated[
-        str, typer.Option(metavar="NAME", help="A material by name, or a profile (.toml).")
-    ] = "plain PLA",
+    printer: Printer = "tall frame",
+    material: Stuff = "plain PLA",
     as_json: AsJson = False,
 ) -> None:
     """Make slices of the body to try keys on, and jigs to drill their posts.

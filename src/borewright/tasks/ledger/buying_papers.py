@@ -96,6 +96,8 @@ def _of_mechanism(book: Ledger, source: str, design: str | None) -> list[Toleran
     from borewright.keywork import key_tolerances
 
     figures = surveyed_figures(book, design, source)
+    if not figures:
+        return []
     instrument = instrument_of(book, design)
     diameters = {hole.name: hole.diameter_mm for _, hole, _ in instrument.placed_holes()}
     return [

@@ -49,6 +49,7 @@ def _key_limits(book: Ledger, design: str) -> dict[Text, Text]:
     """What lifts and springs are checked against, where a set's key survey is kept."""
     from borewright.ledger import LIFT_OFF_MM
     from borewright.ledger.kinds.proving import Subject
+    from borewright.ledger.setting_up import FORCE_OFF
     from borewright.tasks.ledger.designs import surveyed_figures
 
     figures = surveyed_figures(book, design)
@@ -69,7 +70,9 @@ def _key_limits(book: Ledger, design: str) -> dict[Text, Text]:
             "within {off_mm:g} mm of {lifts}", off_mm=LIFT_OFF_MM, lifts=joined(lifts, ", ")
         ),
         say("Check {subject}", subject=Subject.SPRINGS): say(
-            "grams at the touch within 15 % of {forces}", forces=joined(forces, ", ")
+            "grams at the touch within {off:g} % of {forces}",
+            off=100 * FORCE_OFF,
+            forces=joined(forces, ", "),
         ),
     }
 
