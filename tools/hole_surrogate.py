@@ -68,7 +68,7 @@ def figures_of(row: dict[str, Any]) -> dict[str, float]:
 def add(samples: dict[str, Rows], path: Path) -> None:
     """Take in solved rows."""
     new: dict[str, dict[int, dict[str, float]]] = {}
-    for line in path.read_text().splitlines():
+    for line in path.read_text(encoding="utf-8").splitlines():
         try:
             row = json.loads(line)
         except ValueError:

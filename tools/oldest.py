@@ -40,7 +40,7 @@ def test_tools() -> str:
 
 def main() -> None:
     """Resolve and write."""
-    with tempfile.NamedTemporaryFile("w", suffix=".txt") as tools:
+    with tempfile.NamedTemporaryFile("w", encoding="utf-8", suffix=".txt") as tools:
         tools.write(test_tools())
         tools.flush()
         command = ["uv", "pip", "compile", "pyproject.toml", "--extra", "solve3d"]

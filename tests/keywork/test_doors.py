@@ -58,9 +58,11 @@ def test_an_old_survey_with_a_cup_off_its_hole_is_refused_too(tmp_path):
     folder = shutil.copytree(EXAMPLE, tmp_path / "clarinet")
     survey = folder / "keywork.csv"
     text = survey.read_text(encoding="utf-8")
-    survey.write_text(text.replace("upper joint,93.2,-75,S2", "upper joint,94.7,-75,S2"))
+    moved = text.replace("upper joint,93.2,-75,S2", "upper joint,94.7,-75,S2")
+    survey.write_text(moved, encoding="utf-8")
     file = folder / "clarinet.toml"
-    file.write_text(re.sub(r"(?m)^keys = .*\n", "", file.read_text(encoding="utf-8")))
+    without_keys = re.sub(r"(?m)^keys = .*\n", "", file.read_text(encoding="utf-8"))
+    file.write_text(without_keys, encoding="utf-8")
     with pytest.raises(FaultsFoundError, match="S2") as refused:
         print_file(folder / "clarinet.toml", tmp_path / "job", PrintWishes(drawings=False))
     assert isinstance(refused.value, PrintingError)

@@ -42,14 +42,14 @@ def test_step_read_back_has_the_same_volume_and_name(exported):
         # STEP keeps 15 digits, and both integrals are good to a millionth.
         assert body_volume_mm3(body) == pytest.approx(part.volume_mm3, rel=3e-6)
         assert body.is_valid
-        assert f"PRODUCT('{part.part}'" in Path(part.step).read_text()
+        assert f"PRODUCT('{part.part}'" in Path(part.step).read_text(encoding="utf-8")
 
 
 def test_step_text_repeats_but_for_its_time(one_part, tmp_path):
     texts = []
     for folder in ("first", "second"):
         report = export_solids(one_part(), tmp_path / folder)
-        text = Path(report.parts[0].step).read_text()
+        text = Path(report.parts[0].step).read_text(encoding="utf-8")
         texts.append(re.sub(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d", "", text))
     assert texts[0] == texts[1]
 

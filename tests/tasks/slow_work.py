@@ -40,7 +40,7 @@ def crash(*, progress: Progress, cancel: Cancel) -> None:
 def never_end(pids: Path, *, progress: Progress, cancel: Cancel) -> None:
     """Start a process, say that it is there, and look at nothing any more."""
     with subprocess.Popen([sys.executable, "-c", "import time; time.sleep(600)"]) as child:
-        pids.write_text(f"{os.getpid()} {child.pid}")
+        pids.write_text(f"{os.getpid()} {child.pid}", encoding="utf-8")
         progress(None, say("begun"))
         while True:
             time.sleep(1)

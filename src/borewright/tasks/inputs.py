@@ -18,14 +18,10 @@ from borewright.model import (
     read_survey,
 )
 from borewright.model.keys import points_of
+from borewright.tasks.beside import named_beside
 from borewright.words import say
 
 _Table = TypeVar("_Table", FingeringTable, KeyworkSurvey, KeySet)
-
-
-def named_beside(file: Path, named: str) -> Path:
-    """A path that an instrument's file names: relative ones start at that file's folder."""
-    return file.parent / named
 
 
 def fingerings_of(

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from borewright.errors import ModelError
-from borewright.tasks.inputs import named_beside
+from borewright.tasks.beside import named_beside
 from borewright.words import say
 
 if TYPE_CHECKING:
