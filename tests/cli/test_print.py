@@ -75,17 +75,46 @@ def test_a_small_printer_gets_its_parts_in_two(type_in, clarinet, tmp_path):
     assert result.exit_code == 0, result.output
     data = json.loads(result.stdout)
     assert data["printer"] == "little"
-    assert [split["part"] for split in data["splits"]] == ["upper joint", "lower joint"]
+    # The lower joint has 7 mm between the F hinge's post and the F-sharp hole, and no more within
+    # reach of both ends: it comes in three, with joints of 12 mm.
+    cuts = [(split["part"], split["upper"], split["lower"]) for split in data["splits"]]
+    assert cuts == [
+        ("upper joint", "upper joint A", "upper joint B"),
+        ("lower joint", "lower joint A", "lower joint B"),
+        ("lower joint", "lower joint B", "lower joint C"),
+    ]
+    assert min(split["tenon_length_mm"] for split in data["splits"]) >= 8
     assert all(standing["fits"] for standing in data["standings"])
     assert all(part["watertight"] and part["valid"] for part in data["parts"])
-    assert len(data["parts"]) == 6
+    assert len(data["parts"]) == 7
 
 
-def test_what_cannot_be_split_says_why(refused, chalumeau, tmp_path):
+def test_a_part_that_cannot_be_made_keeps_nothing_back_of_the_rest(type_in, chalumeau, tmp_path):
     profile = tmp_path / "tiny.toml"
     profile.write_text('name = "tiny"\nbuild_mm = [90, 90, 90]\n', encoding="utf-8")
+    words = ("--output", tmp_path / "job", "--printer", profile, "--no-drawings", "--json")
+    result = type_in("print", chalumeau, *words)
+    assert result.exit_code == 1, result.output
+    data = json.loads(result.stdout)
+    assert [part["part"] for part in data["parts"]] == ["head"]
+    assert Path(data["parts"][0]["3mf"]).is_file()
+    assert Path(data["assembly"]).is_file()
+    assert not list((tmp_path / "job").glob("body*"))
+    first = data["findings"][0]
+    assert first["severity"] == "fault"
+    assert "part 'body'" in first["place"]
+    assert "no file is written for it" in first["what"]
+    assert "2.5 mm of wall" in first["what"]
+    # 160 mm and a tenon, with the printer's margin of 2 mm at both ends.
+    assert "177 mm tall" in first["remedy"]
+
+
+def test_a_printer_too_small_for_everything_is_refused(refused, chalumeau, tmp_path):
+    profile = tmp_path / "dwarf.toml"
+    profile.write_text('name = "dwarf"\nbuild_mm = [20, 20, 20]\n', encoding="utf-8")
     words = refused("print", chalumeau, "--output", tmp_path / "job", "--printer", profile)
-    assert "2.5 mm of wall" in words
+    assert "more than the printer's bed" in words
+    assert not list(tmp_path.glob("job/*"))
 
 
 def test_drawings_are_written_for_every_part(type_in, chalumeau, tmp_path):

@@ -102,8 +102,43 @@ def test_what_cannot_be_split_is_told(one_part, clarinet):
     with pytest.raises(PrintingError, match="no place is found"):
         split_to_fit(thin, PRINTERS["small cube"], PLA)
     flat = PRINTERS["small cube"].model_copy(update={"build_mm": (60, 60, 300)})
-    with pytest.raises(PrintingError, match="more than the printer's bed"):
-        split_to_fit(clarinet, flat, PLA)
+    done = split_to_fit(clarinet, flat, PLA)
+    assert done.left_out == ["bell"]
+    assert "more than the printer's bed" in str(done.too_large[0].what)
+    assert done.instrument == clarinet
+
+
+def test_what_nearly_serves_is_told(one_part):
+    # 7 mm of clear wall in the middle: 5.5 and 7 around the holes of 8, 5 and 1.5 kept off each.
+    holes = [ToneHole(name=f"h{n}", station_mm=s, diameter_mm=8)
+             for n, s in enumerate([*range(10, 111, 10), *range(128, 230, 10)])]  # fmt: skip
+    crowded = one_part(*holes, length_mm=240, bore=[(0, 15), (240, 15)],
+                       outside=[(0, 30), (240, 30)])  # fmt: skip
+    with pytest.raises(PrintingError) as told:
+        split_to_fit(crowded, PRINTERS["small cube"], PLA)
+    # From 110 + 4 + 1.5 to 128 - 4 - 1.5 there are 7 mm, 0.4 of them for the floor's slack.
+    assert "at 115.5 mm" in str(told.value)
+    assert "by 1.5 mm" in str(told.value)
+    assert "244 mm tall" in str(told.value)
+
+
+def test_three_pieces_where_two_find_no_place(one_part):
+    # Clear wall only near the ends: a joint at 60 leaves 190 below it, one at 150 as much above.
+    tall = [*range(8, 60, 8), *range(85, 150, 8), *range(175, 236, 8)]
+    holes = [ToneHole(name=f"h{n}", station_mm=s, diameter_mm=5) for n, s in enumerate(tall)]
+    body = one_part(*holes, length_mm=240, bore=[(0, 15), (240, 15)],
+                    outside=[(0, 30), (240, 30)])  # fmt: skip
+    printer = PRINTERS["small cube"].model_copy(update={"build_mm": (180.0, 180.0, 145.0)})
+    done = split_to_fit(body, printer, PLA)
+    assert [part.name[-1] for part in done.instrument.parts] == ["A", "B", "C"]
+    assert done.instrument.length_mm == pytest.approx(240)
+    after = {hole.name: at for _, hole, at in done.instrument.placed_holes()}
+    assert after == pytest.approx({hole.name: hole.station_mm for hole in holes})
+    for part in done.instrument.parts:
+        assert standings(done.instrument, part, printer)[0].fits
+    for split in done.splits:
+        for at in after.values():
+            assert not split.station_mm - 4 < at < split.station_mm + split.tenon_length_mm + 4
 
 
 def test_wide_side_holes_are_told_to_sag(clarinet):

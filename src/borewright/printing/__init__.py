@@ -36,7 +36,7 @@ from borewright.printing.profiles import (
 )
 from borewright.printing.reaming import ReamingAllowance, reaming_sequence, undersized
 from borewright.printing.simulated import Fault, SimulatedPrinter
-from borewright.printing.splitting import Split, SplitInstrument, propose_split, split_to_fit
+from borewright.printing.splitting import Split, SplitInstrument, propose_splits, split_to_fit
 from borewright.printing.standing import Standing, hole_overhangs, standings, support_advice
 from borewright.printing.walls import wall_findings
 
@@ -83,7 +83,7 @@ __all__ = [
     "material_named",
     "pin_through_mm",
     "printer_named",
-    "propose_split",
+    "propose_splits",
     "read_measured",
     "reaming_sequence",
     "split_to_fit",

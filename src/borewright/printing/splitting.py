@@ -1,37 +1,45 @@
-"""Parts too tall for a printer, cut in two with a bonded tenon; keywork rows go along."""
+"""Parts too tall for a printer, cut into pieces with bonded tenons; keywork rows go along."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from borewright.errors import PrintingError
 from borewright.model import (
     Clearance,
+    Finding,
     Instrument,
     KeyworkSurvey,
     Part,
+    Severity,
     Socket,
-    SurveyItem,
     SurveyRow,
     Tenon,
 )
 from borewright.model.base import Entity
+from borewright.printing.joint_places import (
+    FLOOR_SLACK_MM,
+    KEEP_OFF_MM,
+    JointPlace,
+    joint_places,
+)
 from borewright.printing.profiles import MaterialProfile, PrinterProfile
 from borewright.printing.standing import standings
-from borewright.words import say
+from borewright.words import Message, joined, say
 
-#: A bonded joint: tenon lengths tried, and slack on diameter and depth (mm; from memory).
+#: A bonded joint: tenon lengths tried, longest first (mm; from memory).
 TENONS_MM = (14.0, 12.0, 10.0, 8.0)
-SLACK_MM = 0.25
-FLOOR_SLACK_MM = 0.4
-#: Air kept between the joint and the edge of any hole, seat or post (mm).
-_KEEP_OFF_MM = 1.5
-#: Spacing of the places tried (mm).
-_STEP_MM = 0.5
+#: Shorter ones, only to say how much room is missing.
+_TOO_SHORT_MM = tuple(length / 2 for length in range(15, 3, -1))
+#: A part is cut into so many pieces at most.
+MOST_PIECES = 4
 
 
 class Split(Entity):
-    """Where a part is cut (mm), and its bonded joint."""
+    """One cut of a part, at a station (mm from the whole part's top shoulder), and its joint.
+
+    ``upper`` and ``lower`` are the pieces beside it. A part in three pieces has two of these.
+    """
 
     part: str
     station_mm: float
@@ -44,121 +52,134 @@ class Split(Entity):
 
 @dataclass(frozen=True)
 class SplitInstrument:
-    """The instrument as printed, its survey, and what was cut."""
+    """The instrument as printed, its survey, what was cut, and what this printer cannot make.
+
+    ``too_large`` has a fault for every part left whole because it neither fits nor can be cut;
+    ``left_out`` are their names.
+    """
 
     instrument: Instrument
     survey: KeyworkSurvey | None
     splits: list[Split]
+    too_large: list[Finding] = field(default_factory=list)
+    left_out: list[str] = field(default_factory=list)
 
 
-def propose_split(
+def propose_splits(
     instrument: Instrument,
     part: Part,
     printer: PrinterProfile,
     material: MaterialProfile,
     survey: KeyworkSurvey | None = None,
-) -> Split:
-    """Where to cut a part so that both pieces fit, the joint clear of every hole and post.
+) -> list[Split]:
+    """Where to cut a part so that all pieces fit, every joint clear of every hole and post.
 
-    The joint's wall is shared so that tenon and socket are equally thick. Among the places
-    that serve, the one nearest to the middle is taken.
+    As few pieces as will do, then the longest tenon, then the tallest piece as short as it can
+    be. A joint's wall is shared so that tenon and socket are equally thick.
 
-    Raises PrintingError where no place serves, with what is in the way.
+    Raises PrintingError where nothing serves, with how much room is missing and where.
     """
-    room = printer.build_mm[2] - 2 * printer.margin_mm
-    top = part.tenon_top.length_mm if part.tenon_top else 0.0
-    bottom = part.tenon_bottom.length_mm if part.tenon_bottom else 0.0
     rows = [row for row in (survey.rows if survey else []) if row.part == part.name]
-    for length in TENONS_MM:
-        choices = []
-        for number in range(int(part.length_mm / _STEP_MM)):
-            station = number * _STEP_MM
-            upper = top + station + length
-            lower = part.length_mm - station + bottom
-            joint = _joint(part, station, length, material)
-            if (
-                joint
-                and max(upper, lower) <= room
-                and _is_free(instrument, part, rows, station, length, joint[1], material)
-            ):
-                choices.append((abs(station - part.length_mm / 2), station, joint))
-        if choices:
-            break
-    else:
-        raise PrintingError(
-            say(
-                "no place is found to cut it into two pieces of at most {room_mm:.0f} mm with a "
-                "joint of {tenon_mm:g} mm or more, clear of holes and posts and with "
-                "{wall_mm:g} mm of wall inside and outside",
-                room_mm=room,
-                tenon_mm=TENONS_MM[-1],
-                wall_mm=material.least_tenon_wall_mm,
-            ),
-            place=(
-                say("part '{part}'", part=part.name),
-                say("printer '{printer}'", printer=printer.name),
-            ),
-            remedy=say("Choose a taller printer, or move a hole or post to make room."),
-        )
-    _, station, (tenon, socket) = min(choices)
-    return Split(
-        part=part.name,
-        station_mm=station,
-        tenon_length_mm=length,
-        tenon_diameter_mm=tenon,
-        socket_diameter_mm=socket,
-        upper=f"{part.name} A",
-        lower=f"{part.name} B",
+    places = {
+        length: joint_places(instrument, part, rows, length, material) for length in TENONS_MM
+    }
+    room = printer.build_mm[2] - 2 * printer.margin_mm
+    for cuts in range(1, MOST_PIECES):
+        for length in TENONS_MM:
+            found = _most_even(part, places[length], cuts, length, room)
+            if found:
+                return _splits(part, found, length)
+    raise PrintingError(
+        say(
+            "no place is found to cut it into pieces of at most {room_mm:.0f} mm with joints "
+            "of {tenon_mm:g} mm or more, clear of holes and posts and with "
+            "{wall_mm:g} mm of wall inside and outside",
+            room_mm=room,
+            tenon_mm=TENONS_MM[-1],
+            wall_mm=material.least_tenon_wall_mm,
+        ),
+        place=_place(part, printer),
+        remedy=joined(_remedies(instrument, part, rows, material, printer)),
     )
 
 
-def _is_free(
+def _remedies(
     instrument: Instrument,
     part: Part,
     rows: list[SurveyRow],
-    station: float,
-    length: float,
-    socket: float,
     material: MaterialProfile,
-) -> bool:
-    """Whether nothing is drilled through the joint, nor a seat sunk too near to its socket."""
-    low, high = station, station + length + FLOOR_SLACK_MM
-    for hole in part.holes:
-        reach = hole.mouth_diameter_mm / 2 + _KEEP_OFF_MM
-        if hole.pad:
-            rim = part.outside_diameter_at(hole.station_mm) / 2 + hole.chimney_mm
-            wall = rim - instrument.body.seat_relief_mm - socket / 2
-            if wall < material.least_wall_mm:
-                reach = max(reach, hole.pad.diameter_mm / 2 + _KEEP_OFF_MM)
-        if low - reach < hole.station_mm < high + reach:
-            return False
-    for row in rows:
-        reach = (row.thread_mm or 0.0) / 2 + _KEEP_OFF_MM
-        if row.item is SurveyItem.POST and low - reach < row.station_mm < high + reach:
-            return False
-    if part.thumb_rest:
-        half = part.thumb_rest.length_mm / 2
-        if low - half < part.thumb_rest.station_mm < high + half:
-            return False
-    above = part.socket_top.depth_mm if part.socket_top else 0.0
-    below = part.socket_bottom.depth_mm if part.socket_bottom else 0.0
-    return above + _KEEP_OFF_MM < low and high < part.length_mm - below - _KEEP_OFF_MM
+    printer: PrinterProfile,
+) -> list[Message]:
+    """What to change: a printer that takes the part whole, and the place that nearly serves."""
+    tall = standings(instrument, part, printer)[0].height_mm + 2 * printer.margin_mm
+    said = [say("Choose a printer that is {tall_mm:.0f} mm tall or more.", tall_mm=tall)]
+    room = printer.build_mm[2] - 2 * printer.margin_mm
+    for length in _TOO_SHORT_MM:
+        near = _most_even(
+            part, joint_places(instrument, part, rows, length, material), 1, length, room
+        )
+        if near:
+            said.append(
+                say(
+                    "Or make room for a joint at {station_mm:.1f} mm: move a hole or post beside "
+                    "it by {missing_mm:.1f} mm.",
+                    station_mm=near[0].station_mm,
+                    missing_mm=TENONS_MM[-1] - length,
+                )
+            )
+            return said
+    said.append(say("Or move a hole or post, or thicken the wall, to make room for a joint."))
+    return said
 
 
-def _joint(
-    part: Part, station: float, length: float, material: MaterialProfile
-) -> tuple[float, float] | None:
-    """Tenon and socket diameters (mm) that share the wall, or None where it is too thin."""
-    low, high = station, station + length + FLOOR_SLACK_MM
-    bores = [part.bore_diameter_at(s) for s in (low, high)]
-    bores += [d for s, d in part.bore if low < s < high]
-    outsides = [part.outside_diameter_at(s) for s in (low, high)]
-    outsides += [d for s, d in part.outside if low < s < high]
-    bore, outside = max(bores), min(outsides)
-    middle = round((bore + outside) / 2, 1)
-    tenon, socket = middle - SLACK_MM / 2, middle + SLACK_MM / 2
-    walls = ((tenon - bore) / 2, (outside - socket) / 2)
-    return (tenon, socket) if min(walls) >= material.least_tenon_wall_mm else None
+def _most_even(
+    part: Part, places: list[JointPlace], cuts: int, length: float, room: float
+) -> list[JointPlace] | None:
+    """So many places that every piece fits, the tallest piece as short as can be; or None."""
+    top = part.tenon_top.length_mm if part.tenon_top else 0.0
+    bottom = part.tenon_bottom.length_mm if part.tenon_bottom else 0.0
+    # For every last place so far: how tall the tallest piece above it is, and the way there.
+    ways = [(top + one.station_mm + length, [one]) for one in places]
+    for _ in range(cuts - 1):
+        ways = [way for way in ways if way[0] <= room]
+        further = []
+        for one in places:
+            reached = [
+                (max(tallest, one.station_mm - way[-1].station_mm + length), [*way, one])
+                for tallest, way in ways
+                if way[-1].station_mm + length + FLOOR_SLACK_MM + KEEP_OFF_MM <= one.station_mm
+            ]
+            if reached:
+                further.append(min(reached, key=lambda way: way[0]))
+        ways = further
+    whole = [
+        (max(tallest, part.length_mm - way[-1].station_mm + bottom), way) for tallest, way in ways
+    ]
+    fitting = [each for each in whole if each[0] <= room]
+    return min(fitting, key=lambda way: way[0])[1] if fitting else None
+
+
+def _splits(part: Part, places: list[JointPlace], length: float) -> list[Split]:
+    pieces = [f"{part.name} {letter}" for letter in "ABCDEFGH"[: len(places) + 1]]
+    return [
+        Split(
+            part=part.name,
+            station_mm=place.station_mm,
+            tenon_length_mm=length,
+            tenon_diameter_mm=place.tenon_mm,
+            socket_diameter_mm=place.socket_mm,
+            upper=upper,
+            lower=lower,
+        )
+        for place, upper, lower in zip(places, pieces, pieces[1:], strict=False)
+    ]
+
+
+def _place(part: Part, printer: PrinterProfile) -> tuple[Message, Message]:
+    return (
+        say("part '{part}'", part=part.name),
+        say("printer '{printer}'", printer=printer.name),
+    )
 
 
 def split_to_fit(
@@ -167,38 +188,72 @@ def split_to_fit(
     material: MaterialProfile,
     survey: KeyworkSurvey | None = None,
 ) -> SplitInstrument:
-    """The instrument with every part that does not fit cut in two; a fitting one unchanged.
+    """The instrument with every part that does not fit cut into pieces; a fitting one unchanged.
 
-    Bore, outside, holes and posts stay where they are along the instrument. PrintingError
-    where a part is too wide, or cannot be cut.
+    Bore, outside, holes and posts stay where they are along the instrument. A part that is too
+    wide or cannot be cut stays whole and is told of, so that the others can be made all the
+    same; PrintingError where no part can.
     """
-    splits = []
-    for part in list(instrument.parts):
-        best = standings(instrument, part, printer)[0]
-        if best.fits:
+    splits: list[Split] = []
+    refused: dict[str, PrintingError] = {}
+    whole = instrument
+    for part in whole.parts:
+        if standings(instrument, part, printer)[0].fits:
             continue
-        if best.across_mm > min(printer.build_mm[:2]) - 2 * printer.margin_mm:
-            raise PrintingError(
-                say(
-                    "it is {across_mm:.0f} mm wide, more than the printer's bed",
-                    across_mm=best.across_mm,
-                ),
-                place=(
-                    say("part '{part}'", part=part.name),
-                    say("printer '{printer}'", printer=printer.name),
-                ),
-                remedy=say("Choose a larger printer."),
-            )
-        split = propose_split(instrument, part, printer, material, survey)
-        instrument, survey = apply_split(instrument, survey, split)
-        splits.append(split)
-    return SplitInstrument(instrument, survey, splits)
+        try:
+            cut = _cut(instrument, part, printer, material, survey)
+        except PrintingError as error:
+            refused[part.name] = error
+            continue
+        instrument, survey = apply_splits(instrument, survey, cut)
+        splits += cut
+    if len(refused) == len(whole.parts):
+        raise next(iter(refused.values()))
+    too_large = [
+        Finding(
+            severity=Severity.FAULT,
+            place=error.place,
+            what=say("no file is written for it: {why}", why=error.cause),
+            remedy=joined([error.remedy]),
+        )
+        for error in refused.values()
+    ]
+    return SplitInstrument(instrument, survey, splits, too_large, list(refused))
 
 
-def apply_split(
+def _cut(
+    instrument: Instrument,
+    part: Part,
+    printer: PrinterProfile,
+    material: MaterialProfile,
+    survey: KeyworkSurvey | None,
+) -> list[Split]:
+    across = standings(instrument, part, printer)[0].across_mm
+    if across > min(printer.build_mm[:2]) - 2 * printer.margin_mm:
+        raise PrintingError(
+            say("it is {across_mm:.0f} mm wide, more than the printer's bed", across_mm=across),
+            place=_place(part, printer),
+            remedy=say("Choose a larger printer."),
+        )
+    return propose_splits(instrument, part, printer, material, survey)
+
+
+def apply_splits(
+    instrument: Instrument, survey: KeyworkSurvey | None, splits: list[Split]
+) -> tuple[Instrument, KeyworkSurvey | None]:
+    """Instrument and survey with one part replaced by its pieces; its cuts from the top down."""
+    rest, above = splits[0].part, 0.0
+    for split in splits:
+        here = {"part": rest, "station_mm": round(split.station_mm - above, 6)}
+        instrument, survey = _apply(instrument, survey, split.model_copy(update=here))
+        rest, above = split.lower, split.station_mm
+    return instrument, survey
+
+
+def _apply(
     instrument: Instrument, survey: KeyworkSurvey | None, split: Split
 ) -> tuple[Instrument, KeyworkSurvey | None]:
-    """Instrument and survey with one part replaced by its two pieces."""
+    """Instrument and survey with one part, or the rest of one, cut in two."""
     parts: list[Part] = []
     for part in instrument.parts:
         parts += _pieces(part, split) if part.name == split.part else [part]

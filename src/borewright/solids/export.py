@@ -44,6 +44,7 @@ def export_solids(
     material: Material | None = None,
     note: str = "Nominal dimensions, no print compensation.",
     keys: Mechanism | None = None,
+    left_out: Sequence[str] = (),
 ) -> SolidsReport:
     """Write STEP, STL and 3MF of every part, an assembly as STEP, and report what was written.
 
@@ -67,6 +68,8 @@ def export_solids(
         What the 3MF files say of their dimensions.
     keys
         The keys in the assembly; without them pads stand as discs and posts as pins.
+    left_out
+        Parts that stand in the assembly and get no files of their own.
 
     Raises
     ------
@@ -84,11 +87,14 @@ def export_solids(
         return bodies[name]
 
     def whole(aside: Path, stems: Sequence[str]) -> str:
+        for name in left_out:
+            make(name)
         assembly = _file_beside(stems, ASSEMBLY)
         _write_assembly(instrument, bodies, posts, keys, aside / assembly, target)
         return str(target / assembly)
 
-    report = _export(instrument, names, make, target, material, note, whole)
+    written = [name for name in names if name not in left_out]
+    report = _export(instrument, written, make, target, material, note, whole)
     if progress:
         progress("", len(names), len(names))
     return report

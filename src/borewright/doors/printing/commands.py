@@ -49,11 +49,12 @@ def print_(
 ) -> None:
     """Make everything for the printer and the bench.
 
-    Bodies with posts, seats and marks, cut in two where the printer is too small; checks of
+    Bodies with posts, seats and marks, cut into pieces where the printer is too small; checks of
     walls and keywork; a picture; drawings; and a plan with mass, time, advice and cautions.
 
     Where a fault was found nothing is made, unless --despite-faults says to go on: then the
-    plan says so. The exit code is 1 either way.
+    plan says so. A part that this printer cannot make is told of, and the others are made. The
+    exit code is 1 either way.
     """
     from borewright.doors.printing.showing import job_lines, refusal_lines
     from borewright.tasks.checking import findings_as_dict

@@ -29,11 +29,11 @@ def assembly_picture(
     from borewright.solids import pads_and_posts, read_mesh
 
     shapes = []
-    for number, (part, files) in enumerate(zip(instrument.parts, report.parts, strict=True)):
+    for number, files in enumerate(report.parts):
         mesh = read_mesh(files.stl)
-        shift = np.array([0.0, 0.0, instrument.offset_mm(part.name)])
+        shift = np.array([0.0, 0.0, instrument.offset_mm(files.part)])
         triangles = mesh.triangles + shift
-        shapes.append(Shape(part.name, triangles, _BODIES[number % 2]))
+        shapes.append(Shape(files.part, triangles, _BODIES[number % 2]))
     for pin in pads_and_posts(instrument, posts):
         shapes.append(Shape(str(pin.words), _can(pin), _COLOURS[pin.kind]))
     return shaded_picture(shapes, path)

@@ -104,7 +104,7 @@ def _splits(job: PrintJob, words: Reader) -> PlanSection:
         "These parts are taller than the printer. Bond the pieces dry-fitted first, a rod of "
         "the bore's size inside to keep them true, and ream over the joint when it has cured."
     )
-    return PlanSection(say("Parts printed in two"), [how], tables=[cut])
+    return PlanSection(say("Parts printed in pieces"), [how], tables=[cut])
 
 
 def _estimate(job: PrintJob, words: Reader) -> PlanSection:

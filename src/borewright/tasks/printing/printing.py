@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -93,7 +93,10 @@ def print_file(
     findings += design_findings(whole, survey, keys, table)
     findings.sort(key=lambda finding: finding.severity is not Severity.FAULT)
     refuse_faults(findings, wishes.despite_faults)
-    best = [standings(design, part, printer)[0] for part in design.parts]
+    # What does not fit this printer keeps nothing back of the rest.
+    findings = [*parted.too_large, *findings]
+    on_the_bed = [part for part in design.parts if part.name not in parted.left_out]
+    best = [standings(design, part, printer)[0] for part in on_the_bed]
     allowance = ReamingAllowance(bore_mm=wishes.ream_bore_mm, hole_mm=wishes.ream_hole_mm)
     reamed = bool(allowance.bore_mm or allowance.hole_mm)
     made, drawn_posts = (undersized(design, allowance) if reamed else design), posts
@@ -109,6 +112,7 @@ def print_file(
         _note(calibration, allowance, reamed),
         parts_told(progress, cancel),
         Mechanism(keys, design) if keys is not None and not parted.splits else None,
+        parted.left_out,
     )
     job = PrintJob(
         instrument=design,
@@ -118,7 +122,7 @@ def print_file(
         standings=best,
         advice={
             part.name: support_advice(part, standing, printer)
-            for part, standing in zip(design.parts, best, strict=True)
+            for part, standing in zip(on_the_bed, best, strict=True)
         },
         splits=parted.splits,
         findings=findings,
@@ -173,6 +177,7 @@ def _export(
     note: str,
     progress: Callable[[str, int, int], None],
     keys: Mechanism | None,
+    left_out: Sequence[str],
 ) -> SolidsReport:
     from borewright.solids import Material, export_solids
 
@@ -184,6 +189,7 @@ def _export(
         material=Material(material.name, material.colour),
         note=note,
         keys=keys,
+        left_out=left_out,
     )
 
 
