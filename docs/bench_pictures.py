@@ -50,9 +50,24 @@ def main() -> None:
         take(page, "bench-tablet-dark")
     with tempfile.TemporaryDirectory() as folder:
         copy_example(Example.CLARINET, Path(folder))
+        with bench_page(1400, 1180, Path(folder)) as (url, page, _server):
+            measured_key(page, url)
+    with tempfile.TemporaryDirectory() as folder:
+        copy_example(Example.CLARINET, Path(folder))
         copy_example(Example.WIDE_BORE, Path(folder) / "wide")
         with bench_page(1400, 1180, Path(folder)) as (url, page, _server):
             sound_cards(page, url)
+
+
+def measured_key(page: Page, url: str) -> None:
+    """The form of one key and its drawing."""
+    page.goto(f"{url}?view=design")
+    page.click("[data-mark=measure-keys]")
+    page.select_option("[data-mark=measured-key]", "FC")
+    page.wait_for_selector(".bw-measure[data-key=FC] svg")
+    page.focus("[data-mark=number-height]")
+    page.wait_for_timeout(1000)
+    take(page, "bench-measure-keys", card=".bw-measure")
 
 
 def sound_cards(page: Page, url: str) -> None:

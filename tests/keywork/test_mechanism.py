@@ -3,6 +3,8 @@ stated lifts and travels."""
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
@@ -81,6 +83,37 @@ def test_effective_lift_of_a_pad_that_lifts_evenly_is_its_lift(mechanism, body, 
     cup = keys.over("S4")
     assert pad_motion(mechanism, body, cup).effective_mm == pytest.approx(2.3, abs=0.02)
     assert pad_motion(mechanism, body, cup, degrees=0.0).effective_mm == pytest.approx(0, abs=1e-9)
+
+
+@pytest.mark.parametrize("key", ["EB", "TP", "LP", "FC", "RP"])
+def test_effective_lift_is_lift_and_what_sliding_adds(mechanism, keys, instrument, key):
+    # The handbook's section 2: lift m sin θ + h (1 − cos θ), slide h sin θ − m (1 − cos θ) in the
+    # middle; the pad's plane leans by θ, so over the hole's middle it stands slide × tan θ higher.
+    cup = next(each for each in keys.of_key(key) if isinstance(each, Cup))
+    body = Body(instrument)
+    motion = pad_motion(mechanism, body, cup)
+    theta = math.radians(abs(mechanism.turning[key].open_deg))
+    lift = motion.m_mm * math.sin(theta) + motion.h_mm * (1 - math.cos(theta))
+    slide = motion.h_mm * math.sin(theta) - motion.m_mm * (1 - math.cos(theta))
+    assert motion.lift_mm == pytest.approx(lift, abs=0.01)
+    assert motion.slid_mm == pytest.approx(abs(slide), abs=0.01)
+    assert motion.effective_mm == pytest.approx(lift - slide * math.tan(theta), abs=0.01)
+    # From each place of the hole's edge to the round pad itself, in space.
+    rim, turning = body.rims[cup.hole], mechanism.turning[key]
+    face, top = mechanism.points[cup.name]
+    middle, tip = turning.moved(np.stack([face, top]), turning.open_deg)
+    normal = (tip - middle) / np.linalg.norm(tip - middle)
+    side = np.cross(rim.out, [1.0, 0.0, 0.0])
+    turn = np.linspace(0.0, 2 * np.pi, 360, endpoint=False)[:, None]
+    round_ = np.cos(turn) * side + np.sin(turn) * np.cross(rim.out, side)
+    off = rim.centre + rim.hole.diameter_mm / 2 * round_ - middle
+    high = off @ normal
+    beyond = np.linalg.norm(off - high[:, None] * normal, axis=1) - cup.pad_mm / 2
+    gap = np.hypot(np.clip(beyond, 0.0, None), high).mean()
+    assert motion.effective_mm == pytest.approx(gap, rel=0.05)
+    if key == "EB":
+        assert (motion.lift_mm, motion.effective_mm) == pytest.approx((4.20, 6.43), abs=0.02)
+        assert (beyond > 0).mean() == pytest.approx(0.49, abs=0.03)
 
 
 def test_touches_and_rings_travel_as_stated(mechanism, body, keys):

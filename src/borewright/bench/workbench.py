@@ -5,9 +5,10 @@ from __future__ import annotations
 import asyncio
 import json
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from itertools import count, takewhile
 from pathlib import Path
 from typing import Any, ParamSpec, TypeVar
 
@@ -19,11 +20,13 @@ from borewright.model import (
     Instrument,
     KeySet,
     KeyworkSurvey,
+    keys_text,
     read_instrument,
     save_as,
     starting_text,
     write_text,
 )
+from borewright.model.files.keys import KEYS_HEAD
 from borewright.tasks.inputs import fingerings_of, keys_of, survey_of
 from borewright.tasks.outputs import TABLES
 from borewright.words import Text, say
@@ -168,6 +171,46 @@ class Workbench:
         self._load()
         self.tell(Change("instrument", by))
 
+    def edit_keys(self, keys: KeySet, what: Text, by: object = None) -> None:
+        """Save the keys changed, with their owner's comments on top, as one step.
+
+        An instrument that names none yet names the new file from then on. Raises as :meth:`edit`
+        does; where another program changed a file meanwhile, nothing is written.
+        """
+        edition = self.edition
+        self.look()
+        if self.trouble is not None:
+            raise self.trouble
+        instrument = self.instrument
+        if instrument is None or self.edition != edition:
+            raise ChangedElsewhereError(
+                say("was changed by another program meanwhile, so it was not overwritten"),
+                place=self.file,
+                remedy=say("Look at the keys as they are now, and enter the numbers again."),
+            )
+        folder = Path(self.file).parent
+        contents: dict[str, bytes | None] = {}
+        if not instrument.keys:
+            free = next(
+                n for n in _key_names() if not self.folder.path((folder / n).as_posix()).exists()
+            )
+            instrument = instrument.model_copy(update={"keys": free})
+            contents[self.file] = text_of(instrument, self.path)
+        name = (folder / str(instrument.keys)).as_posix()
+        contents[name] = keys_text(keys, self._comments(name)).encode()
+        self.folder.save_all(contents, what)
+        self._load()
+        self.tell(Change("instrument", by))
+
+    def _comments(self, name: str) -> str:
+        """The owner's comments above a table's heading, without what is written anyway."""
+        if not self.folder.path(name).exists():
+            return ""
+        ours = set(KEYS_HEAD.splitlines())
+        lines = self.folder.read(name).decode("utf-8-sig", "replace").splitlines()
+        above = list(takewhile(lambda line: line.startswith("#") or not line.strip(), lines))
+        return "\n".join(line[1:].strip() for line in above if line.strip() and line not in ours)
+
     def _kept_beside(self, instrument: Instrument, what: Text) -> ChangedElsewhereError:
         try:
             text = text_of(instrument, self.path)
@@ -255,6 +298,11 @@ class Workbench:
             job.cancel()
         self._kernel.shutdown(wait=False, cancel_futures=True)
         self.folder.close()
+
+
+def _key_names() -> Iterator[str]:
+    yield "keys.csv"
+    yield from (f"keys {number}.csv" for number in count(2))
 
 
 def text_of(instrument: Instrument, file: Path) -> bytes:

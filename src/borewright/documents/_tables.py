@@ -257,7 +257,8 @@ def keys_table(rows: Sequence[KeyFigures], words: Reader) -> Table:
     ]
     caption = words(
         "Keys as the mechanism has them: pad lift at its middle and edges, the even gap as good as "
-        "it, the touch's or ring's travel, force at the touch, end play; lengths in mm."
+        "it (more than the lift where the pad slides aside), the touch's or ring's travel, "
+        "force at the touch, end play; lengths in mm."
     )
     return Table(caption, columns, cells)
 

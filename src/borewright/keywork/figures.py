@@ -106,6 +106,7 @@ def _pad(mechanism: Mechanism, body: Body, key: str) -> dict[str, Any]:
                 "near_mm": motion.near_mm,
                 "far_mm": motion.far_mm,
                 "effective_mm": motion.effective_mm,
+                "slid_mm": motion.slid_mm,
                 "m_mm": motion.m_mm,
                 "h_mm": motion.h_mm,
             }

@@ -20,7 +20,8 @@ class PadMotion:
 
     ``lift_mm`` at the pad's centre, ``near_mm`` and ``far_mm`` at its edges nearest to and
     furthest from the hinge; ``effective_mm`` is the mean gap round the hole's edge, which lets
-    as much air pass as an even gap of that height. ``slide_per_lift`` is at landing, ``tilt_deg``
+    as much air pass as an even gap of that height: the lift, and what the pad's tilt adds where it
+    has slid aside by ``slid_mm``. ``slide_per_lift`` is at landing, ``tilt_deg``
     the pad's plane against the seat's when shut, ``aside_mm`` and ``high_mm`` how far the pad's
     centre stands off the hole's axis and over the rim. ``m_mm`` and ``h_mm`` are arm and hinge
     height in the pad's own plane.
@@ -32,6 +33,7 @@ class PadMotion:
     near_mm: float
     far_mm: float
     effective_mm: float
+    slid_mm: float
     slide_per_lift: float
     tilt_deg: float
     aside_mm: float
@@ -52,7 +54,8 @@ def pad_motion(
     if across @ (face - key.origin) < 0:
         across = -across
     points = np.array([face, face - across * cup.pad_mm / 2, face + across * cup.pad_mm / 2])
-    lifts = (key.moved(points, turn) - points) @ rim.out
+    moves = key.moved(points, turn) - points
+    lifts = moves @ rim.out
     velocity = np.cross(key.axis, face - key.origin)
     along = velocity @ rim.out
     slide = float(np.linalg.norm(velocity - along * rim.out) / max(abs(along), 1e-9))
@@ -67,6 +70,7 @@ def pad_motion(
         near_mm=float(lifts[1]),
         far_mm=float(lifts[2]),
         effective_mm=effective_lift_mm(mechanism, rim, cup, turn),
+        slid_mm=float(np.linalg.norm(moves[0] - lifts[0] * rim.out)),
         slide_per_lift=slide,
         tilt_deg=tilt,
         aside_mm=float(np.linalg.norm(off - high * rim.out)),

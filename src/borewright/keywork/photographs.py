@@ -23,7 +23,8 @@ class Photograph:
     """How pixels become millimetres: the scale's two clicked ends, and where the lens was.
 
     ``middle_px`` is the picture's middle, ``distance_mm`` from the lens to the scale's plane;
-    ``along`` points down the instrument in pixels.
+    ``along`` points down the instrument in pixels; a click is right within ``click_px``, more
+    where the picture was shown smaller than it is.
     """
 
     scale_px: tuple[tuple[float, float], tuple[float, float]]
@@ -31,6 +32,7 @@ class Photograph:
     middle_px: tuple[float, float]
     distance_mm: float
     along: tuple[float, float] = (1.0, 0.0)
+    click_px: float = CLICK_PX
 
     @property
     def mm_per_px(self) -> float:
@@ -71,7 +73,7 @@ class Photograph:
         """Standard uncertainty of such a point: clicks on it and the scale, and its height."""
         size = self.mm_per_px
         offset = float(np.linalg.norm(np.array(pixel) - np.array(self.middle_px))) * size
-        click = CLICK_PX * size
+        click = self.click_px * size
         scale = offset * np.sqrt(2) * click / self.scale_mm
         height = offset * nearer_off_mm / self.distance_mm
         return float(np.sqrt(click**2 + scale**2 + height**2))

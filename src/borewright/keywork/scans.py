@@ -29,7 +29,8 @@ class ScannedKey:
 
     ``m_mm`` and ``h_mm`` are arm and hinge height over the pad's plane, ``station_mm`` the cup's
     middle along the tube from its first end, ``tilt_deg`` between the cup's plane and the hinge.
-    Residuals are root mean squares.
+    Residuals are root mean squares. ``rim_mm`` is the diameter of the picked rim; ``origin`` the
+    tube's first end in the scan, ``frame`` (3, 3) its directions along, aside and over.
     """
 
     tube_mm: float
@@ -40,6 +41,13 @@ class ScannedKey:
     tilt_deg: float
     tube_residual_mm: float
     cup_residual_mm: float
+    rim_mm: float
+    origin: np.ndarray
+    frame: np.ndarray
+
+    def place_mm(self, point: np.ndarray) -> np.ndarray:
+        """A point (3,) of the scan along the tube, aside of it towards the pad, and over it."""
+        return np.asarray(self.frame @ (np.asarray(point, dtype=float) - self.origin))
 
     @property
     def bent(self) -> bool:
@@ -55,18 +63,48 @@ def scanned_points(
     A scan has no unit: where ``known_mm`` is given, ``shown`` is what the same length measures in
     the file, and all is scaled to it. Raises KeyworkError where there is nothing to read.
     """
+    points, _ = scanned_mesh(path)
+    return points * (known_mm / shown if known_mm and shown else 1.0)
+
+
+def scanned_mesh(path: Path | str) -> tuple[np.ndarray, np.ndarray]:
+    """Corners (n, 3), in the file's unit, and triangles (m, 3) of an STL or PLY file.
+
+    Raises KeyworkError where there is nothing to read.
+    """
     import trimesh
 
     try:
         mesh = trimesh.load_mesh(str(path))
         points = np.asarray(mesh.vertices, dtype=float)
+        faces = np.asarray(mesh.faces, dtype=int)
     except Exception as error:  # the readers' failures share no base class
         raise KeyworkError(
             say("the scan cannot be read ({why})", why=str(error)),
             place=str(path),
             remedy=say("Save it as STL or PLY."),
         ) from error
-    return points * (known_mm / shown if known_mm and shown else 1.0)
+    if len(points) < FEWEST or not np.isfinite(points).all():
+        raise KeyworkError(
+            say("the scan holds {count} points, which is no key", count=len(points)),
+            place=str(path),
+            remedy=say("Save it as STL or PLY."),
+        )
+    return points, faces
+
+
+def thinned(points: np.ndarray, faces: np.ndarray, most: int) -> tuple[np.ndarray, np.ndarray]:
+    """A mesh of ``most`` triangles at most, to be looked at: near corners become one."""
+    cell = float(np.ptp(points, axis=0).max()) / 1000
+    while len(faces) > most:
+        _, kept, index = np.unique(
+            np.round(points / cell).astype(int), axis=0, return_index=True, return_inverse=True
+        )
+        faces, points = index.ravel()[faces], points[kept]
+        apart = (faces[:, 0] != faces[:, 1]) & (faces[:, 1] != faces[:, 2])
+        faces = faces[apart & (faces[:, 0] != faces[:, 2])]
+        cell *= 1.5
+    return points, faces
 
 
 def scanned_key(
@@ -77,6 +115,7 @@ def scanned_key(
     *,
     tube_reach_mm: float = 2.6,
     rim_reach_mm: float = 0.6,
+    end_reach_mm: float = 1.0,
 ) -> ScannedKey:
     """A key's figures from its scan and a few points picked on it.
 
@@ -92,15 +131,19 @@ def scanned_key(
         A point picked on the cup's back: it tells which side is out.
     tube_reach_mm, rim_reach_mm
         Corners this near to the tube's line, and to the plane of the picked points, count.
+    end_reach_mm
+        How far beyond the picked ends the tube may reach.
 
     Raises
     ------
     KeyworkError
         Where too few corners lie there.
     """
-    line, radius, tube_residual, along = _cylinder(points, tube_ends, tube_reach_mm)
+    line, radius, tube_residual, along = _cylinder(points, tube_ends, tube_reach_mm, end_reach_mm)
     origin, axis = line
-    normal, middle, cup_residual = _plane(points, np.asarray(cup_rim, dtype=float), rim_reach_mm)
+    normal, middle, cup_residual, rim = _plane(
+        points, np.asarray(cup_rim, dtype=float), rim_reach_mm
+    )
     if normal @ (np.asarray(cup_top, dtype=float) - middle) < 0:
         normal = -normal
     # The pad's own plane, square to the hinge: m along it, h over it towards the cup's top.
@@ -109,20 +152,25 @@ def scanned_key(
     square /= np.linalg.norm(square)
     height = -float(square @ arm)
     reach = float(np.sqrt(max(arm @ arm - height**2, 0.0)))
+    aside = arm + height * square
+    aside /= max(float(np.linalg.norm(aside)), 1e-9)
     return ScannedKey(
         tube_mm=2 * radius,
         length_mm=float(along.max() - along.min()),
         station_mm=float((middle - origin) @ axis - along.min()),
         m_mm=reach,
         h_mm=height,
-        tilt_deg=float(np.degrees(np.arcsin(np.clip(abs(normal @ axis), 0.0, 1.0)))),
+        tilt_deg=float(np.degrees(np.arcsin(np.clip(normal @ axis, -1.0, 1.0)))),
         tube_residual_mm=tube_residual,
         cup_residual_mm=cup_residual,
+        rim_mm=2 * rim,
+        origin=origin + along.min() * axis,
+        frame=np.stack([axis, aside, square]),
     )
 
 
 def _cylinder(
-    points: np.ndarray, ends: tuple[np.ndarray, np.ndarray], reach: float
+    points: np.ndarray, ends: tuple[np.ndarray, np.ndarray], reach: float, beyond: float
 ) -> tuple[tuple[np.ndarray, np.ndarray], float, float, np.ndarray]:
     from scipy.optimize import least_squares
 
@@ -132,7 +180,7 @@ def _cylinder(
     off = points - first
     along = off @ axis
     aside = np.linalg.norm(off - along[:, None] * axis, axis=1)
-    near = points[(along > -1.0) & (along < length + 1.0) & (aside < reach)]
+    near = points[(along > -beyond) & (along < length + beyond) & (aside < reach)]
     if len(near) < FEWEST:
         raise _too_few(len(near), say("tube"))
     helper = np.array([1.0, 0.0, 0.0]) if abs(axis[0]) < 0.9 else np.array([0.0, 1.0, 0.0])
@@ -151,7 +199,10 @@ def _cylinder(
 
     # Arms are soldered on and ends are open: what is no tube must not pull the axis over.
     start = np.array([0.0, 0.0, 0.0, 0.0, float(np.median(aside[aside < reach]))])
-    fitted = least_squares(distances, start, loss="cauchy", f_scale=0.05).x
+    # Ends are clicked on the skin as often as on the axis: from far to near.
+    for scale in (1.0, 0.2, 0.05):
+        start = least_squares(distances, start, loss="cauchy", f_scale=scale).x
+    fitted = start
     left = np.abs(distances(fitted))
     on = left < max(0.15, 3 * float(np.median(left)))
     origin, way = line(fitted)
@@ -162,8 +213,8 @@ def _cylinder(
 
 def _plane(
     points: np.ndarray, picked: np.ndarray, reach: float
-) -> tuple[np.ndarray, np.ndarray, float]:
-    """Normal, middle and residual of the flat that some picked points lie on the edge of."""
+) -> tuple[np.ndarray, np.ndarray, float, float]:
+    """Normal, middle, residual and radius of the flat whose edge some picked points lie on."""
     normal = _normal(picked)
     side = np.cross(normal, [0.6, 0.64, 0.48])
     side /= np.linalg.norm(side)
@@ -182,7 +233,8 @@ def _plane(
             raise _too_few(len(flat), say("cup"))
         normal = _normal(flat)
         middle = middle + float((flat.mean(axis=0) - middle) @ normal) * normal
-    return normal, middle, float(np.sqrt(np.mean(((flat - middle) @ normal) ** 2)))
+    residual = float(np.sqrt(np.mean(((flat - middle) @ normal) ** 2)))
+    return normal, middle, residual, radius
 
 
 def _normal(points: np.ndarray) -> np.ndarray:

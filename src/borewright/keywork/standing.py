@@ -192,11 +192,21 @@ def _stood(
     mechanism: Mechanism, body: Body, element: Element, move: np.ndarray, bearing_deg: float
 ) -> Element:
     offset = body.offset_mm[element.part]
-    first, second = (_gone(point, move, bearing_deg) for point in mechanism.points[element.name])
+    gone = [_gone(point, move, bearing_deg) for point in mechanism.points[element.name]]
+    first, second = laid_on_body(mechanism, body, element, (gone[0], gone[1]))
+    return element.model_copy(
+        update={"first": surveyed(first, offset), "second": surveyed(second, offset)}
+    )
+
+
+def laid_on_body(
+    mechanism: Mechanism, body: Body, element: Element, points: tuple[np.ndarray, np.ndarray]
+) -> tuple[np.ndarray, np.ndarray]:
+    """An element's moved points with what stands or lies on the body put back on its outside."""
+    first, second = points[0].copy(), points[1].copy()
     if isinstance(element, Post):
-        foot = second.copy()
-        foot[1:] *= float(body.outside_mm(second[0])) / np.hypot(second[1], second[2])
-        first = foot
+        first = second.copy()
+        first[1:] *= float(body.outside_mm(second[0])) / np.hypot(second[1], second[2])
     on_body = isinstance(element, Stop) or (
         isinstance(element, Spring) and element.shape is SpringShape.FLAT
     )
@@ -205,6 +215,4 @@ def _stood(
         before = mechanism.points[element.name][1]
         over = float(np.hypot(before[1], before[2]) - body.outside_mm(before[0]))
         second[1:] *= (float(body.outside_mm(second[0])) + over) / np.hypot(second[1], second[2])
-    return element.model_copy(
-        update={"first": surveyed(first, offset), "second": surveyed(second, offset)}
-    )
+    return first, second

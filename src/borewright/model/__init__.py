@@ -9,6 +9,7 @@ from borewright.model.doubts import Doubts, Spread
 from borewright.model.drawing_board import drawn, remembering
 from borewright.model.drawn import Drawing
 from borewright.model.files import (
+    is_key_survey,
     keys_text,
     load,
     read_fingerings,
@@ -141,6 +142,7 @@ __all__ = [
     "WarmUpPoint",
     "dimensions",
     "drawn",
+    "is_key_survey",
     "keys_text",
     "load",
     "note_name",

@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from borewright.keywork.section import PadSection
     from borewright.keywork.swings import Swings
 
+#: A pad that slides further than this (mm) opens its hole noticeably otherwise than it lifts.
+_ASIDE_MM = 2.0
+
 
 @dataclass(frozen=True)
 class ShownKey:
@@ -129,6 +132,14 @@ def _facts(key: KeyFigures) -> list[Message]:
                 effective_mm=key.effective_mm,
             )
         )
+        if key.slid_mm is not None and key.slid_mm > _ASIDE_MM:
+            found.append(
+                say(
+                    "open, the pad stands {slid_mm:.1f} mm aside of its hole, "
+                    "which opens it further than it lifts",
+                    slid_mm=key.slid_mm,
+                )
+            )
     if key.lost_mm is not None:
         found.append(
             say(

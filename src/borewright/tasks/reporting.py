@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from borewright.model import FingeringTable, FitResult, Instrument, KeySet, SolidsReport
+from borewright.model import (
+    Finding,
+    FingeringTable,
+    FitResult,
+    Instrument,
+    KeySet,
+    Severity,
+    SolidsReport,
+)
 from borewright.tasks.keys_picture import shown_keys
 from borewright.tasks.outputs import path_from
 from borewright.words import ENGLISH, Reader
@@ -40,7 +48,8 @@ def write_report(
     side_holes
         The level of the fit, for sensitivities and error bars.
     keys
-        The instrument's keys; shown where they are given.
+        The instrument's keys; shown where they are given, and what the check says of them
+        stands among the report's findings.
     words
         Who reads the report and the drawings.
     """
@@ -62,6 +71,10 @@ def write_report(
     shown = shown_keys(after, keys) if keys is not None else None
     if shown is not None:
         beside.append(keys_drawing(shown, folder / "keys.png", words=words))
+    if keys is not None:
+        told = [*result.findings, *_of_keys(after, keys, fingerings)]
+        told.sort(key=lambda one: one.severity is not Severity.FAULT)
+        result = result.model_copy(update={"findings": told})
     report = fit_report(
         folder,
         before,
@@ -76,6 +89,12 @@ def write_report(
         words=words,
     )
     return [report.html, report.pdf, *beside]
+
+
+def _of_keys(instrument: Instrument, keys: KeySet, table: FingeringTable) -> list[Finding]:
+    from borewright.keywork import fingering_findings, key_findings
+
+    return [*key_findings(instrument, keys), *fingering_findings(instrument, keys, table)]
 
 
 def _seen_from(folder: Path, solids: SolidsReport) -> SolidsReport:

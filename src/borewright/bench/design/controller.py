@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from collections.abc import Sequence
 from typing import Any
 
 from nicegui import background_tasks, ui
@@ -23,12 +24,15 @@ from borewright.bench.design.predicting import Predicting, changed, words_of_cha
 from borewright.bench.design.selection_words import hole_words, note_words
 from borewright.bench.design.size_rows import size_groups
 from borewright.bench.page import Page, outliving
-from borewright.bench.widgets import findings_list, heading
+from borewright.bench.widgets import findings_list, heading, text
 from borewright.bench.widgets.units import decimal, length_from
 from borewright.bench.words import _
 from borewright.bench.workbench import Change
 from borewright.errors import BorewrightError
-from borewright.model import ErrorBars, SensitivityMap, TuningTable
+from borewright.model import ErrorBars, Finding, SensitivityMap, TuningTable
+
+#: Everything is checked once nothing has changed for so long (s).
+_QUIET_S = 1.0
 
 
 class BodyController:
@@ -60,6 +64,7 @@ class BodyController:
         self._limits: dict[int, Range] = {}
         self._predicting = Predicting(self.bench, self._show_live, self._refuse)
         self._asked = 0
+        self._checks: tuple[TextElement, Element] | None = None
 
     def start(self) -> None:
         """Listen, and show everything for the first time."""
@@ -168,20 +173,46 @@ class BodyController:
 
     @outliving
     async def _check(self) -> None:
+        """Limits of the body at once; all that the one gate knows, keys too, when it is quiet."""
         from borewright.fit import body_findings
+        from borewright.tasks.checking import check_file
 
         instrument, survey = self.bench.instrument, self.bench.survey
+        edition = self.bench.edition
         if instrument is None:
             return
-        found = await asyncio.to_thread(body_findings, instrument, survey)
+        self._show_checks(await asyncio.to_thread(body_findings, instrument, survey), False)
+        await asyncio.sleep(_QUIET_S)
+        if self.gone or edition != self.bench.edition:
+            return  # the newer state is checked by itself
+        try:
+            found = await asyncio.to_thread(check_file, self.bench.path)
+        except BorewrightError as error:
+            self.page.fail(error)
+            return
+        if edition == self.bench.edition:
+            self._show_checks(found, True)
+
+    def _show_checks(self, found: Sequence[Finding], whole: bool) -> None:
         if self.gone:
             return
-        self.findings.clear()
-        with self.findings, ui.element("details").classes("bw-card bw-panel"):
-            faults = sum(each.severity == "fault" for each in found)
-            words = _("Checks: {faults} faults, {all} findings", faults=faults, all=len(found))
-            TextElement(tag="summary", text=words).props('data-mark="checks"')
+        if self._checks is None:
+            # One panel for all answers: opened by hand, it stays open when more is found.
+            with self.findings, ui.element("details").classes("bw-card bw-panel"):
+                summary = TextElement(tag="summary", text="").props('data-mark="checks"')
+                self._checks = (summary, ui.element("div"))
+        summary, box = self._checks
+        faults = sum(each.severity == "fault" for each in found)
+        summary.set_text(
+            _("Checks: {faults} faults, {all} findings", faults=faults, all=len(found))
+        )
+        summary.props["data-whole"] = "yes" if whole else "no"
+        summary.update()
+        box.clear()
+        with box:
             heading(_("What the checks say"), 3)
+            if not whole:
+                text(_("Keys, fingerings and walls in space are still being checked."), small=True)
             findings_list(found)
 
     # Dragging and typing -----------------------------------------------------------------------

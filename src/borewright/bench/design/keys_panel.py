@@ -72,12 +72,15 @@ class KeysPanel:
         instrument, keys, table = bench.instrument, bench.keys, bench.fingerings
         if instrument is None or keys is None:
             return
-        self._drawn = bench.edition
+        edition = bench.edition
         try:
             made = await bench.kernel(keys_in_the_round, instrument, keys, table)
         except BorewrightError as error:
             self.page.fail(error)
             return
+        if edition != bench.edition:
+            return  # another change is being drawn already
+        self._drawn = edition
         self._box.clear()
         with self._box:
             text(

@@ -15,6 +15,7 @@ from borewright.bench.design.keys_panel import KeysPanel
 from borewright.bench.design.limits import ranges
 from borewright.bench.design.size_rows import size_groups
 from borewright.bench.design.solid import SolidPanel
+from borewright.bench.measure.panel import MeasurePanel
 from borewright.bench.page import Page
 from borewright.bench.widgets import Choice, heading, term, text
 from borewright.bench.widgets.units import Units
@@ -53,6 +54,8 @@ def build(page: Page) -> None:
             findings = ui.element("div")
             if bench.keys is not None:
                 KeysPanel(page)
+            if holes:
+                MeasurePanel(page)
             SolidPanel(page)
         with ui.element("aside").classes("bw-side").props('data-mark="side"') as side:
             side.props["aria-label"] = _("Selection and sizes")

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
+from borewright.model.files.tables import columns_of
+
 _HEAD_BYTES = 64_000
 _SOUND = {".wav", ".flac", ".ogg", ".aif", ".aiff"}
 _LEDGER = {".db", ".sqlite", ".sqlite3", ".ledger"}
@@ -47,16 +49,12 @@ def kind_of(path: Path) -> Kind:
         return Kind.OTHER
     try:
         with path.open("rb") as stream:
-            head = stream.read(_HEAD_BYTES).decode("utf-8", "replace")
+            head = stream.read(_HEAD_BYTES)
     except OSError:
         return Kind.OTHER
     if suffix == ".toml":
-        return Kind.INSTRUMENT if _PART.search(head) else Kind.SETTINGS
-    heading = next(
-        (line for line in head.splitlines() if line.strip() and line.lstrip(' "')[:1] != "#"),
-        "",
-    )
-    columns = {cell.strip().strip('"').lower() for cell in re.split(r"[,;\t]", heading)}
+        return Kind.INSTRUMENT if _PART.search(head.decode("utf-8", "replace")) else Kind.SETTINGS
+    columns = columns_of(head)
     if {"item", "station_mm"} <= columns:
         return Kind.SURVEY
     if {"station_mm", "diameter_mm"} <= columns and "item" not in columns:

@@ -8,10 +8,11 @@ from borewright.model.files.instruments import (
     save_as,
     starting_text,
 )
-from borewright.model.files.keys import keys_text, read_keys, write_keys
+from borewright.model.files.keys import is_key_survey, keys_text, read_keys, write_keys
 from borewright.model.files.surveys import read_survey
 
 __all__ = [
+    "is_key_survey",
     "keys_text",
     "load",
     "read_fingerings",

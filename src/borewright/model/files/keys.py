@@ -11,7 +11,7 @@ from pydantic import ValidationError
 
 from borewright.errors import ModelError
 from borewright.model.files.atomic import write_text
-from borewright.model.files.tables import number, read_table
+from borewright.model.files.tables import columns_of, number, read_table
 from borewright.model.files.validation import model_error
 from borewright.model.keys import (
     Arm,
@@ -117,12 +117,18 @@ KINDS: dict[str, tuple[type[Element], dict[str, str]]] = {
 _WORDS = ("rest", "hole", "to", "material", "finger", "hinge")
 #: Fields that may stay empty.
 _MAY_LACK = {"travel_mm", "finger", "to", "tip_force_n", "touch_force_g", "gap_mm"}
-_HEAD = """\
+#: What stands above the heading of every key survey that is written.
+KEYS_HEAD = """\
 # format = 1
 # All points in the shut position: every pad on its seat, every ring down. Stations in mm from
 # each joint's own top shoulder, bearings in degrees (0 front, positive towards the player's
 # left), heights r in mm from the bore's axis.
 """
+
+
+def is_key_survey(content: bytes) -> bool:
+    """Whether a table's heading is that of a key survey, whatever separates its columns."""
+    return {"key", "element", "id"} <= columns_of(content)
 
 
 def read_keys(path: Path | str) -> KeySet:
@@ -240,7 +246,7 @@ def keys_text(keys: KeySet, note: str = "") -> str:
     for element in keys.elements:
         writer.writerow(_row(element))
     comments = "".join(f"# {line}\n" for line in note.splitlines())
-    return _HEAD + comments + out.getvalue()
+    return KEYS_HEAD + comments + out.getvalue()
 
 
 def _row(element: Element) -> dict[str, str]:

@@ -13,7 +13,7 @@ from borewright.model.files.migrations import NEWEST, migrate
 from borewright.model.files.text import read_text
 from borewright.words import Place, joined, say
 
-__all__ = ["column_place", "number", "read_table", "read_text"]
+__all__ = ["column_place", "columns_of", "number", "read_table", "read_text"]
 
 #: A comment such as ``# format = 1``, as it looks after a spreadsheet saved it again.
 _FORMAT = re.compile(r'"?\s*#\s*format\s*[=:]\s*(-?[0-9]+)\s*"?[\s,;]*$', re.IGNORECASE)
@@ -63,6 +63,13 @@ def read_table(
         )
     # Columns that an optional heading left out are empty cells.
     return [(line, {name: "" for name in optional} | cells) for line, cells in rows]
+
+
+def columns_of(content: bytes) -> set[str]:
+    """Names of a table's columns, in small letters; empty where there is no heading."""
+    lines = content.decode("utf-8-sig", "replace").splitlines()
+    heading = next((line for line in lines if line.strip() and not _comment(line)), "")
+    return {cell.strip().strip('"').strip().lower() for cell in re.split(r"[,;\t]", heading)} - {""}
 
 
 def _comment(line: str) -> bool:

@@ -9,7 +9,9 @@ from borewright.model.kinds import Rest
 class KeyFigures(Entity):
     """One key on its body (mm, degrees, grams); None where it has no pad, touch or spring.
 
-    ``effective_mm`` is the lift as good as an even gap; ``height_mm`` the touch over the body at
+    ``effective_mm`` is the lift as good as an even gap, ``slid_mm`` how far the open pad stands
+    aside of where it shuts: a tilted pad that slid off its hole leaves more than it lifts.
+    ``height_mm`` the touch over the body at
     rest, ``ratio`` the touch's travel over the pad's lift. ``rest_g`` and ``end_g`` are felt at the
     touch, ``tip_n`` the spring's own force at rest. ``play_mm`` is the hinge's end play.
     """
@@ -27,6 +29,7 @@ class KeyFigures(Entity):
     near_mm: float | None = None
     far_mm: float | None = None
     effective_mm: float | None = None
+    slid_mm: float | None = None
     m_mm: float | None = None
     h_mm: float | None = None
     travel_mm: float | None = None

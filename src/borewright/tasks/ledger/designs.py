@@ -60,11 +60,12 @@ def instrument_of(book: Ledger, design: str) -> Instrument:
 def _key_survey(book: Ledger, sample: str) -> tuple[str, bytes] | None:
     """The key survey kept with a sample; None where none is, or one of points only."""
     from borewright.ledger.kinds.buying import Sample
+    from borewright.model import is_key_survey
 
     kept = book.one(Sample, sample).survey_file
     found = book.kept_file(kept) if kept else None
     # A survey of points has no elements: it says nothing of how keys move.
-    return found if found and b"element" in found[1][:4000] else None
+    return found if found and is_key_survey(found[1]) else None
 
 
 def key_figures_of(book: Ledger, sample: str, instrument: Instrument) -> list[KeyFigures]:

@@ -1,0 +1,1 @@
+"""Keys measured on the page: numbers key by key, photographs with a scale, scanned meshes."""
