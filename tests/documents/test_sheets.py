@@ -12,10 +12,11 @@ from pathlib import Path
 import pytest
 
 from borewright.documents import (
+    GaugeTool,
     PostMark,
     ShopPart,
     gauge_plan,
-    shop_sheet,
+    shop_sheets,
     template_sheet,
     write_gauge_plan,
     write_sheet,
@@ -99,15 +100,19 @@ def test_the_svg_and_the_dxf_have_the_same_size(template, tmp_path):
     drawing = ezdxf.readfile(write_sheet(template, tmp_path / "t.dxf"))
     assert drawing.units == ezdxf.units.MM
     assert not drawing.audit().errors
-    bars = [
-        line
-        for line in drawing.modelspace().query("LWPOLYLINE[layer=='outline']")
-        if len(line) == 2
-    ]
-    lengths = [math.dist(*(point[:2] for point in bar.get_points())) for bar in bars]
+    bars = [line for line in drawing.modelspace().query("LINE[layer=='outline']")]
+    lengths = [bar.dxf.start.distance(bar.dxf.end) for bar in bars]
     assert any(length == pytest.approx(100) for length in lengths)
     holes = drawing.modelspace().query("LWPOLYLINE[layer=='hole']")
     assert len(holes) == 15
+    # For a drill on an index: true circles at station and arc length, one a hole and a post.
+    drilled = drawing.modelspace().query("CIRCLE[layer=='drill']")
+    assert len(drilled) == 16
+    by_station = {round(circle.dxf.center.x, 3): circle for circle in drilled}
+    left = (297 - 180) / 2
+    for name, size in (("L2", 6.5), ("CG", 5.0)):
+        circle = by_station[round(left + {"L2": 139.0, "CG": 169.5}[name], 3)]
+        assert circle.dxf.radius == pytest.approx(size / 2)
 
 
 def test_a_cylinder_unrolls_to_its_girth():
@@ -162,14 +167,14 @@ def test_paper_grows_and_a_template_is_never_scaled(clarinet):
 def test_the_shop_drawing_lists_everything(clarinet):
     part = clarinet.part("upper joint")
     outside = [(14.8, 0.0), (14.8, 180.0)]
-    sheet = shop_sheet(clarinet, ShopPart(part, outside, [(7.3, 0.0), (7.3, 180.0)], POSTS))
+    (sheet,) = shop_sheets(clarinet, ShopPart(part, outside, [(7.3, 0.0), (7.3, 180.0)], POSTS))
     words = {text.text for text in sheet.texts}
     for hole in part.holes:
         assert hole.name in words
         assert f"{hole.station_mm:.2f}" in words
         assert f"{part.tube_height_mm(hole):.2f}" in words
     assert {"left post", "top tenon", "bottom tenon", "cork 11 by 0.7 deep"} <= words
-    assert any("±0.05" in text for text in words)
+    assert "Bore by features, ⌀ ±0.05" in words
     assert "(invented" in " ".join(words)
     for text in sheet.texts:
         assert 0 < text.at[0] < sheet.width_mm
@@ -185,9 +190,10 @@ def test_gauges_follow_the_bore(clarinet, tmp_path):
     for depth in (cone.least_depth_mm, cone.most_depth_mm):
         assert abs(lower.bore_diameter_at(depth) - cone.nominal_mm) == pytest.approx(0.05, abs=1e-6)
     assert max(b.station_mm - a.station_mm for a, b in itertools.pairwise(rows)) <= 40
+    # The bell opens 1 mm of diameter per mm at its rim: no plug's depth says anything there.
     rim = gauge_plan(clarinet)[-1]
-    # The bell opens 1 mm of diameter per mm there.
-    assert rim.least_depth_mm == pytest.approx(100 - 0.05)
+    assert rim.tool is GaugeTool.CALLIPER
+    assert rim.least_depth_mm is None
     text = write_gauge_plan(clarinet, tmp_path / "g.csv").read_text(encoding="utf-8")
     assert len(text.splitlines()) == 1 + len(gauge_plan(clarinet))
 

@@ -29,8 +29,14 @@ if TYPE_CHECKING:
     from borewright.documents.developed import developed_drawing as developed_drawing
     from borewright.documents.differences import differences_chart as differences_chart
     from borewright.documents.gauges import GaugeRow as GaugeRow
+    from borewright.documents.gauges import GaugeTool as GaugeTool
     from borewright.documents.gauges import gauge_plan as gauge_plan
+    from borewright.documents.gauges import plugs_to_turn as plugs_to_turn
     from borewright.documents.gauges import write_gauge_plan as write_gauge_plan
+    from borewright.documents.inspection import InspectionRow as InspectionRow
+    from borewright.documents.inspection import inspection_rows as inspection_rows
+    from borewright.documents.inspection import inspection_sheets as inspection_sheets
+    from borewright.documents.inspection import write_inspection as write_inspection
     from borewright.documents.keys_picture import NamedPoint as NamedPoint
     from borewright.documents.keys_picture import ShownKeys as ShownKeys
     from borewright.documents.keys_picture import keys_drawing as keys_drawing
@@ -60,8 +66,11 @@ if TYPE_CHECKING:
     from borewright.documents.shaded import shaded_picture as shaded_picture
     from borewright.documents.sheet import Sheet as Sheet
     from borewright.documents.sheet_files import write_sheet as write_sheet
+    from borewright.documents.shop_drawing import SeatMark as SeatMark
     from borewright.documents.shop_drawing import ShopPart as ShopPart
-    from borewright.documents.shop_drawing import shop_sheet as shop_sheet
+    from borewright.documents.shop_drawing import shop_sheets as shop_sheets
+    from borewright.documents.title_block import TitleBlock as TitleBlock
+    from borewright.documents.tolerances import Tolerances as Tolerances
     from borewright.documents.traveller import Traveller as Traveller
     from borewright.documents.traveller import TravellerStep as TravellerStep
     from borewright.documents.tuning import tuning_chart as tuning_chart

@@ -1,4 +1,7 @@
-"""A drawing sheet as plain lines, circles and texts in millimetres of paper, for any format."""
+"""A drawing sheet as lines, circles, arcs, dimensions and texts in millimetres of paper.
+
+Every format is written from these; a DXF keeps each as the entity that it is.
+"""
 
 from __future__ import annotations
 
@@ -22,6 +25,7 @@ class Layer(StrEnum):
     HOLE = "hole"
     POST = "post"
     DIMENSION = "dimension"
+    DRILL = "drill"
     FRAME = "frame"
     TEXT = "text"
 
@@ -49,15 +53,65 @@ class Text:
     bold: bool = False
 
 
+@dataclass(frozen=True)
+class Circle:
+    """A circle, or the arc of it from one angle to another (degrees, anticlockwise from +x)."""
+
+    at: Point
+    radius: float
+    layer: Layer = Layer.OUTLINE
+    start_deg: float = 0.0
+    end_deg: float = 360.0
+    name: str = ""
+
+    @property
+    def whole(self) -> bool:
+        """Whether it goes all the way round."""
+        return self.end_deg - self.start_deg >= 360.0
+
+
+@dataclass(frozen=True)
+class Dimension:
+    """A size between two points of the drawing, level or upright (ISO 129-1).
+
+    ``line_at`` is where its line lies: the height of a level one, the place across of an
+    upright one. ``text`` is what it says, decimal sign and tolerance included; ``ratio`` is how
+    many millimetres of the part one millimetre of its view stands for. ``before`` and ``after``
+    are what stands beside the measured size in a format that measures by itself.
+    """
+
+    start: Point
+    end: Point
+    line_at: float
+    text: str
+    upright: bool = False
+    ratio: float = 1.0
+    before: str = ""
+    after: str = ""
+
+    @property
+    def measured_mm(self) -> float:
+        """What the drawing measures there, on the part."""
+        axis = 1 if self.upright else 0
+        return abs(self.end[axis] - self.start[axis]) * self.ratio
+
+
 @dataclass
 class Sheet:
-    """A sheet of paper and what is on it; the origin is the lower left corner."""
+    """A sheet of paper and what is on it; the origin is the lower left corner.
+
+    ``unit`` is how many millimetres of the part one millimetre of the main view stands for: a
+    DXF, which has no paper, is drawn at the part's own size.
+    """
 
     title: str
     width_mm: float
     height_mm: float
     lines: list[Line] = field(default_factory=list)
     texts: list[Text] = field(default_factory=list)
+    circles: list[Circle] = field(default_factory=list)
+    dimensions: list[Dimension] = field(default_factory=list)
+    unit: float = 1.0
 
     def line(
         self,
@@ -70,6 +124,19 @@ class Sheet:
     ) -> None:
         """Add a polyline."""
         self.lines.append(Line(tuple(points), layer, closed, filled, name))
+
+    def circle(
+        self,
+        at: Point,
+        radius: float,
+        layer: Layer = Layer.OUTLINE,
+        *,
+        start_deg: float = 0.0,
+        end_deg: float = 360.0,
+        name: str = "",
+    ) -> None:
+        """Add a circle or an arc."""
+        self.circles.append(Circle(at, radius, layer, start_deg, end_deg, name))
 
     def text(
         self,

@@ -6,7 +6,9 @@ import io
 from pathlib import Path
 from typing import Any
 
-from borewright.documents._figure import drawable, drawing_settings, new_figure, sheet_axes, write
+from borewright.documents._dimension_marks import dimension_marks
+from borewright.documents._dxf import dxf_bytes
+from borewright.documents._figure import drawing_settings, new_figure, sheet_axes, write
 from borewright.documents._look import BLUE, HAIR, INK, MUTED, ORANGE, OUTLINE_TINT
 from borewright.documents.sheet import Layer, Sheet
 from borewright.errors import DocumentsError
@@ -22,20 +24,9 @@ _INK: dict[Layer, tuple[float, str, Any]] = {
     Layer.HOLE: (0.7, INK, "-"),
     Layer.POST: (0.6, ORANGE, "-"),
     Layer.DIMENSION: (0.35, BLUE, "-"),
+    Layer.DRILL: (0.35, ORANGE, "-"),
     Layer.FRAME: (0.4, HAIR, "-"),
     Layer.TEXT: (0.4, INK, "-"),
-}
-#: DXF colour numbers and line types of the layers.
-_DXF: dict[Layer, tuple[int, str]] = {
-    Layer.OUTLINE: (7, "CONTINUOUS"),
-    Layer.HIDDEN: (8, "DASHED"),
-    Layer.CENTRE: (8, "CENTER"),
-    Layer.CUT: (1, "CONTINUOUS"),
-    Layer.HOLE: (7, "CONTINUOUS"),
-    Layer.POST: (30, "CONTINUOUS"),
-    Layer.DIMENSION: (5, "CONTINUOUS"),
-    Layer.FRAME: (9, "CONTINUOUS"),
-    Layer.TEXT: (7, "CONTINUOUS"),
 }
 #: Points of type per millimetre of a capital letter's height, for the drawing's typeface.
 _POINT_PER_MM = 72 / 25.4 / 0.73
@@ -50,7 +41,7 @@ def write_sheet(sheet: Sheet, path: Path | str) -> Path:
     target = Path(path)
     suffix = target.suffix.lower()
     if suffix == ".dxf":
-        write_bytes(target, _dxf(sheet))
+        write_bytes(target, dxf_bytes(sheet))
     elif suffix in (".pdf", ".svg", ".png"):
         write_bytes(target, _picture(sheet, suffix[1:]))
     else:
@@ -78,7 +69,18 @@ def _picture(sheet: Sheet, kind: str) -> bytes:
 
 
 def _draw(axes: Any, sheet: Sheet) -> None:
-    for line in sheet.lines:
+    from matplotlib.patches import Arc, Polygon
+
+    marked = [dimension_marks(each) for each in sheet.dimensions]
+    for circle in sheet.circles:
+        width, colour, style = _INK[circle.layer]
+        across = 2 * circle.radius
+        arc = Arc(circle.at, across, across, theta1=circle.start_deg, theta2=circle.end_deg)
+        arc.set(color=colour, linewidth=width, linestyle=style, gid=circle.name or None)
+        axes.add_patch(arc)
+    for arrow in [arrow for marks in marked for arrow in marks.arrows]:
+        axes.add_patch(Polygon(arrow, closed=True, color=_INK[Layer.DIMENSION][1], linewidth=0))
+    for line in [*sheet.lines, *(line for marks in marked for line in marks.lines)]:
         width, colour, style = _INK[line.layer]
         points = [*line.points, line.points[0]] if line.closed else list(line.points)
         xs, ys = zip(*points, strict=True)
@@ -89,7 +91,7 @@ def _draw(axes: Any, sheet: Sheet) -> None:
         )[0]
         if line.name:
             artist.set_gid(line.name)
-    for text in sheet.texts:
+    for text in [*sheet.texts, *(marks.text for marks in marked)]:
         write(
             axes,
             *text.at,
@@ -101,31 +103,3 @@ def _draw(axes: Any, sheet: Sheet) -> None:
             rotation_mode="anchor",
             fontweight="bold" if text.bold else "normal",
         )
-
-
-def _dxf(sheet: Sheet) -> bytes:
-    from ezdxf.enums import TextEntityAlignment
-    from ezdxf.filemanagement import new
-    from ezdxf.units import MM
-
-    document = new("R2010", setup=True, units=MM)
-    space = document.modelspace()
-    for layer, (colour, kind) in _DXF.items():
-        document.layers.add(layer.value, color=colour, linetype=kind)
-    for line in sheet.lines:
-        space.add_lwpolyline(line.points, close=line.closed, dxfattribs={"layer": line.layer.value})
-    align = {
-        "left": TextEntityAlignment.MIDDLE_LEFT,
-        "center": TextEntityAlignment.MIDDLE_CENTER,
-        "right": TextEntityAlignment.MIDDLE_RIGHT,
-    }
-    for text in sheet.texts:
-        space.add_text(
-            drawable(text.text),
-            height=text.height_mm,
-            rotation=text.angle_deg,
-            dxfattribs={"layer": Layer.TEXT.value},
-        ).set_placement(text.at, align=align[text.align])
-    stream = io.StringIO()
-    document.write(stream)
-    return stream.getvalue().encode("utf-8")

@@ -245,6 +245,8 @@ def _hole(  # type: ignore[no-untyped-def]
         sheet.line([(x - arm, y), (x + arm, y)], Layer.CENTRE, name=name)
         sheet.line([(x, y - arm), (x, y + arm)], Layer.CENTRE)
         if own:
+            # What a drill on an index makes; the curve is that circle's edge, unrolled.
+            sheet.circle((x, y), hole.diameter_mm / 2, Layer.DRILL, name=f"drill {hole.name}")
             text = f"{hole.name} ⌀{words.number(hole.diameter_mm, '.2f')}"
             _label(sheet, (x, y), arm, text, 1.7, taken, True)
 
@@ -260,6 +262,7 @@ def _post(  # type: ignore[no-untyped-def]
         sheet.line([(x - 2.2, y), (x + 2.2, y)], Layer.POST)
         sheet.line([(x, y - 2.2), (x, y + 2.2)], Layer.POST)
         if bearing == post.bearing_deg:
+            sheet.circle((x, y), radius, Layer.DRILL, name=f"drill {post.name}")
             text = f"{post.name} ⌀{words.number(post.hole_mm, '.2f')}"
             _label(sheet, (x, y), 2.4, text, 1.4, taken, False)
 

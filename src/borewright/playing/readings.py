@@ -9,6 +9,8 @@ Columns: item, part, hole, station_mm, value, pressure_hpa, comment. Items:
 - ``leak``: a part's leak (or that of one ``hole``) as the diameter (mm) of the orifice that
   leaks as much, from a test against reference orifices;
 - ``leak_flow``: the same as a flow (ml/min) at a gauge pressure of ``pressure_hpa``.
+
+The table of an inspection sheet is one of these; its rows without a value were not measured.
 """
 
 from __future__ import annotations
@@ -28,6 +30,8 @@ from borewright.words import Message, Where, say
 
 _REQUIRED = ("item", "value")
 _OPTIONAL = ("part", "hole", "station_mm", "pressure_hpa", "comment")
+#: What an inspection sheet says of each size beside the measured one; nothing here reads it.
+_INSPECTION = ("nominal_mm", "lower_mm", "upper_mm", "tool")
 #: Discharge coefficient of a sharp-edged orifice (from memory), and the density of air.
 _DISCHARGE, _DENSITY = 0.6, 1.2
 
@@ -77,8 +81,10 @@ def read_readings(path: Path | str) -> list[Reading]:
     """Read a table of gauge readings; PlayingError or ModelError with line and remedy."""
     path = Path(path)
     found = []
-    for line, cells in read_table(path, _REQUIRED, _OPTIONAL):
+    for line, cells in read_table(path, _REQUIRED, (*_OPTIONAL, *_INSPECTION)):
         value = number(cells["value"], path, line, "value")
+        if value is None and cells["nominal_mm"]:
+            continue
         found.append(
             reading(
                 cells["item"],
@@ -90,6 +96,12 @@ def read_readings(path: Path | str) -> list[Reading]:
                 comment=cells["comment"],
                 place=(str(path), say("line {line}", line=line)),
             )
+        )
+    if not found:
+        raise PlayingError(
+            say("nothing in it was measured"),
+            place=str(path),
+            remedy=say("Write what was measured into the column 'value'."),
         )
     return found
 

@@ -147,15 +147,17 @@ def drawings(
     file: InstrumentFile,
     output: Folder,
     paper: Annotated[
-        str | None, typer.Option(metavar="A4|A3", help="Paper; otherwise the smallest that does.")
+        str | None,
+        typer.Option(metavar="A4|A3", help="Paper of templates; otherwise the smallest that does."),
     ] = None,
     keywork: Keywork = None,
     as_json: AsJson = False,
 ) -> None:
-    """Draw every part for the shop, with 1:1 templates.
+    """Draw every part for the shop, with 1:1 templates and inspection sheets.
 
-    PDF, SVG and DXF of a section with stations, schedule and gauges, and of the outside
-    unrolled at 1:1 as a drilling template; the gauge plan also as CSV.
+    PDF, SVG and DXF of a section with dimensions, tolerances, details and tables on A3, and of
+    the outside unrolled at 1:1 as a drilling template; inspection sheets to write on, and the
+    same as a table that is read back as gauge readings; the gauge plan as CSV.
     """
     if paper not in (None, "A4", "A3"):
         raise WrongUse(say("paper is A4 or A3"))

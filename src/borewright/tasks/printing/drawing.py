@@ -1,19 +1,23 @@
-"""Shop drawings, drilling templates and the gauge plan of a file's instrument."""
+"""Shop drawings, drilling templates, inspection sheets and the gauge plan of an instrument."""
 
 from __future__ import annotations
 
+import hashlib
 import re
 from collections.abc import Sequence
+from dataclasses import replace
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from borewright.model import Instrument, Part, load
 from borewright.tasks.inputs import survey_of
 from borewright.tasks.outputs import check_folder
-from borewright.words import ENGLISH, Reader
+from borewright.tasks.printing.tolerances import pitch_tolerances
+from borewright.words import ENGLISH, Reader, Text, say
 
 if TYPE_CHECKING:
-    from borewright.documents import PostMark
+    from borewright.documents import PostMark, SeatMark, Sheet, TitleBlock, Tolerances
     from borewright.solids import PostPlan
 
 FORMATS = ("pdf", "svg", "dxf")
@@ -28,16 +32,40 @@ def make_drawings(
     paper: str | None = None,
     words: Reader = ENGLISH,
 ) -> list[Path]:
-    """Write a shop drawing a part, a template where it has holes or posts, and the gauge plan.
+    """Write a shop drawing and an inspection sheet a part, templates, and the gauge plan.
 
-    ``words`` reads them. Raises ModelError, SolidsError or DocumentsError.
+    ``paper`` is that of the templates. ``words`` reads them. Raises ModelError, SolidsError or
+    DocumentsError.
     """
     instrument = load(file)
     survey = survey_of(instrument, file, keywork)
     check_folder(folder)
     from borewright.solids import plan_posts
 
-    return draw_all(instrument, plan_posts(instrument, survey), folder, formats, paper, words)
+    posts = plan_posts(instrument, survey)
+    return draw_all(
+        instrument,
+        posts,
+        folder,
+        formats,
+        paper,
+        words,
+        tolerances=pitch_tolerances(instrument, file),
+        block=title_block(file),
+    )
+
+
+def title_block(file: Path, material: Text | None = None) -> TitleBlock:
+    """What a drawing says of its instrument's file: name, day, and SHA-256."""
+    from borewright.documents import TitleBlock
+
+    day = datetime.fromtimestamp(file.stat().st_mtime, UTC).date().isoformat()
+    return TitleBlock(
+        material=material or say("as ordered"),
+        date=day,
+        file=file.name,
+        digest=hashlib.sha256(file.read_bytes()).hexdigest(),
+    )
 
 
 def draw_all(
@@ -47,30 +75,62 @@ def draw_all(
     formats: Sequence[str] = FORMATS,
     paper: str | None = None,
     words: Reader = ENGLISH,
+    *,
+    tolerances: Tolerances | None = None,
+    block: TitleBlock | None = None,
 ) -> list[Path]:
     """The drawings of an instrument and of posts as the solids plan them, for who reads them."""
     from borewright.documents import (
         ShopPart,
-        shop_sheet,
+        TitleBlock,
+        Tolerances,
+        inspection_rows,
+        inspection_sheets,
+        shop_sheets,
         template_sheet,
         write_gauge_plan,
+        write_inspection,
         write_sheet,
     )
     from borewright.solids import outlines
 
-    made = []
-    for part in instrument.parts:
+    limits, block = tolerances or Tolerances(), block or TitleBlock()
+    sheets: dict[str, Sheet] = {}
+    to_write_on: dict[str, Sheet] = {}
+    for number, part in enumerate(instrument.parts, 1):
         marks = _marks(instrument, part, posts)
         outside, inside = outlines(part, instrument)
-        shop = ShopPart(part, outside, inside, marks)
-        sheets = {"": shop_sheet(instrument, shop, paper, words=words)}
-        if part.holes or marks:
-            sheets["-template"] = template_sheet(instrument, part, marks, paper, words=words)
+        seats = _seats(instrument, part)
+        shop = ShopPart(part, outside, inside, marks, seats, limits)
+        own = replace(block, number=number, of=len(instrument.parts))
         stem = re.sub(r"[^\w]+", "-", part.name).strip("-") or "part"
-        for ending, sheet in sheets.items():
-            made += [write_sheet(sheet, folder / f"{stem}{ending}.{kind}") for kind in formats]
+        for page, sheet in enumerate(shop_sheets(instrument, shop, own, words=words), 1):
+            sheets[stem if page == 1 else f"{stem}-{page}"] = sheet
+        if part.holes or marks:
+            sheets[f"{stem}-template"] = template_sheet(instrument, part, marks, paper, words=words)
+        papers = inspection_sheets(instrument, part, limits, own, words=words)
+        for page, sheet in enumerate(papers, 1):
+            to_write_on[f"{stem}-inspection" if page == 1 else f"{stem}-inspection-{page}"] = sheet
+    made = []
+    for stem, sheet in sheets.items():
+        made += [write_sheet(sheet, folder / f"{stem}.{kind}") for kind in formats]
+    # What is written on by hand is paper alone.
+    made += [write_sheet(sheet, folder / f"{stem}.pdf") for stem, sheet in to_write_on.items()]
     made.append(write_gauge_plan(instrument, folder / "gauge-plan.csv"))
+    rows = [row for part in instrument.parts for row in inspection_rows(part, limits)]
+    made.append(write_inspection(rows, folder / "inspection.csv", words=words))
     return made
+
+
+def _seats(instrument: Instrument, part: Part) -> list[SeatMark]:
+    from borewright.documents import SeatMark
+    from borewright.solids import voids
+
+    return [
+        SeatMark(void.owner, 2 * void.radius_mm, void.low_mm)
+        for void in voids(instrument, part)
+        if void.kind == "seat"
+    ]
 
 
 def _marks(instrument: Instrument, part: Part, posts: Sequence[PostPlan]) -> list[PostMark]:

@@ -11,8 +11,9 @@ from borewright.model import Instrument, Severity, SolidsReport, load
 from borewright.tasks.gate import design_findings, refuse_faults
 from borewright.tasks.inputs import fingerings_of, keys_of, survey_of
 from borewright.tasks.outputs import check_folder
-from borewright.tasks.printing.drawing import draw_all
+from borewright.tasks.printing.drawing import draw_all, title_block
 from borewright.tasks.printing.job import PrintJob
+from borewright.tasks.printing.tolerances import pitch_tolerances
 from borewright.tasks.progress import Cancel, Progress, parts_told
 from borewright.words import ENGLISH, Reader, Said, joined, say
 
@@ -132,7 +133,7 @@ def print_file(
         reaming=reaming_sequence(design, allowance) if reamed else [],
         despite_faults=wishes.despite_faults,
     )
-    _write_papers(job, posts, folder, words, drawings=wishes.drawings)
+    _write_papers(job, posts, file, folder, words, drawings=wishes.drawings)
     return job
 
 
@@ -194,7 +195,7 @@ def _export(
 
 
 def _write_papers(
-    job: PrintJob, posts: Any, folder: Path, words: Reader, *, drawings: bool
+    job: PrintJob, posts: Any, file: Path, folder: Path, words: Reader, *, drawings: bool
 ) -> None:
     from borewright.tasks.printing.picture import assembly_picture
     from borewright.tasks.printing.plan import write_print_plan
@@ -202,5 +203,13 @@ def _write_papers(
     picture = assembly_picture(job.instrument, posts, job.solids, folder / "assembly.png")
     job.files.append(picture)
     if drawings:
-        job.files += draw_all(job.instrument, posts, folder / "drawings", words=words)
+        # The tolerances are the whole instrument's; pieces of a part keep its holes' names.
+        job.files += draw_all(
+            job.instrument,
+            posts,
+            folder / "drawings",
+            words=words,
+            tolerances=pitch_tolerances(load(file), file),
+            block=title_block(file, job.material.name),
+        )
     job.files.append(write_print_plan(job, folder / "print-plan.pdf", words))
