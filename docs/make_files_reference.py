@@ -27,7 +27,7 @@ from borewright.model import (
     Undercut,
 )
 from borewright.model.drawn import DrawnHole, DrawnPart
-from borewright.model.fit_wishes import StatedRange
+from borewright.model.fit_wishes import AlsoPlayed, StatedRange
 
 PAGE = Path(__file__).parent / "files.md"
 
@@ -58,6 +58,7 @@ SECTIONS: tuple[tuple[str, type[BaseModel], tuple[str, ...]], ...] = (
     ("[reed]", Reed, ()),
     ("[fit]", FitWishes, ()),
     ('A range of [fit], such as ranges."L3.diameter"', StatedRange, ()),
+    ("[[fit.also]]", AlsoPlayed, ()),
     ("[body]", BodyFeatures, ()),
     ("[drawing]", Drawing, ()),
     ("[drawing.part.NAME]", DrawnPart, ()),
@@ -111,10 +112,14 @@ def _kind(annotation: object) -> str:
         ("tuple[str", "names separated by spaces"),
         ("dict[str, list[str]]", "a name = a list of holes"),
         ("StatedRange", "a dimension = a table, see below"),
-        ("list[tuple", "list of [station, diameter]"),
-        ("tuple[typing.Annotated[float", "[drawn, fitted]"),
+        ("AlsoPlayed", "tables, see below"),
         ("DrawnPart", "a part's name = a table, see below"),
         ("DrawnHole", "a hole's name = a table, see below"),
+        ("kinds.Register, ", "register = number"),
+        ("dict[str, typing.Annotated[float", "a name = number"),
+        ("dict[typing.Annotated[str", "a part = number"),
+        ("list[tuple", "list of [station, diameter]"),
+        ("tuple[typing.Annotated[float", "[drawn, fitted]"),
         ("tuple", "list of [station, diameter]"),
         ("list[str", "list of texts"),
         ("list", "list of numbers"),

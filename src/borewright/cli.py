@@ -11,7 +11,14 @@ from typing import Annotated
 import typer
 
 from borewright.doors.answering import FAULTS, Answering, answer, reader, run
-from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile, Keywork, SolvedHoles
+from borewright.doors.arguments import (
+    AsJson,
+    Fingerings,
+    InstrumentFile,
+    Keywork,
+    Pulled,
+    SolvedHoles,
+)
 from borewright.doors.bores import app as bore_commands
 from borewright.doors.bores import products as barrels_and_bells
 from borewright.doors.fitting import app as fitting_commands
@@ -72,6 +79,7 @@ def _options(
 def tune(
     file: InstrumentFile,
     fingerings: Fingerings = None,
+    pulled: Pulled = None,
     error_bars: Annotated[
         bool,
         typer.Option("--error-bars", help="Show how sure each note is, and what makes it unsure."),
@@ -87,6 +95,7 @@ def tune(
         found = predict(
             file,
             fingerings,
+            pulled=pulled or (),
             error_bars=error_bars,
             solved_holes=solved_holes,
             progress=progress,
@@ -103,6 +112,7 @@ def tune(
 def climates(
     file: InstrumentFile,
     fingerings: Fingerings = None,
+    pulled: Pulled = None,
     solved_holes: SolvedHoles = False,
     as_json: AsJson = False,
 ) -> None:
@@ -115,7 +125,12 @@ def climates(
 
     with at_work(reader(), say("side holes")) as (progress, cancel):
         found = in_climates(
-            file, fingerings, solved_holes=solved_holes, progress=progress, cancel=cancel
+            file,
+            fingerings,
+            pulled=pulled or (),
+            solved_holes=solved_holes,
+            progress=progress,
+            cancel=cancel,
         )
     answer(found.as_dict(), lambda words: climate_lines(words, found), as_json)
 

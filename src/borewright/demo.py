@@ -36,8 +36,8 @@ def run_demo(folder: Path, tell: Tell, words: Reader = ENGLISH) -> list[Path]:
     from borewright.doors.showing import check_lines, summary_words
     from borewright.tasks.checking import check_file
     from borewright.tasks.examples import Example, copy_example
-    from borewright.tasks.fitting import fit_file
-    from borewright.tasks.inputs import keys_of
+    from borewright.tasks.fitting import designs_of, fit_file
+    from borewright.tasks.inputs import keys_of, survey_of
     from borewright.tasks.making import make_solids
     from borewright.tasks.naming import title
     from borewright.tasks.reporting import write_report
@@ -93,6 +93,7 @@ def run_demo(folder: Path, tell: Tell, words: Reader = ENGLISH) -> list[Path]:
             fit.result,
             fit.fingerings,
             solids=solids,
+            family=designs_of(fit.after, fit.fingerings, survey_of(fit.after, fit.output)),
             file=fit.output.name,
             keys=keys_of(fit.after, fit.output),
             words=words,

@@ -121,6 +121,12 @@ def test_the_grid_of_wishes_goes_there_and_back(instrument):
     assert free_cells(again) == free - {"L3.station"}
 
 
+def test_the_grid_of_wishes_leaves_out_what_the_file_excepts(instrument):
+    wishes = instrument.fit.model_copy(update={"free": ["hole.chimney except CG, GS"]})
+    free = free_cells(instrument.model_copy(update={"fit": wishes}))
+    assert free == {f"{h}.chimney" for h in instrument.hole_names() if h not in ("CG", "GS")}
+
+
 def empty_result(instrument):
     table = TuningTable(
         instrument=instrument.name, notes=[], twelfths=[], model_level="x", climate="x",

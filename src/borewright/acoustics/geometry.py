@@ -63,12 +63,14 @@ def slices_and_holes(structure: Structure, numbers: Numbers) -> tuple[Slices, Ho
     """Assemble parts, joints and holes.
 
     In a joint the sound meets the tenon's bore, and a short wide ring where the socket is
-    deeper than the tenon is long. Profiles are interpolated as straight lines. The last
-    result is, for each slice, the index of the hole at its top, H where there is none.
+    deeper than the tenon is long, or where the joint is drawn apart. Profiles are interpolated
+    as straight lines. The last result is, for each slice, the index of the hole at its top, H
+    where there is none.
     """
     values = jnp.asarray(numbers.values) * _MM
     lengths = values[np.array(structure.lengths)]
-    offsets = jnp.concatenate([jnp.zeros(1), jnp.cumsum(lengths)])
+    pulled = jnp.asarray(numbers.pulled) * _MM
+    offsets = jnp.concatenate([jnp.zeros(1), jnp.cumsum(lengths + pulled)])
     segments = _segments(structure, numbers, values, lengths, offsets)
     bottom = offsets[-1]
     above = values[structure.mouthpiece[0]] if structure.mouthpiece else jnp.zeros(())
@@ -137,7 +139,7 @@ def _segments(
         stations = values[np.array(part.stations)] + np.array(part.beyond) * _MM
         profile = values[np.array(part.diameters)] / 2
         if part.gap_above:
-            tenon = reach[number - 1, 1]
+            tenon = reach[number - 1, 1] - numbers.pulled[number - 1] * _MM
             take(
                 (offset + tenon)[None],
                 (offset + low[number])[None],

@@ -154,6 +154,7 @@ class Numbers(NamedTuple):
     values: Values  # [D]
     joint_lengths: np.ndarray  # [P, 2] tenon length or socket depth at top and bottom
     joint_diameters: np.ndarray  # [P, 2] socket diameters
+    pulled: np.ndarray  # [P] how far each part is drawn apart from the next below
     outside_stations: np.ndarray  # [P, Q] padded with the last value; from the shoulder they follow
     outside_follows: np.ndarray  # [P, Q] 1 where a station follows the bottom shoulder, else 0
     outside_diameters: np.ndarray  # [P, Q]
@@ -308,6 +309,7 @@ def numbers_of(instrument: Instrument) -> Numbers:
         values=np.array(read_values(instrument)),
         joint_lengths=np.array(joints)[:, :, 0],
         joint_diameters=np.array(joints)[:, :, 1],
+        pulled=np.array(instrument.joint_gaps_mm()),
         outside_stations=outside[:, :, 0] - follows * lengths,
         outside_follows=follows,
         outside_diameters=outside[:, :, 1],

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -104,26 +105,39 @@ def table_of(
     )
 
 
-def _twelfths(fingerings: list[Fingering], notes: list[NoteResult]) -> list[Twelfth]:
-    """Pairs of fingerings, 19 semitones apart, that differ by one open hole: the vent."""
-    sounding = [
-        (fingering, note.sounding_hz, note_number(fingering.written), set(fingering.open_holes))
-        for fingering, note in zip(fingerings, notes, strict=True)
-        if note.sounding_hz is not None
+def twelfth_pairs(fingerings: Sequence[Fingering]) -> list[tuple[int, int]]:
+    """Rows of low and high fingerings, 19 semitones apart, that differ by one open hole: the vent.
+
+    The low one sounds its first resonance, the high one its second.
+    """
+    rows = [
+        (row, fingering, note_number(fingering.written), set(fingering.open_holes))
+        for row, fingering in enumerate(fingerings)
     ]
-    lows = [row for row in sounding if row[0].resonance_number == 1]
-    highs = [row for row in sounding if row[0].resonance_number == 2]
+    return [
+        (low, high)
+        for low, lower, low_number, low_holes in rows
+        if lower.resonance_number == 1
+        for high, upper, high_number, high_holes in rows
+        if upper.resonance_number == 2
+        and high_number - low_number == 19
+        and low_holes < high_holes
+        and len(high_holes) == len(low_holes) + 1
+    ]
+
+
+def _twelfths(fingerings: list[Fingering], notes: list[NoteResult]) -> list[Twelfth]:
+    """Twelfths of those pairs that sound."""
     pairs = []
-    for low, low_hz, low_number, low_holes in lows:
-        for high, high_hz, high_number, high_holes in highs:
-            vented = low_holes < high_holes and len(high_holes) == len(low_holes) + 1
-            if high_number - low_number == 19 and vented:
-                interval = 1200 * math.log2(high_hz / low_hz)
-                pairs.append(
-                    Twelfth(
-                        low=low.name,
-                        high=high.name,
-                        stretch_cents=interval - PURE_TWELFTH_CENTS,
-                    )
+    for low, high in twelfth_pairs(fingerings):
+        low_hz, high_hz = notes[low].sounding_hz, notes[high].sounding_hz
+        if low_hz is not None and high_hz is not None:
+            interval = 1200 * math.log2(high_hz / low_hz)
+            pairs.append(
+                Twelfth(
+                    low=fingerings[low].name,
+                    high=fingerings[high].name,
+                    stretch_cents=interval - PURE_TWELFTH_CENTS,
                 )
+            )
     return pairs

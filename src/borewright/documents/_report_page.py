@@ -18,6 +18,7 @@ from borewright.documents._page import (
 )
 from borewright.documents._page import Points as PointList
 from borewright.documents._tables import (
+    designs_table,
     error_bars_table,
     findings_table,
     keys_table,
@@ -25,6 +26,7 @@ from borewright.documents._tables import (
     reach_table,
     schedule_table,
     solids_table,
+    states_table,
     tuning_table,
     twelfths_tables,
 )
@@ -54,6 +56,7 @@ from borewright.words import Reader, say, say_as
 
 if TYPE_CHECKING:
     from borewright.documents.keys_picture import ShownKeys
+    from borewright.model.results.choices import DesignFamily
 
 
 @dataclass(frozen=True)
@@ -71,6 +74,7 @@ class ReportMatter:
     date: str
     files_made: Sequence[str]
     keys: ShownKeys | None
+    family: DesignFamily | None
     words: Reader
 
 
@@ -84,6 +88,7 @@ def report_page(matter: ReportMatter, pictures: dict[str, Picture]) -> PaperPage
     blocks += _tuning(matter, pictures)
     blocks += _holes(matter)
     blocks += _changes(matter, pictures)
+    blocks += _choices(matter, pictures)
     blocks += _how_sure(matter)
     blocks += _files(matter)
     blocks += _next_steps(matter)
@@ -245,6 +250,13 @@ def _changes(matter: ReportMatter, pictures: dict[str, Picture]) -> list[Block]:
         blocks.append(reach_table(result, words))
     else:
         blocks.append(Paragraph(words("None: every fitted note keeps its tolerance.")))
+    if result.held_back:
+        blocks += [
+            Heading(words("What would pay if it were freed")),
+            PointList([("", words.tell(each.words)) for each in result.held_back]),
+        ]
+    if result.also:
+        blocks += [Heading(words("Also in tune with")), states_table(result, words)]
     blocks.append(Heading(words("Findings")))
     if result.findings:
         blocks.append(findings_table(result, words))
@@ -252,6 +264,31 @@ def _changes(matter: ReportMatter, pictures: dict[str, Picture]) -> list[Block]:
         blocks.append(Paragraph(words("Nothing was noticed.")))
     if "sensitivity" in pictures:
         blocks += [Heading(words("Sensitivity")), pictures["sensitivity"]]
+    return blocks
+
+
+def _choices(matter: ReportMatter, pictures: dict[str, Picture]) -> list[Block]:
+    """The designs between the drawing and limits wide open, and what holding the bores costs."""
+    family, words = matter.family, matter.words
+    if family is None:
+        return []
+    blocks: list[Block] = [Heading(words("Cents against closeness to the drawing"))]
+    if "trade-off" in pictures:
+        blocks.append(pictures["trade-off"])
+    blocks.append(designs_table(family, words))
+    if family.bores_held:
+        held = family.bores_held
+        sentences = [
+            words(
+                "With all bores and the bell held as drawn, holes and barrel alone reach rms "
+                "{rms:.1f}, worst {worst:+.1f} cents at {note}.",
+                rms=held.rms_cents,
+                worst=held.worst_cents,
+                note=held.worst_note,
+            ),
+            *(words.tell(each.words) for each in family.held_back),
+        ]
+        blocks.append(PointList([("", sentence) for sentence in sentences]))
     return blocks
 
 

@@ -6,9 +6,10 @@ import math
 from collections.abc import Sequence
 
 from borewright.documents._page import Column, Table
-from borewright.documents._words import figure, signed
+from borewright.documents._words import figure, sharp_or_flat, signed
 from borewright.documents.schedule import HoleRow
 from borewright.model import ErrorBars, FitResult, SolidsReport, TuningTable, Use, note_number
+from borewright.model.results.choices import DesignFamily
 from borewright.model.results.key_figures import KeyFigures
 from borewright.model.results.tuning import ResonanceStatus
 from borewright.words import Reader
@@ -187,7 +188,7 @@ def reach_table(result: FitResult, words: Reader) -> Table:
         Column(words("fingering"), is_text=True),
         Column(words("cents")),
         Column(words("tolerance")),
-        Column(words("if a limit gave way by 1 mm"), is_text=True, share=2.4),
+        Column(words("what would help, fitted anew"), is_text=True, share=2.4),
         Column(words("advice"), is_text=True, share=2.4),
     )
     rows = [
@@ -197,7 +198,9 @@ def reach_table(result: FitResult, words: Reader) -> Table:
             f"±{words.number(note.tolerance_cents, 'g')}",
             "; ".join(
                 words(
-                    "{limit}: {cents} cents", limit=r.limit, cents=signed(r.cents_after, 1, words)
+                    "{change}: {cents} cents",
+                    change=r.change or r.limit,
+                    cents=signed(r.cents_after, 1, words),
                 )
                 for r in note.relaxations
             )
@@ -207,6 +210,59 @@ def reach_table(result: FitResult, words: Reader) -> Table:
         for note in result.out_of_reach
     ]
     return Table(words("Notes out of reach within the present limits."), columns, rows)
+
+
+def states_table(result: FitResult, words: Reader) -> Table:
+    """Tuning of the same body in its further states."""
+    columns = (
+        Column(words("state"), is_text=True, share=2.0),
+        Column(words("rms before")),
+        Column(words("rms after")),
+        Column(words("worst after"), is_text=True, share=2.0),
+    )
+    rows = [
+        [
+            state.name,
+            figure(state.before.rms_cents, 1, words),
+            figure(state.after.summary.rms_cents, 1, words),
+            f"{state.after.summary.worst_note}, "
+            f"{words.tell(sharp_or_flat(state.after.summary.worst_cents))}",
+        ]
+        for state in result.also
+    ]
+    return Table(words("The same body in further states; rms in cents."), columns, rows)
+
+
+def designs_table(family: DesignFamily, words: Reader) -> Table:
+    """Designs along the trade-off, with what each costs and gains."""
+    columns = (
+        Column(words("design")),
+        Column(words("price of a step, cents²")),
+        Column(words("rms")),
+        Column(words("worst"), is_text=True, share=1.2),
+        Column(words("uneven")),
+        Column(words("steps away")),
+        Column(words("largest change of a hole")),
+        Column(words("gains"), is_text=True, share=3.0),
+    )
+    named = [(str(number), each) for number, each in enumerate(family.designs)]
+    if family.bores_held:
+        named.append((words("all bores held"), family.bores_held))
+    rows = [
+        [
+            name,
+            figure(each.price_cents2, 1, words) if each.price_cents2 else "–",
+            figure(each.rms_cents, 1, words),
+            f"{each.worst_note} {signed(each.worst_cents, 1, words)}",
+            figure(each.uneven_cents, 1, words),
+            figure(each.away_steps, 0, words),
+            words.number(each.largest_hole_share, ".0%"),
+            words.tell(each.gains),
+        ]
+        for name, each in named
+    ]
+    caption = words("Designs; rms, worst note and mean step between neighbours in cents.")
+    return Table(caption, columns, rows)
 
 
 def findings_table(result: FitResult, words: Reader) -> Table:

@@ -26,9 +26,10 @@ from borewright.words import ENGLISH, Reader, joined, say
 
 if TYPE_CHECKING:
     from borewright.documents.keys_picture import ShownKeys
+    from borewright.model.results.choices import DesignFamily
 
 #: Pictures a report may hold, in the order they appear.
-PICTURES = ("section", "developed", "keys", "tuning", "twelfths", "sensitivity")
+PICTURES = ("section", "developed", "keys", "tuning", "trade-off", "twelfths", "sensitivity")
 TEXT_WIDTH_MM = 186.0  # A4 less its margins
 
 
@@ -55,6 +56,7 @@ def fit_report(
     date: str = "",
     files_made: Sequence[str] = (),
     keys: ShownKeys | None = None,
+    family: DesignFamily | None = None,
     words: Reader = ENGLISH,
 ) -> ReportFiles:
     """Write ``report.html`` and ``report.pdf`` into a folder.
@@ -83,6 +85,8 @@ def fit_report(
         Names of further files that belong to this report.
     keys
         The keys, shown where they are given.
+    family
+        Designs along the trade-off, shown where they are given.
     words
         Who reads it: every text is told in this reader's language.
 
@@ -113,6 +117,7 @@ def fit_report(
         date=date,
         files_made=files_made,
         keys=keys,
+        family=family,
         words=words,
     )
     page = report_page(matter, _pictures(matter, pictures))
@@ -129,6 +134,7 @@ def _pictures(matter: ReportMatter, wanted: Sequence[str]) -> dict[str, Picture]
     from borewright.documents.keys_picture import keys_figure
     from borewright.documents.section import section_figure
     from borewright.documents.sensitivity import sensitivity_figure
+    from borewright.documents.trade_off import trade_off_figure
     from borewright.documents.tuning import tuning_figure
     from borewright.documents.twelfths import twelfths_figure
 
@@ -185,6 +191,20 @@ def _pictures(matter: ReportMatter, wanted: Sequence[str]) -> dict[str, Picture]
                 "Cents of every fingering before and after the fit. {summary}", summary=joined(said)
             ),
             words("Every fingering by register. The figures are in the table below."),
+            words,
+        )
+    if "trade-off" in wanted and matter.family:
+        family = matter.family
+        made["trade-off"] = _picture(
+            lambda: trade_off_figure(family, words=words),
+            words(
+                "Root mean square of the cents of {count} designs by how many steps each is away "
+                "from the drawing, from {first:.1f} for the drawing to {last:.1f} cents.",
+                count=len(family.designs),
+                first=family.designs[0].rms_cents,
+                last=family.designs[-1].rms_cents,
+            ),
+            words("Designs from the drawing to limits wide open."),
             words,
         )
     if "twelfths" in wanted and stretches:

@@ -34,5 +34,12 @@ SolvedHoles = Annotated[
         help="Side holes solved in 3-D for their real shape (extra solve3d), not by closed forms.",
     ),
 ]
+Pulled = Annotated[
+    list[str] | None,
+    typer.Option(
+        metavar="PART=MM",
+        help="A joint drawn apart, such as barrel=1.5; give it again for another joint.",
+    ),
+]
 Force = Annotated[bool, typer.Option("--force", help="Allow FILE itself to be replaced.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON.")]

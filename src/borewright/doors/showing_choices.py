@@ -31,10 +31,13 @@ def choice_lines(words: Reader, done: FileChoices) -> Iterator[str]:
         words("largest change of a hole"),
         words("gains"),
     ]
+    named = [(str(number), each) for number, each in enumerate(family.designs)]
+    if family.bores_held is not None:
+        named.append((words("all bores held"), family.bores_held))
     rows = [
         [
-            str(number),
-            figure(words, each.price_cents2, 2) if number else "-",
+            name,
+            figure(words, each.price_cents2, 2) if each.price_cents2 else "-",
             figure(words, each.rms_cents, 2),
             signed(words, each.worst_cents),
             each.worst_note,
@@ -44,9 +47,11 @@ def choice_lines(words: Reader, done: FileChoices) -> Iterator[str]:
             words.number(each.largest_hole_share, ".0%"),
             told(words, each.gains),
         ]
-        for number, each in enumerate(family.designs)
+        for name, each in named
     ]
     yield from columns(headings, rows, right=(0, 1, 2, 3, 5, 6, 7, 8))
+    for held in family.held_back:
+        yield words("with all bores held: {what}", what=held.words)
     if not family.finished:
         yield words("stopped before the last design")
     if done.taken is not None and done.after is not None and done.output is not None:

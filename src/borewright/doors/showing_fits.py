@@ -46,6 +46,21 @@ def fit_lines(words: Reader, done: FileFit) -> Iterator[str]:
         yield words("No keywork survey was given, so no key's place was respected.")
     yield from _moved_lines(words, result.moved)
     yield from _reach_lines(words, result.out_of_reach)
+    if result.held_back:
+        yield ""
+        yield words("what would pay if it were freed")
+        for each in result.held_back:
+            yield f"  {words.tell(each.words)}"
+    if result.also:
+        yield ""
+        yield words("the same body in further states")
+        for state in result.also:
+            yield words(
+                "  {state}: before {before}; after {after}",
+                state=state.name,
+                before=summary_words(words, state.before),
+                after=summary_words(words, state.after.summary),
+            )
     if result.findings:
         yield ""
         yield words("findings")

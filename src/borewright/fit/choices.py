@@ -17,12 +17,15 @@ from borewright.acoustics.side_holes import HoleLevel, SideHoles, hole_level, si
 from borewright.acoustics.tuning import tuning_at
 from borewright.errors import FitError, Stopped
 from borewright.fit.fitting import fit
+from borewright.fit.paying import search_to_make
 from borewright.fit.problems import problem_of, rounded
+from borewright.fit.reach import causes_of
 from borewright.fit.search import Outcome, Problem, Progress, measure, search
 from borewright.model import (
     FingeringTable,
     FitResult,
     FitWishes,
+    HeldBack,
     Instrument,
     KeyworkSurvey,
     drawn,
@@ -30,6 +33,7 @@ from borewright.model import (
     remembering,
     with_values,
 )
+from borewright.model.bores.features import roles
 from borewright.model.fit_wishes import FREE_OF_HOLES, read_free
 from borewright.model.results.choices import Design, DesignFamily
 from borewright.words import Said, say
@@ -37,6 +41,8 @@ from borewright.words import Said, say
 #: Prices of a moderate step (cents²) along the family, as multiples of the wish.
 _PRICES = (40.0, 20.0, 10.0, 5.0, 2.5, 1.0, 0.5, 0.2)
 _ROUNDS = 30
+#: Searches of a family: those, the far end, and the one with all bores held.
+DESIGNS = len(_PRICES) + 2
 #: Wide-open limits of the far end: mm, and share of a hole's diameter.
 _OPEN = {
     "hole_size_window": 0.4,
@@ -45,6 +51,8 @@ _OPEN = {
     "joint_step_mm": 0.6,
     "flare_window_mm": 2.0,
     "keep_close": 0.05,
+    "least_gain": 0.0,
+    "reamers": [],
 }
 _MOVED_STEPS = 0.01
 
@@ -86,10 +94,12 @@ def design_family(
     start = measure(problem, problem.start, with_slopes=False)
     designs = [_design(problem, start.cents, problem.start, np.inf, fingerings, None)]
     values, finished = problem.start, True
+    held: Design | None = None
+    back: list[HeldBack] = []
     try:
         for number, share in enumerate(_PRICES, 1):
             priced = problem._replace(aims=problem.aims._replace(price=wish * share))
-            outcome = search(priced, None, _ROUNDS, values)
+            priced, outcome = search_to_make(priced, None, _ROUNDS, values)
             values = outcome.point.values
             designs.append(_finished(priced, outcome, fingerings, designs[-1]))
             _tell(progress, number, designs[-1])
@@ -97,12 +107,17 @@ def design_family(
                 raise Stopped
         designs.append(_far_end(home, fingerings, survey, level, values, designs[-1]))
         _tell(progress, len(designs) - 1, designs[-1])
+        held, back = _with_bores_held(home, fingerings, survey, level, designs[0])
+        if held is not None:
+            _tell(progress, len(designs), held)
     except (KeyboardInterrupt, Stopped):
         finished = False
     table = tuning_at(instrument, fingerings, level)
     return DesignFamily(
         instrument=instrument.name,
         designs=designs,
+        bores_held=held,
+        held_back=back,
         model_level=table.model_level,
         climate=table.climate,
         finished=finished,
@@ -123,6 +138,33 @@ def _far_end(
     problem = problem_of(opened, fingerings, survey, level)
     outcome = search(problem, None, _ROUNDS, values)
     return _finished(problem, outcome, fingerings, last, within_limits=False)
+
+
+def _with_bores_held(
+    home: Instrument,
+    fingerings: FingeringTable,
+    survey: KeyworkSurvey | None,
+    level: HoleLevel,
+    drawing: Design,
+) -> tuple[Design | None, list[HeldBack]]:
+    """The best with bores and bell as drawn, and what holds it back; nothing if no bore is free."""
+    barrels = {home.parts[number].name for number in roles(home).barrels}
+    free = [
+        text
+        for text in home.fit.free
+        if (wish := read_free(text)).measure in FREE_OF_HOLES
+        or (wish.measure == "length" and wish.owner in barrels)
+    ]
+    if len(free) == len(home.fit.free) or not free:
+        return None, []
+    wishes = home.fit.model_copy(update={"free": free})
+    held = home.model_copy(update={"fit": wishes})
+    problem = problem_of(held, fingerings, survey, level)
+    problem, outcome = search_to_make(problem, None, _ROUNDS)
+    if not outcome.finished:
+        raise Stopped
+    design = _finished(problem, outcome, fingerings, drawing)
+    return design, causes_of(held, survey, problem, outcome, fingerings).held_back
 
 
 def _finished(

@@ -21,6 +21,7 @@ from borewright.fit.reach import Causes, bindings, causes_of
 from borewright.fit.search import Outcome, Problem, Progress, measure
 from borewright.fit.spacing import hole_spacings
 from borewright.fit.spacing_class import ROUNDING_MM
+from borewright.fit.states import state_tunings
 from borewright.model import (
     Drawing,
     Finding,
@@ -122,6 +123,7 @@ def fit(
         moved=_moves(instrument, fitted, drawing, problem, outcome),
         out_of_reach=causes.out_of_reach,
         held_back=causes.held_back,
+        also=state_tunings(instrument, fitted, fingerings, [level, end.level]),
         findings=[*end.findings, *body_findings(fitted, survey)],
         finished=outcome.finished,
         rounds=outcome.rounds,
@@ -137,8 +139,8 @@ def _is_tuned(instrument: Instrument, problem: Problem, before: TuningTable) -> 
         return False
     point = measure(problem, problem.start, with_slopes=False)
     aims = problem.aims
-    cents = point.cents[aims.weight > 0]
-    if not np.all(np.abs(cents) <= aims.tolerance[aims.weight > 0]):
+    cents = aims.off(point.cents)[aims.weight > 0]
+    if problem.further or not np.all(np.abs(cents) <= aims.tolerance[aims.weight > 0]):
         return False
     if before.summary.rms_cents > instrument.fit.tuned_cents:
         return False
@@ -221,7 +223,11 @@ def _moves(
     outcome: Outcome,
 ) -> list[Move]:
     """Every free dimension, with the limit that holds it."""
-    held: dict[int, Said] = {}
+    held: dict[int, Said] = {
+        number: freedom.low.words
+        for number, freedom in enumerate(problem.freedoms)
+        if freedom.low == freedom.high
+    }
     if outcome.finished:
         for binding in bindings(problem, outcome):
             if binding.free >= 0:

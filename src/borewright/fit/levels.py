@@ -15,7 +15,8 @@ import numpy as np
 from borewright.acoustics.side_holes import HoleLevel, HoleProgress, SideHoles, hole_level
 from borewright.acoustics.structure import SolvedTerms
 from borewright.errors import Stopped
-from borewright.fit.search import Outcome, Problem, Progress, measure, search
+from borewright.fit.paying import search_to_make
+from borewright.fit.search import Outcome, Problem, Progress, measure
 from borewright.model import Finding, Instrument, with_values
 from borewright.model.kinds import Severity
 from borewright.words import say
@@ -67,7 +68,7 @@ def search_at_level(
     most_rounds
         Of all searches together, apart from a few that each repetition may always take.
     """
-    outcome = search(problem, progress, most_rounds)
+    problem, outcome = search_to_make(problem, progress, most_rounds)
     values = rounding(problem, outcome)
     if side_holes is SideHoles.CLOSED_FORMS:
         return Levelled(problem, outcome, values, level, 0, [])
@@ -90,7 +91,7 @@ def search_at_level(
         if solutions == _MOST_SOLUTIONS:
             return Levelled(problem, outcome, values, level, solutions, [_restless(shift)])
         done = outcome.rounds
-        again = search(
+        problem, again = search_to_make(
             problem,
             _later(progress, done),
             max(most_rounds - done, _LEAST_ROUNDS),

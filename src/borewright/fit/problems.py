@@ -11,8 +11,10 @@ from borewright.acoustics.side_holes import HoleLevel
 from borewright.errors import FitError
 from borewright.fit.aims import aims
 from borewright.fit.freedom import freedoms
+from borewright.fit.further_wishes import further_aims
 from borewright.fit.search import Outcome, Problem
 from borewright.fit.spacing import spacings
+from borewright.fit.states import also_in_tune
 from borewright.model import FingeringTable, Instrument, KeyworkSurvey, drawn, read_values
 from borewright.words import say
 
@@ -38,6 +40,8 @@ def problem_of(
         freedoms(instrument, survey),
         spacings(drawn(instrument), survey),
         np.array(read_values(instrument)),
+        (*further_aims(instrument, fingerings), *also_in_tune(instrument, fingerings)),
+        tuple(instrument.fit.reamers),
     )
     if not np.any(problem.aims.weight > 0):
         raise FitError(

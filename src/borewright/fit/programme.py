@@ -20,6 +20,7 @@ class Step(NamedTuple):
     low_price: np.ndarray  # [n] multipliers of the lower limits, cents² per mm
     high_price: np.ndarray  # [n]
     spacing_price: np.ndarray  # [m]
+    cost: float  # what it comes to, over that of no move at home, cents²
 
 
 def best_step(
@@ -97,4 +98,10 @@ def best_step(
         )
     move = np.clip(np.array(solution.x)[:n], low, high)
     price = np.array(solution.z)
-    return Step(move, price[n : 2 * n], price[:n], price[2 * n : 2 * n + m])
+    return Step(
+        move,
+        price[n : 2 * n],
+        price[:n],
+        price[2 * n : 2 * n + m],
+        float(solution.obj_val),
+    )

@@ -101,11 +101,12 @@ def causes_of(
         Rows of the problem's cents.
     """
     cents = outcome.point.cents
+    off = problem.aims.off(cents)
     late = [
         row
-        for row in range(len(cents))
+        for row in range(len(off))
         if problem.aims.weight[row] > 0
-        and (not np.isfinite(cents[row]) or abs(cents[row]) > problem.aims.tolerance[row] + 1e-6)
+        and (not np.isfinite(off[row]) or abs(off[row]) > problem.aims.tolerance[row] + 1e-6)
     ]
     held = held_candidates(instrument, survey, problem)
     binding = bindings(problem, outcome)[:_MOST_LIMITS] if late else []
@@ -114,7 +115,9 @@ def causes_of(
     predicted = [_linear(candidate, outcome) for candidate in both]
     chosen = _paying(problem, outcome, held, predicted)
     for row in late:
-        ranked = sorted(range(len(both)), key=lambda number: abs(predicted[number][row]))
+        ranked = sorted(
+            range(len(both)), key=lambda number: abs(problem.aims.off(predicted[number])[row])
+        )
         chosen += [both[n] for n in ranked[:_MOST_TRIED] if both[n] not in chosen]
     tried = [_refitted(candidate, outcome) for candidate in chosen]
     standard = np.array([f.use is Use.STANDARD for f in fingerings.fingerings])
@@ -187,14 +190,15 @@ def _late(
     standard: np.ndarray,
 ) -> OutOfReach:
     now = float(np.nan_to_num(outcome.point.cents[row]))
+    wish = float(problem.aims.wish[row])
     found = []
     for each in tried:
         after = float(each.cents[row])
-        if np.isfinite(after) and abs(after) < abs(now) - 0.05:
+        if np.isfinite(after) and abs(after - wish) < abs(now - wish) - 0.05:
             rms, worst = _summary(each.cents, standard)
             found.append(
                 (
-                    abs(after),
+                    abs(after - wish),
                     Relaxation(
                         limit=each.candidate.words,
                         change=each.candidate.change,
@@ -212,18 +216,18 @@ def _late(
         cents=now,
         tolerance_cents=tolerance,
         relaxations=relaxations,
-        advice=_advice(relaxations, tolerance, _summary(outcome.point.cents, standard)[0]),
+        advice=_advice(relaxations, wish, tolerance, _summary(outcome.point.cents, standard)[0]),
     )
 
 
-def _advice(relaxations: list[Relaxation], tolerance: float, rms: float) -> Said:
+def _advice(relaxations: list[Relaxation], wish: float, tolerance: float, rms: float) -> Said:
     if not relaxations:
         return say(
             "No single limit holds this note, and nothing that is held would help it: its "
             "dimensions also serve other notes. Lower the weight of notes that pull against it."
         )
     best = relaxations[0]
-    if abs(best.cents_after) <= tolerance:
+    if abs(best.cents_after - wish) <= tolerance:
         return say(
             "{change} brings it within tolerance: {cents:+.1f} cents after a new fit, and all "
             "standard fingerings from rms {rms:.1f} to {after:.1f}.",
@@ -251,6 +255,7 @@ def _held_back(
     rms, worst = _summary(after, standard)
     return HeldBack(
         what=tried.candidate.change,
+        held=tried.candidate.words,
         rms_after=rms,
         worst_after=worst,
         notes=[

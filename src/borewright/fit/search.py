@@ -2,10 +2,10 @@
 
 What is lowered is one fixed cost, in cents²: for each fingering c² + c⁴ / (2 t²), with c its
 weighted cents and t its tolerance, so that notes near or beyond their tolerance count more;
-squares of the intervals' errors; and for each feature a price per mm away from the drawing. The
-price is on the distance itself, not on its square: a feature whose move would not win its price
-stays exactly where it is drawn. Each round linearises the cents and the spacings, and solves a
-quadratic programme inside a trust region.
+squares of the intervals' errors and of what further aims are off by; and for each feature a
+price per mm away from the drawing. The price is on the distance itself, not on its square: a
+feature whose move would not win its price stays exactly where it is drawn. Each round
+linearises the cents and the spacings, and solves a quadratic programme inside a trust region.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from borewright.acoustics.request import Request
 from borewright.errors import Stopped
 from borewright.fit.aims import Aims
 from borewright.fit.freedom import Freedom
+from borewright.fit.further import FurtherAim, Seen
 from borewright.fit.programme import Step, best_step
 from borewright.fit.spacing_class import Spacing
 
@@ -47,6 +48,8 @@ class Point(NamedTuple):
     cents: np.ndarray  # [F]; NaN where no resonance was found
     slopes: np.ndarray  # [F, n] cents per mm of the free features
     jacobian: np.ndarray  # [F, D] cents per mm of all dimensions
+    more: np.ndarray  # [M] what further aims are off by; their squares are cents²
+    more_jacobian: np.ndarray  # [M, D] per mm of all dimensions
 
 
 class Outcome(NamedTuple):
@@ -66,6 +69,8 @@ class Problem(NamedTuple):
     freedoms: list[Freedom]
     spacings: list[Spacing]
     start: np.ndarray  # [D]
+    further: tuple[FurtherAim, ...] = ()
+    reamers: tuple[float, ...] = ()  # mm; a free cylinder ends at one of them
 
     @property
     def moves(self) -> np.ndarray:
@@ -108,17 +113,26 @@ def measure(problem: Problem, values: np.ndarray, with_slopes: bool = True) -> P
     usable = np.asarray(solved.found) & (np.abs(np.asarray(solved.residual)) < 1e-6)
     ratio = np.asarray(solved.frequency) / problem.aims.target_hz
     cents = np.where(usable, CENTS_PER_LOG * np.log(ratio), np.nan)
+    nothing = np.zeros((0, len(values)))
     if not with_slopes:
-        return Point(values, cents, np.zeros((0, 0)), np.zeros((0, 0)))
-    jacobian = np.asarray(kernels.jacobian(*request[:5], solved))
-    jacobian = np.where(usable[:, None], CENTS_PER_LOG * jacobian, 0.0)
-    return Point(values, cents, jacobian @ problem.moves, jacobian)
+        return Point(values, cents, np.zeros((0, 0)), nothing, np.zeros(0), nothing)
+    slopes = np.asarray(kernels.jacobian(*request[:5], solved))
+    jacobian = np.where(usable[:, None], CENTS_PER_LOG * slopes, 0.0)
+    more = [aim.off(Seen(request, solved, slopes, cents, jacobian)) for aim in problem.further]
+    return Point(
+        values,
+        cents,
+        jacobian @ problem.moves,
+        jacobian,
+        np.concatenate([np.zeros(0), *(each.by for each in more)]),
+        np.concatenate([nothing, *(each.slopes for each in more)]),
+    )
 
 
 def tuning_cost(problem: Problem, cents: np.ndarray) -> float:
     """What out-of-tune notes and intervals cost, in cents²."""
     aims = problem.aims
-    known = np.where(np.isfinite(cents), cents, _LOST_CENTS)
+    known = np.where(np.isfinite(cents), aims.off(cents), _LOST_CENTS)
     weighted = aims.weight * known
     share = known / aims.tolerance
     first, second = aims.intervals[:, 0], aims.intervals[:, 1]
@@ -137,7 +151,10 @@ def cost(problem: Problem, point: Point, slack_mm: float = 0.0) -> float:
     gaps = (spacing.evaluate(point.values)[0] + slack_mm for spacing in problem.spacings)
     broken = sum(min(gap, 0.0) for gap in gaps)
     return (
-        tuning_cost(problem, point.cents) + move_cost(problem, point.values) + _BROKEN * abs(broken)
+        tuning_cost(problem, point.cents)
+        + float(point.more @ point.more)
+        + move_cost(problem, point.values)
+        + _BROKEN * abs(broken)
     )
 
 
@@ -145,7 +162,7 @@ def programme(problem: Problem, point: Point, low: np.ndarray, high: np.ndarray)
     """The best step from a point, inside [low, high] (mm, of the free features)."""
     aims = problem.aims
     known = np.isfinite(point.cents)
-    cents = np.where(known, point.cents, 0.0)
+    cents = np.where(known, aims.off(point.cents), 0.0)
     square = (aims.weight * known) ** 2
     share = (cents / aims.tolerance) ** 2
     pull = square * (1 + share) * cents
@@ -159,9 +176,10 @@ def programme(problem: Problem, point: Point, low: np.ndarray, high: np.ndarray)
     price = aims.price / problem.scale
     growth = price * _GROWS / problem.scale
     # Half of the cost's Hessian and gradient: the programme takes the other half itself.
+    more = point.more_jacobian @ problem.moves
     hessian = 2 * (point.slopes.T @ (bend[:, None] * point.slopes) + uneven.T @ uneven)
-    hessian += np.diag(growth + 1e-6)
-    gradient = 2 * (point.slopes.T @ pull + uneven.T @ error) + growth * away
+    hessian += 2 * more.T @ more + np.diag(growth + 1e-6)
+    gradient = 2 * (point.slopes.T @ pull + uneven.T @ error + more.T @ point.more) + growth * away
     evaluated = [spacing.evaluate(point.values) for spacing in problem.spacings]
     gaps = np.array([gap for gap, _ in evaluated])
     rates = np.array([rate for _, rate in evaluated]).reshape(len(gaps), len(point.values))
@@ -235,7 +253,8 @@ def _same(begin: np.ndarray, given: np.ndarray) -> bool:
 def _report(problem: Problem, point: Point, rounds: int, progress: Progress | None) -> None:
     if progress is None:
         return
-    counted: Sequence[float] = point.cents[(problem.aims.weight > 0) & np.isfinite(point.cents)]
+    off = problem.aims.off(point.cents)
+    counted: Sequence[float] = off[(problem.aims.weight > 0) & np.isfinite(off)]
     if len(counted):
         progress(
             rounds,

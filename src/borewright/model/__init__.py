@@ -60,7 +60,14 @@ from borewright.model.results.character import (
     Venting,
 )
 from borewright.model.results.findings import Finding
-from borewright.model.results.fitting import FitResult, HeldBack, Move, OutOfReach, Relaxation
+from borewright.model.results.fitting import (
+    FitResult,
+    HeldBack,
+    Move,
+    OutOfReach,
+    Relaxation,
+    StateTuning,
+)
 from borewright.model.results.solids import SolidPart, SolidsReport
 from borewright.model.results.tuning import (
     ErrorBar,
@@ -128,6 +135,7 @@ __all__ = [
     "SolidPart",
     "SolidsReport",
     "Spread",
+    "StateTuning",
     "SurveyItem",
     "SurveyRow",
     "Tenon",

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import NamedTuple
+from typing import Annotated, NamedTuple
 
-from pydantic import field_validator, model_validator
+from pydantic import AfterValidator, Field, field_validator, model_validator
 
 from borewright.errors import RefusedValue
-from borewright.model.base import Entity, Finite, NotNegative, Positive
+from borewright.model.base import Entity, Finite, Name, NotNegative, Positive, printable
 from borewright.model.kinds import Register
 from borewright.words import Message, say
 
@@ -102,6 +102,20 @@ class StatedRange(Entity):
         return self
 
 
+class AlsoPlayed(Entity):
+    """Another state in which the same body shall be in tune: a barrel of its pair, a pitch.
+
+    ``lengths`` are those of parts that are exchanged (mm), ``pulled`` the joints drawn apart as
+    in [instrument], ``a4_hz`` the pitch then, where it is another. ``weight`` scales its cents.
+    """
+
+    name: Annotated[str, Field(min_length=1, max_length=60), AfterValidator(printable)]
+    a4_hz: Annotated[Finite, Field(ge=380, le=500)] | None = None
+    lengths: dict[Name, Positive] = {}
+    pulled: dict[Name, NotNegative] = {}
+    weight: NotNegative = 1.0
+
+
 class FitWishes(Entity):
     """Free dimensions, their limits, and weights (mm, cents).
 
@@ -118,12 +132,29 @@ class FitWishes(Entity):
     another range for it, with the reason. ``largest_vent_mm`` holds for lined vents (register
     tubes).
 
-    ``first`` says what counts most. ``weights`` scale the cents of a register,
-    ``alternate_weight`` those of alternates; ``evenness_weight`` counts the step between
+    ``first`` says what counts most. ``weights`` scale the cents of a register, ``note_weights``
+    those of one fingering, by its name, ``alternate_weight`` those of alternates; ``note_cents``
+    is where a fingering shall sound, in cents from the scale (a throat B-flat that suits its
+    trill as well, say), 0 where nothing is said. ``evenness_weight`` counts the step between
     neighbouring notes, ``twelfths_weight`` that between a twelfth and ``twelfths_cents`` (0 is
-    pure, positive is wide). ``keep_close`` is what a move must pay: a moderate step (1 mm along
-    the body, 0.5 mm of a hole's diameter, 0.25 mm of a rim, 0.1 mm of a bore, 5 mm of a bore's
-    edge) must better the tuning by so many cents² in all, or the dimension stays as drawn.
+    pure, positive is wide), or the width that ``twelfths`` states for the twelfth on a low note.
+
+    What is heard and felt beside pitch: ``cutoff_evenness`` weighs the step of the open holes'
+    cut-off from a note to the next, ``strength_evenness`` that of the sounding resonance's
+    height, ``alignment`` how far the second resonance of a low note stands from its third
+    harmonic, ``venting`` what the upper register lacks of ``venting_db``, by which its
+    resonance should lead the low note's with the vent open. 1 counts what a player may just
+    notice of any of them (50 Hz, 1 dB, 10 cents) like 5 cents; ``even first`` puts the first two
+    at 0.3 and 1 at least. ``also`` lists further states in which the same body shall be in
+    tune, such as the other barrel of its pair at another pitch.
+
+    ``keep_close`` is what a move must pay: a moderate step (1 mm along the body, 0.5 mm of a
+    hole's diameter, 0.25 mm of a rim, 0.1 mm of a bore, 5 mm of a bore's edge) must better the
+    tuning by so many cents² in all, or the dimension stays as drawn. ``least_gain`` is what each
+    thing that moves must win, however little it moves: with the others fitted around its home,
+    so many cents² would be lost. ``reamers`` are the diameters (mm) on the shelf: where any are
+    named, a cylinder that is free ends at one of them.
+
     A drawing that no fit has touched yet stays as it is where its fingerings are within their
     tolerance already, the standard ones with a root mean square of ``tuned_cents`` at most
     (takes of one player scatter by as much); 0 fits every drawing.
@@ -151,13 +182,24 @@ class FitWishes(Entity):
     joint_step_mm: NotNegative = 0.05
     first: FirstAim = FirstAim.TUNE
     weights: dict[Register, NotNegative] = {}
+    note_weights: dict[str, NotNegative] = {}
+    note_cents: dict[str, Finite] = {}
     alternate_weight: NotNegative = 0.4
     evenness_weight: NotNegative = 0.2
     twelfths_weight: NotNegative = 0.0
     twelfths_cents: Finite = 0.0
+    twelfths: dict[str, Finite] = {}
+    cutoff_evenness: NotNegative = 0.0
+    strength_evenness: NotNegative = 0.0
+    alignment: NotNegative = 0.0
+    venting: NotNegative = 0.0
+    venting_db: Finite = 0.0
+    also: Annotated[list[AlsoPlayed], Field(max_length=6)] = []
     tolerance_cents: Positive = 10.0
     alternate_tolerance_cents: Positive = 20.0
     keep_close: NotNegative = 2.0
+    least_gain: NotNegative = 0.0
+    reamers: list[Positive] = []
     tuned_cents: NotNegative = 3.0
 
     @field_validator("free")

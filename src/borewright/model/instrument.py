@@ -7,7 +7,7 @@ from typing import Annotated
 from pydantic import AfterValidator, Field, model_validator
 
 from borewright.errors import RefusedValue
-from borewright.model.base import Entity, Finite, NotNegative, Positive, printable
+from borewright.model.base import Entity, Finite, Name, NotNegative, Positive, printable
 from borewright.model.body_features import BodyFeatures
 from borewright.model.drawn import Drawing
 from borewright.model.fit_wishes import FitWishes
@@ -63,6 +63,10 @@ class Instrument(Entity):
     """An ordered list of parts from the top down, with pitch, climate, mouthpiece and reed.
 
     Without mouthpiece and reed it is a bare tube, seen from the top end of its first part.
+
+    ``pulled`` tells which joints are drawn apart while it is played, and how far (mm): by the
+    part above the joint, or by the lowest part for the joint above it (``{ barrel = 1.5 }``).
+    Drawings and bodies are of the instrument with its joints home.
     """
 
     name: Annotated[str, Field(min_length=1, max_length=120), AfterValidator(printable)] = (
@@ -82,6 +86,7 @@ class Instrument(Entity):
     fit: FitWishes = FitWishes()
     body: BodyFeatures = BodyFeatures()
     drawing: Drawing = Drawing()
+    pulled: dict[Name, NotNegative] = {}
     serial: Annotated[str, Field(max_length=24)] = ""
     invented: bool = False
     note: str = ""
@@ -116,7 +121,40 @@ class Instrument(Entity):
                 seen[hole.name] = part.name
         for upper, lower in zip(self.parts, self.parts[1:], strict=False):
             _check_joint(upper, lower)
+        self.joint_gaps_mm()
         return self
+
+    def joint_gaps_mm(self) -> list[float]:
+        """How far (mm) each part is drawn apart from the next below, 0 for the lowest part.
+
+        Raises
+        ------
+        RefusedValue
+            For a part that there is not, and a joint that cannot be drawn so far.
+        """
+        gaps = [0.0] * len(self.parts)
+        names = [part.name for part in self.parts]
+        for name, by_mm in self.pulled.items():
+            if name not in names:
+                raise RefusedValue(
+                    say("'{name}' is pulled, but there is no such part", name=name),
+                    say("Parts are: {parts}.", parts=", ".join(names)),
+                )
+            joint = min(names.index(name), len(names) - 2)
+            reach = _joint_reach_mm(self.parts[joint], self.parts[joint + 1]) if joint >= 0 else 0.0
+            if gaps[joint] + by_mm > reach / 2:
+                raise RefusedValue(
+                    say(
+                        "the joint of '{part}' is pulled by {by_mm:g} mm, but its tenon holds "
+                        "only up to {most_mm:g} mm",
+                        part=name,
+                        by_mm=gaps[joint] + by_mm,
+                        most_mm=reach / 2,
+                    ),
+                    say("Half of a tenon stays in its socket; pull less."),
+                )
+            gaps[joint] += by_mm
+        return gaps
 
     @property
     def length_mm(self) -> float:
@@ -151,6 +189,17 @@ class Instrument(Entity):
     def hole_names(self) -> list[str]:
         """Names of all holes, part by part, in file order."""
         return [hole.name for part in self.parts for hole in part.holes]
+
+
+def _joint_reach_mm(upper: Part, lower: Part) -> float:
+    """How far (mm) the tenon between two parts goes into its socket; 0 where there is none."""
+    for tenon, socket in (
+        (upper.tenon_bottom, lower.socket_top),
+        (lower.tenon_top, upper.socket_bottom),
+    ):
+        if tenon and socket:
+            return min(tenon.length_mm, socket.depth_mm)
+    return 0.0
 
 
 def _check_joint(upper: Part, lower: Part) -> None:

@@ -15,8 +15,6 @@ from borewright.tasks.outputs import carrying_tables, tables_of
 from borewright.tasks.progress import Cancel, Progress, rounds_told
 from borewright.words import say
 
-_DESIGNS = 10
-
 
 @dataclass(frozen=True)
 class FileChoices:
@@ -75,14 +73,14 @@ def choose_from_file(
         For wrong input, an unknown design, and an output that could not be written.
     """
     from borewright.acoustics import tuning
-    from borewright.fit.choices import design_family, part_taken, taken
+    from borewright.fit.choices import DESIGNS, design_family, part_taken, taken
 
     before, document = read_instrument(file)
     table = fingerings_of(before, file, fingerings)
     survey = survey_of(before, file, keywork)
     tables = tables_of(before, file, keywork=keywork, fingerings=fingerings)
     target = saved_where(file, output, force, tables.values()) if take is not None else None
-    told = rounds_told(progress, cancel, _DESIGNS)
+    told = rounds_told(progress, cancel, DESIGNS)
     family = design_family(before, table, survey, progress=told)
     if take is None or target is None:
         return FileChoices(before, family, None, None, None, None)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 from borewright.model import Instrument, ParameterEffect, TuningTable, WarmUpPoint, load
 from borewright.tasks.inputs import fingerings_of, way_of_holes
 from borewright.tasks.progress import Cancel, Progress, holes_told
+from borewright.tasks.pulling import with_pulled
 
 
 @dataclass(frozen=True)
@@ -37,6 +39,7 @@ def in_climates(
     file: Path,
     fingerings: Path | None,
     *,
+    pulled: Sequence[str] = (),
     solved_holes: bool = False,
     progress: Progress | None = None,
     cancel: Cancel | None = None,
@@ -47,6 +50,8 @@ def in_climates(
     ----------
     file, fingerings
         The instrument, and a table that goes before the one it names.
+    pulled
+        Joints drawn apart, each as ``PART=MM``.
     solved_holes
         Side holes solved in 3-D instead of closed forms.
     progress, cancel
@@ -55,13 +60,13 @@ def in_climates(
     Raises
     ------
     ModelError
-        Where a file cannot be read.
+        Where a file cannot be read, or a joint cannot be drawn apart like that.
     AcousticsError
         Where holes are to be solved in 3-D and cannot be.
     """
     from borewright import acoustics
 
-    instrument = load(file)
+    instrument = with_pulled(load(file), pulled)
     table = fingerings_of(instrument, file, fingerings)
     level = way_of_holes(solved_holes)
     holes = holes_told(progress, cancel)

@@ -12,9 +12,11 @@ from borewright.model import (
     FingeringTable,
     FitResult,
     Instrument,
+    KeyworkSurvey,
     read_instrument,
     save_as,
 )
+from borewright.model.results.choices import DesignFamily
 from borewright.tasks.inputs import fingerings_of, keys_of, survey_of, way_of_holes
 from borewright.tasks.outputs import (
     carrying_tables,
@@ -48,6 +50,7 @@ class FileFit:
             "moved",
             "out_of_reach",
             "held_back",
+            "also",
             "findings",
             "finished",
             "seconds",
@@ -143,9 +146,28 @@ def fit_file(
             file=target.name,
             side_holes=level,
             keys=keys_of(before, file),
+            family=designs_of(
+                fitted, table, survey, side_holes=level, progress=progress, cancel=cancel
+            ),
             words=words,
         )
     return FileFit(before, after, table, result, target, survey is not None, written)
+
+
+def designs_of(
+    fitted: Instrument,
+    table: FingeringTable,
+    survey: KeyworkSurvey | None,
+    *,
+    side_holes: str = "closed forms",
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
+) -> DesignFamily:
+    """Designs along the trade-off of a fitted instrument, from its drawing, for a report."""
+    from borewright.fit.choices import DESIGNS, design_family
+
+    told = rounds_told(progress, cancel, DESIGNS)
+    return design_family(fitted, table, survey, side_holes=side_holes, progress=told)
 
 
 def saved_where(file: Path, output: Path | None, force: bool, tables: Iterable[Path]) -> Path:

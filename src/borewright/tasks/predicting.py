@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 from borewright.model import ErrorBars, Instrument, TuningTable, load
 from borewright.tasks.inputs import fingerings_of, way_of_holes
 from borewright.tasks.progress import Cancel, Progress, holes_told
+from borewright.tasks.pulling import with_pulled
 
 
 @dataclass(frozen=True)
@@ -31,6 +33,7 @@ def predict(
     file: Path,
     fingerings: Path | None,
     *,
+    pulled: Sequence[str] = (),
     error_bars: bool = False,
     solved_holes: bool = False,
     progress: Progress | None = None,
@@ -42,6 +45,8 @@ def predict(
     ----------
     file, fingerings
         The instrument, and a table that goes before the one it names.
+    pulled
+        Joints drawn apart, each as ``PART=MM``.
     error_bars
         Whether to work them out, with the doubts that the model has by default.
     solved_holes
@@ -52,7 +57,7 @@ def predict(
     Raises
     ------
     ModelError
-        Where a file cannot be read.
+        Where a file cannot be read, or a joint cannot be drawn apart like that.
     AcousticsError
         Where holes are to be solved in 3-D and cannot be.
     """
@@ -60,7 +65,7 @@ def predict(
     from borewright.acoustics.side_holes import hole_level
     from borewright.acoustics.tuning import tuning_at
 
-    instrument = load(file)
+    instrument = with_pulled(load(file), pulled)
     table = fingerings_of(instrument, file, fingerings)
     level = hole_level(instrument, way_of_holes(solved_holes), holes_told(progress, cancel))
     bars = error_bars_at(instrument, table, level) if error_bars else None

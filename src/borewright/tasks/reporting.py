@@ -14,6 +14,7 @@ from borewright.model import (
     Severity,
     SolidsReport,
 )
+from borewright.model.results.choices import DesignFamily
 from borewright.tasks.keys_picture import shown_keys
 from borewright.tasks.outputs import path_from
 from borewright.words import ENGLISH, Reader
@@ -30,6 +31,7 @@ def write_report(
     file: str = "",
     side_holes: str = "closed forms",
     keys: KeySet | None = None,
+    family: DesignFamily | None = None,
     words: Reader = ENGLISH,
 ) -> list[Path]:
     """Write report (HTML and PDF), hole schedule (CSV) and drawings (SVG); the report first.
@@ -50,6 +52,8 @@ def write_report(
     keys
         The instrument's keys; shown where they are given, and what the check says of them
         stands among the report's findings.
+    family
+        Designs along the trade-off; shown where they are given.
     words
         Who reads the report and the drawings.
     """
@@ -86,6 +90,7 @@ def write_report(
         file=file,
         files_made=[path.name for path in beside],
         keys=shown,
+        family=family,
         words=words,
     )
     return [report.html, report.pdf, *beside]

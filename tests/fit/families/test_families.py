@@ -32,6 +32,20 @@ def test_members_sound_as_alone(clarinet, barrels):
         assert table.members[number - 1].pitch_cents == pytest.approx(alone, abs=0.05)
 
 
+def test_members_tell_every_note_low_e_and_its_twelfth_first(clarinet, barrels):
+    """Each note moves as it does when the member is heard alone."""
+    instrument, fingerings, _ = clarinet
+    family, table = barrels
+    piece = family.pieces[len(family.pieces) // 2]
+    member = table.members[len(family.pieces) // 2 - 1]
+    assert [note.fingering for note in member.notes[:4]] == ["E3", "B4", "F3", "C5"]
+    alone = tuning(with_piece(instrument, family.part, piece), fingerings).notes
+    cents = {note.fingering: note.cents for note in alone}
+    for note in member.notes:
+        assert note.cents == pytest.approx(cents[note.fingering], abs=0.2)
+    assert np.mean([note.by_cents for note in member.notes]) == pytest.approx(member.pitch_cents)
+
+
 def test_longer_is_flatter_and_a_wider_bottom_widens_twelfths(barrels):
     """Longer lowers, as any tube; the direction for twelfths is the sensitivity map's."""
     _, table = barrels

@@ -25,6 +25,7 @@ import math
 
 import jax.numpy as jnp
 import numpy as np
+from jax import Array
 
 from borewright.acoustics.elements.hole_junction import inner_length, matching_length
 from borewright.acoustics.elements.hole_outside import pad_length, rim_length
@@ -117,20 +118,43 @@ def formula_hz(instrument: Instrument, row: list[str], speed_of_sound: float) ->
 
 
 def _hole_term(part: Part, hole: ToneHole, chimney_wall_mm: float) -> float:
-    """(b/a)² / t (1/m) of one hole, with the engine's own inner and outer corrections."""
-    a, b, body, chimney, wall = (
-        jnp.asarray(value / 1e3)
-        for value in (
-            part.bore_diameter_at(hole.station_mm) / 2,
-            hole.diameter_mm / 2,
-            part.outside_diameter_at(hole.station_mm) / 2,
-            hole.chimney_mm,
-            chimney_wall_mm,
-        )
+    """(b/a)² / t (1/m) of one hole."""
+    pad = hole.pad
+    sizes = (
+        part.bore_diameter_at(hole.station_mm) / 2,
+        hole.diameter_mm / 2,
+        part.tube_height_mm(hole),
+        part.outside_diameter_at(hole.station_mm) / 2,
+        hole.chimney_mm,
+        chimney_wall_mm,
+        pad.diameter_mm / 2 if pad else 0.0,
+        pad.lift_mm if pad else 1.0,
     )
-    length = part.tube_height_mm(hole) / 1e3 + matching_length(a, b) + inner_length(a, b)
-    length = length + rim_length(b, body, chimney, wall)
-    if hole.pad:
-        pad, lift = (jnp.asarray(mm / 1e3) for mm in (hole.pad.diameter_mm / 2, hole.pad.lift_mm))
-        length = length + pad_length(b, pad, lift)
-    return float((b / a) ** 2 / length)
+    return float(lattice_term(*(jnp.asarray(size / 1e3) for size in sizes)))
+
+
+def lattice_term(
+    bore_radius: Array,
+    radius: Array,
+    height: Array,
+    body_radius: Array,
+    chimney: Array,
+    chimney_wall: Array,
+    pad_radius: Array,
+    lift: Array,
+) -> Array:
+    """(b/a)² / t (1/m) of holes (SI), with the engine's own inner and outer corrections.
+
+    Parameters
+    ----------
+    bore_radius, radius, height, body_radius, chimney, chimney_wall
+        As in ``geometry.Holes``.
+    pad_radius, lift
+        Of the pad over an open hole; a radius of 0 where there is none.
+    """
+    a, b = bore_radius, radius
+    length = height + matching_length(a, b) + inner_length(a, b)
+    length = length + rim_length(b, body_radius, chimney, chimney_wall)
+    padded = pad_radius > 0
+    above = pad_length(b, jnp.where(padded, pad_radius, 2 * b), jnp.where(padded, lift, b))
+    return (b / a) ** 2 / (length + jnp.where(padded, above, 0.0))

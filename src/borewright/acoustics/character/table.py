@@ -103,7 +103,7 @@ def character_with_curves(
     peaks = peaks_of(curves.frequencies, 1.0 / curves.impedance)
     rows = dict(zip((note.fingering for note in tuned.notes), peaks, strict=True))
     vented = _venting(fingerings, tuned, rows)
-    speed = _speed_of_sound(instrument, air)
+    speed = speed_of_sound(instrument, air)
     notes = []
     for index, (fingering, note) in enumerate(zip(fingerings.fingerings, tuned.notes, strict=True)):
         lattice = lattice_of(
@@ -219,7 +219,7 @@ def _venting(
     return found
 
 
-def _speed_of_sound(instrument: Instrument, air: Air | None) -> float:
+def speed_of_sound(instrument: Instrument, air: Air | None = None) -> float:
     """Speed (m/s) for the formula: that of the middle of the bore."""
     if air is not None:
         return air.speed_of_sound

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from borewright.model import FitWishes, Instrument
+from borewright.model.fit_wishes import read_free
 
 HOLE_MEASURES = ("station", "diameter", "chimney")
 PART_MEASURES = ("length", "bore_diameter", "bore_station")
@@ -14,13 +15,13 @@ def free_cells(instrument: Instrument) -> set[str]:
     """Every hole and part dimension that is free, as ``L3.station`` or ``barrel.length``."""
     free: set[str] = set()
     parts = [part.name for part in instrument.parts]
-    for wish in instrument.fit.free:
-        owner, _dot, measure = wish.rpartition(".")
-        if measure in PART_MEASURES:
-            free |= {f"{part}.{measure}" for part in parts if owner in ("*", part)}
+    for wish in map(read_free, instrument.fit.free):
+        measures = (wish.measure,)
+        if wish.measure in PART_MEASURES:
+            free |= {f"{part}.{wish.measure}" for part in parts if wish.frees(measures, part)}
         else:
             holes = instrument.hole_names()
-            free |= {f"{hole}.{measure}" for hole in holes if owner in ("hole", "*", hole)}
+            free |= {f"{hole}.{wish.measure}" for hole in holes if wish.frees(measures, "", hole)}
     return free
 
 
@@ -41,5 +42,5 @@ def wishes_from(instrument: Instrument, free: Iterable[str]) -> FitWishes:
     for part in instrument.parts:
         words += [f"{part.name}.{m}" for m in PART_MEASURES if f"{part.name}.{m}" in free]
     shown = {*HOLE_MEASURES, *PART_MEASURES}
-    words += [wish for wish in instrument.fit.free if wish.rpartition(".")[2] not in shown]
+    words += [wish for wish in instrument.fit.free if read_free(wish).measure not in shown]
     return FitWishes.model_validate({**instrument.fit.model_dump(), "free": words})

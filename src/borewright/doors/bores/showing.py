@@ -16,6 +16,9 @@ from borewright.tasks.bores.blending import Blended
 from borewright.tasks.bores.measuring import SmoothedParts
 from borewright.words import Reader
 
+#: Notes that are shown in any case (the lowest and its twelfth), and what counts as moved.
+_ALWAYS_SHOWN, _MOVED_CENTS = 2, 1.0
+
 
 def smoothed_lines(words: Reader, done: SmoothedParts) -> Iterator[str]:
     """Lengths, breaks and notices of every smoothed part."""
@@ -217,6 +220,35 @@ def perturbation_lines(
     yield from _file_lines(words, None, pictures)
 
 
+def _by_note(words: Reader, table: FamilyTable) -> Iterator[str]:
+    """The lowest note and its twelfth, then every note that one of the chosen moves."""
+    members = [table.members[each.member] for each in table.chosen]
+    moved = [
+        number
+        for number in range(len(table.in_place.notes))
+        if number < _ALWAYS_SHOWN
+        or any(abs(member.notes[number].by_cents) >= _MOVED_CENTS for member in members)
+    ]
+    if not moved or not members:
+        return
+    yield ""
+    yield words(
+        "note by note: cents now, and by how much each of the chosen moves it; all others move by "
+        "less than {least:g} cent",
+        least=_MOVED_CENTS,
+    )
+    headings = (words("note"), words("in place"), *(member.name for member in members))
+    rows = [
+        (
+            table.in_place.notes[number].fingering,
+            signed(words, table.in_place.notes[number].cents),
+            *(signed(words, member.notes[number].by_cents) for member in members),
+        )
+        for number in moved
+    ]
+    yield from columns(headings, rows, right=range(1, len(headings)))
+
+
 def family_lines(words: Reader, table: FamilyTable, pictures: Sequence[Path]) -> Iterator[str]:
     """The chosen members, what each does, and the reach of the family."""
     count, in_place = len(table.members), table.in_place.name
@@ -270,6 +302,7 @@ def family_lines(words: Reader, table: FamilyTable, pictures: Sequence[Path]) ->
     rows.append((words("in place"), "", *_figures(words, table.in_place, registers)))
     yield from columns(headings, rows, right=range(1, len(headings)))
     yield words("cents against the one in place; rms about the instrument's own mean pitch")
+    yield from _by_note(words, table)
     for each in table.chosen:
         if each.sentences:
             yield ""

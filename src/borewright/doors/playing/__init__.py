@@ -13,7 +13,7 @@ from typing import Annotated
 import typer
 
 from borewright.doors.answering import Answering, answer, reader
-from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile
+from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile, Pulled
 
 __all__ = ["app"]
 
@@ -153,6 +153,7 @@ def correct(
         Path | None,
         typer.Option(metavar="PICTURE", readable=False, help="Draw the chart (.svg or .png)."),
     ] = None,
+    pulled: Pulled = None,
     fingerings: Fingerings = None,
     as_json: AsJson = False,
 ) -> None:  # fmt: skip
@@ -162,7 +163,7 @@ def correct(
 
     plan = correct_file(
         file, notes, readings=readings, name=name, next_print=next_print, build_up=build_up,
-        steps=steps, player_cents=player_cents, fingerings=fingerings,
+        steps=steps, player_cents=player_cents, fingerings=fingerings, pulled=pulled or (),
     )  # fmt: skip
     if picture is not None:
         draw_plan(file, plan, picture, words=reader())

@@ -13,8 +13,8 @@ from borewright.acoustics.parameters import read_parameters
 from borewright.acoustics.request import climate_words, request_of_table
 from borewright.acoustics.tuning import MODEL_LEVEL
 from borewright.fit.families.shapes import Family, Piece
-from borewright.model import FingeringTable, Instrument, Part, Use, read_values
-from borewright.model.bores.families import FamilyTable, Member
+from borewright.model import FingeringTable, Instrument, Part, Use, note_number, read_values
+from borewright.model.bores.families import FamilyTable, Member, NoteChange
 from borewright.model.files.validation import model_error
 from borewright.model.profile import diameter_at
 
@@ -27,6 +27,8 @@ class _Heard(NamedTuple):
     cents: np.ndarray  # [B, F] against the pitch standard
     standard: np.ndarray  # [F] which fingerings count
     pairs: list[tuple[int, int]]  # rows of every twelfth
+    order: list[int]  # standard rows from the lowest note up, twelfths behind their low notes
+    names: list[str]  # [F]
 
 
 def with_piece(instrument: Instrument, part: str, piece: Piece) -> Instrument:
@@ -149,7 +151,22 @@ def _hear(instrument: Instrument, fingerings: FingeringTable, family: Family) ->
     standard = np.array([f.use is Use.STANDARD for f in fingerings.fingerings]) & usable
     names = [note.fingering for note in table.notes]
     pairs = [(names.index(each.low), names.index(each.high)) for each in table.twelfths]
-    return _Heard(cents, standard, [(a, b) for a, b in pairs if standard[a] and standard[b]])
+    pairs = [(a, b) for a, b in pairs if standard[a] and standard[b]]
+    return _Heard(cents, standard, pairs, _order(fingerings, standard, dict(pairs)), names)
+
+
+def _order(fingerings: FingeringTable, standard: np.ndarray, twelfths: dict[int, int]) -> list[int]:
+    """Rows as a maker looks at them: the lowest note, its twelfth, the next."""
+    rising = sorted(
+        (int(row) for row in np.flatnonzero(standard)),
+        key=lambda row: note_number(fingerings.fingerings[row].written),
+    )
+    found: dict[int, None] = {}
+    for row in rising:
+        found[row] = None
+        if row in twelfths:
+            found[twelfths[row]] = None
+    return list(found)
 
 
 def _cut_finely(piece: Piece) -> Piece:
@@ -186,4 +203,10 @@ def _member(piece: Piece, heard: _Heard, number: int, registers: list[str]) -> M
         twelfths_cents=float(np.mean(twelfths)) if twelfths else 0.0,
         rms_cents=float(np.std(own[heard.standard])),
         unevenness_cents=float(np.std(counted)),
+        notes=[
+            NoteChange(
+                fingering=heard.names[row], by_cents=float(change[row]), cents=float(own[row])
+            )
+            for row in heard.order
+        ],
     )

@@ -7,14 +7,23 @@ from borewright.model.results.character import RegisterDifference
 from borewright.words import Said
 
 
+class NoteChange(Entity):
+    """One fingering with a member: how far (cents) it moves, and where it then is."""
+
+    fingering: str
+    by_cents: float
+    cents: float
+
+
 class Member(Entity):
     """One barrel or bell of a family (mm), and what it does to the instrument (cents).
 
     Figures are changes against the part in place, over the standard fingerings:
     ``pitch_cents`` the mean, ``by_register`` the mean of each register, ``twelfths_cents`` the
-    mean stretch of the twelfths (positive: wider). ``rms_cents`` is the instrument's root mean
-    square about its own mean pitch, with this member; ``unevenness_cents`` how far the change
-    scatters about its mean.
+    mean stretch of the twelfths (positive: wider), ``notes`` every standard fingering from the
+    lowest note up, each low one followed by its twelfth. ``rms_cents`` is the instrument's root
+    mean square about its own mean pitch, with this member; ``unevenness_cents`` how far the
+    change scatters about its mean.
     """
 
     name: str
@@ -28,6 +37,7 @@ class Member(Entity):
     twelfths_cents: float
     rms_cents: float
     unevenness_cents: float
+    notes: list[NoteChange] = []
 
 
 class Chosen(Entity):

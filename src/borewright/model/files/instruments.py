@@ -32,6 +32,7 @@ _TOP = (
     "bottom_end",
     "outside_interaction",
     "wall_loss_factor",
+    "pulled",
     "serial",
     "invented",
     "note",

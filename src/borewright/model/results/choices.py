@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from borewright.model.base import Entity
+from borewright.model.results.fitting import HeldBack
 from borewright.words import Said
 
 
@@ -31,10 +32,17 @@ class Design(Entity):
 
 
 class DesignFamily(Entity):
-    """Designs from the drawing to the far end, nearest to the drawing first."""
+    """Designs from the drawing to the far end, nearest to the drawing first.
+
+    ``bores_held`` is the best design for the price of the wishes with all bores as drawn, only
+    holes and lengths moved; none where no bore is free. ``held_back`` tells what would pay if it
+    were freed then, dearest first.
+    """
 
     instrument: str
     designs: list[Design]
+    bores_held: Design | None = None
+    held_back: list[HeldBack] = []
     model_level: Said
     climate: Said
     finished: bool

@@ -6,8 +6,8 @@ from pydantic import ConfigDict, Field
 
 from borewright.model.base import Entity
 from borewright.model.results.findings import Finding
-from borewright.model.results.tuning import TuningTable
-from borewright.words import Said
+from borewright.model.results.tuning import TuningSummary, TuningTable
+from borewright.words import Message, Said, joined, say
 
 
 class Move(Entity):
@@ -56,19 +56,53 @@ class OutOfReach(Entity):
 class HeldBack(Entity):
     """Something that is held and would better the tuning if it were freed (rms, worst cents).
 
-    ``notes`` are the fingerings that gain most, with their cents before and after.
+    ``what`` says how it is freed, ``held`` what it is. ``notes`` are the fingerings that gain
+    most, with their cents before and after.
     """
 
     what: Said
+    held: Said | None = None
     rms_after: float
     worst_after: float
     notes: list[tuple[str, float, float]]
+
+    @property
+    def words(self) -> Message:
+        """Which notes it holds, and what freeing it would bring."""
+        freed = say(
+            "{what} would bring rms {rms:.1f}, worst {worst:+.1f} cents.",
+            what=self.what,
+            rms=self.rms_after,
+            worst=self.worst_after,
+        )
+        if not self.notes:
+            return freed
+        notes = [
+            say("{note} from {before:+.0f} to {after:+.0f}", note=name, before=before, after=after)
+            for name, before, after in self.notes
+        ]
+        thing: Said = self.held or self.what
+        return say(
+            "Held by {thing}: {notes} cents. {freed}",
+            thing=thing,
+            notes=joined(notes, ", "),
+            freed=freed,
+        )
+
+
+class StateTuning(Entity):
+    """Tuning in another state of ``fit.also``, before and after a fit."""
+
+    name: str
+    before: TuningSummary
+    after: TuningTable
 
 
 class FitResult(Entity):
     """Outcome of a fit: tuning before and after, moves, and notes out of reach.
 
-    ``held_back`` tells what would pay if it were freed, dearest first. ``hole_solutions`` tells
+    ``held_back`` tells what would pay if it were freed, dearest first. ``also`` holds the tuning
+    in the further states of ``fit.also``. ``hole_solutions`` tells
     how often the side holes of what was found were solved in 3-D; 0 where the fit used closed
     forms.
     """
@@ -79,6 +113,7 @@ class FitResult(Entity):
     moved: list[Move]
     out_of_reach: list[OutOfReach]
     held_back: list[HeldBack] = []
+    also: list[StateTuning] = []
     findings: list[Finding] = []
     finished: bool
     rounds: int

@@ -10,6 +10,7 @@ from borewright.errors import PlayingError
 from borewright.model import load
 from borewright.model.results.advice import CorrectionPlan, CorrectionStep
 from borewright.tasks.inputs import fingerings_of
+from borewright.tasks.pulling import with_pulled
 from borewright.words import ENGLISH, Reader, say
 
 if TYPE_CHECKING:
@@ -27,8 +28,12 @@ def correct_file(
     steps: int,
     player_cents: float,
     fingerings: Path | None,
+    pulled: Sequence[str] = (),
 ) -> CorrectionPlan:
-    """Advise what to change; the takes' temperature is carried to the instrument's climate."""
+    """Advise what to change; the takes' temperature is carried to the instrument's climate.
+
+    ``pulled`` names joints that were drawn apart in the takes, each as ``PART=MM``.
+    """
     from borewright.playing import (
         Aim,
         as_built,
@@ -40,7 +45,7 @@ def correct_file(
         room_temperature,
     )
 
-    design = load(file)
+    design = with_pulled(load(file), pulled)
     table = fingerings_of(design, file, fingerings)
     built = as_built(design, table, read_readings(readings) if readings else [])
     records = read_records(notes)
