@@ -14,6 +14,7 @@ from borewright.keywork.pieces import Stuff, pieces_of
 from borewright.keywork.section import depth_mm, pad_section
 from borewright.keywork.swings import SHARES, swings
 from borewright.model.keys import Cup
+from borewright.tasks.keys_in_the_round import keys_in_the_round
 
 
 @pytest.fixture(scope="module")
@@ -107,3 +108,14 @@ def test_ways_looked_up_are_those_of_the_mechanism(mechanism, body, table):
     half = mechanism.pressed(["FS"], 0.5)
     assert SHARES[6] == pytest.approx(0.5)
     assert rest["FC"] + made.ways["FS"]["FC"][6] == pytest.approx(half["FC"])
+
+
+def test_the_page_is_given_few_triangles(instrument, keys, table):
+    # Without a graphics card a browser draws some 30 000 triangles thirty times a second.
+    made = keys_in_the_round(instrument, keys, table)
+    count = sum(len(each) for each in made.bodies.values())
+    for key in made.keys:
+        count += len(key.fixed) + sum(len(each) for each in key.turning.values())
+    for hole in made.holes:
+        count += len(hole.face) + (0 if hole.chimney is None else len(hole.chimney))
+    assert count < 30_000

@@ -8,7 +8,9 @@ from borewright.keywork.body import Body, Rim
 from borewright.keywork.pieces import Outline, Piece
 
 #: Corners round a piece (a thin one has half as many), and round a body.
-_SIDES, _BODY_SIDES, _THIN_MM = 20, 64, 2.0
+_SIDES, _BODY_SIDES, _THIN_MM = 20, 48, 2.0
+#: An outline of more corners than this has round ends.
+_ROUND = 8
 #: A hole's dark face stands so far (mm) over its rim, so that it shows.
 _SHOWN_MM = 0.15
 
@@ -19,9 +21,17 @@ def facets(piece: Piece) -> np.ndarray:
     length = float(np.linalg.norm(along))
     if piece.outline is not None:
         thin = max(radius for radius, _ in piece.outline) < _THIN_MM
-        sides = _SIDES // 2 if thin else _SIDES
-        return revolved(piece.start, along / length, piece.outline, sides)
+        sides = 2 * _SIDES // 5 if thin else _SIDES
+        return revolved(piece.start, along / length, _coarse(piece.outline), sides)
     return _box(piece, along / length, length)
+
+
+def _coarse(outline: Outline) -> Outline:
+    """A bar's round ends by half as many flats: enough to be looked at, half to be drawn."""
+    if len(outline) <= _ROUND:
+        return outline
+    half = len(outline) // 2
+    return [*outline[:half:2], *outline[: half - 1 : -2][::-1]]
 
 
 def revolved(origin: np.ndarray, axis: np.ndarray, outline: Outline, sides: int) -> np.ndarray:

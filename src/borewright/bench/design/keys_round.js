@@ -11,14 +11,59 @@ const COLOURS = {
 const STILL = 2, MOVING = [1, 0.7, 0.5, 0.35], SLOW_MS = 27;
 const SWING_S = 1.6, NOTE_S = 1.1, MOVE_S = 0.22;
 
-function mesh(data, colour, extra = {}) {
-  const geometry = new THREE.BufferGeometry();
+// Light is laid on once, triangle by triangle: a browser without a graphics card then has nothing
+// to work out at each point of the drawing. A key turns too little for its shades to look wrong.
+const SUN = new THREE.Vector3(-120, 220, 400).normalize(), GROUND = 0.32;
+
+function shade(normal) {
+  const sky = 0.5 + 0.5 * normal.y;
+  return (1.6 * (GROUND + (1 - GROUND) * sky) + 1.9 * Math.max(normal.dot(SUN), 0)) / Math.PI;
+}
+
+/** Corners of all triangles of some meshes, one after another, and each one's shade. */
+function lit(meshes) {
   const read = (text, Kind) => new Kind(Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer);
-  geometry.setAttribute("position", new THREE.BufferAttribute(read(data.at, Float32Array), 3));
-  geometry.setIndex(new THREE.BufferAttribute(read(data.of, Uint32Array), 1));
-  return new THREE.Mesh(geometry, new THREE.MeshLambertMaterial({
-    color: colour, flatShading: true, ...extra,
-  }));
+  const all = meshes.map((data) => [read(data.at, Float32Array), read(data.of, Uint32Array)]);
+  const count = all.reduce((sum, [, index]) => sum + index.length, 0);
+  const at = new Float32Array(3 * count), shades = new Float32Array(count), starts = [0];
+  const [a, b, c] = [1, 2, 3].map(() => new THREE.Vector3());
+  let n = 0;
+  for (const [points, index] of all) {
+    for (let i = 0; i < index.length; i += 3, n += 3) {
+      [a, b, c].forEach((corner, k) => {
+        corner.fromArray(points, 3 * index[i + k]);
+        corner.toArray(at, 3 * (n + k));
+      });
+      b.sub(a);
+      c.sub(a);
+      shades.fill(shade(b.cross(c).normalize()), n, n + 3);
+    }
+    starts.push(n);
+  }
+  return { at, shades, starts };
+}
+
+/** One mesh of several, each of a colour; `paint` changes them. */
+function mesh(meshes, colours) {
+  const { at, shades, starts } = lit(meshes), geometry = new THREE.BufferGeometry();
+  geometry.setAttribute("position", new THREE.BufferAttribute(at, 3));
+  geometry.setAttribute("color", new THREE.BufferAttribute(new Float32Array(at.length), 3));
+  const made = new THREE.Mesh(geometry, new THREE.MeshBasicMaterial({ vertexColors: true }));
+  made.userData.paint = (wanted) => {
+    const attribute = geometry.attributes.color, colour = new THREE.Color();
+    wanted.forEach((each, k) => {
+      colour.set(each);
+      for (let i = starts[k]; i < starts[k + 1]; i += 1) {
+        attribute.array[3 * i] = colour.r * shades[i];
+        attribute.array[3 * i + 1] = colour.g * shades[i];
+        attribute.array[3 * i + 2] = colour.b * shades[i];
+      }
+    });
+    attribute.needsUpdate = true;
+    made.userData.colours = wanted;
+  };
+  made.userData.paint(colours);
+  return made;
 }
 
 function look(table, share) {
@@ -137,26 +182,20 @@ export default {
     build() {
       const s = this.scene, world = new THREE.Scene();
       world.background = new THREE.Color(0xe9e4d8);
-      world.add(new THREE.HemisphereLight(0xffffff, 0x9a8f80, 1.6));
-      const sun = new THREE.DirectionalLight(0xffffff, 1.9);
-      sun.position.set(-120, 220, 400);
-      world.add(sun);
-      world.add(mesh(s.body, COLOURS.body), mesh(s.fixed, COLOURS.steel));
-      if (s.chimneys) world.add(mesh(s.chimneys, COLOURS.chimney));
-      this.faces = {};
-      for (const hole of s.holes) {
-        world.add(this.faces[hole.name] = mesh(hole.face, COLOURS.shut));
-      }
+      const still = [[s.body, COLOURS.body], [s.fixed, COLOURS.steel]];
+      if (s.chimneys) still.push([s.chimneys, COLOURS.chimney]);
+      world.add(mesh(still.map((each) => each[0]), still.map((each) => each[1])));
+      this.faces = mesh(s.holes.map((hole) => hole.face), s.holes.map(() => COLOURS.shut));
+      world.add(this.faces);
       this.groups = {};
       for (const key of s.keys) {
         const group = new THREE.Group();
         group.matrixAutoUpdate = false;
         group.userData.key = key.name;
-        for (const [stuff, data] of Object.entries(key.turning)) {
-          const part = mesh(data, COLOURS[stuff]);
-          part.userData.stuff = stuff;
-          group.add(part);
-        }
+        const stuffs = Object.keys(key.turning);
+        const part = mesh(Object.values(key.turning), stuffs.map((stuff) => COLOURS[stuff]));
+        part.userData.stuffs = stuffs;
+        group.add(part);
         world.add(group);
         this.groups[key.name] = group;
       }
@@ -188,21 +227,21 @@ export default {
     },
     paint() {
       for (const [name, group] of Object.entries(this.groups)) {
-        for (const part of group.children) {
-          const chosen = name === this.key && part.userData.stuff === "metal";
-          part.material.color.set(chosen ? COLOURS.chosen : COLOURS[part.userData.stuff]);
-        }
+        const [part] = group.children, { stuffs, colours, paint } = part.userData;
+        const wanted = stuffs.map((stuff) =>
+          (name === this.key && stuff === "metal" ? COLOURS.chosen : COLOURS[stuff]));
+        if (wanted.some((colour, i) => colour !== colours[i])) paint(wanted);
       }
       this.draw();
     },
-    isOpen(hole) {
+    isOpen(hole, angles = this.angles) {
       if (!hole.pad) return !this.covered.includes(hole.name);
       const k = this.scene.keys.find((each) => each.name === hole.key);
-      const angle = this.angles[hole.key] ?? k.rest_deg;
+      const angle = angles[hole.key] ?? k.rest_deg;
       return look(this.scene.lifts[hole.name], angle / k.open_deg) > this.scene.opens;
     },
     /** Stands every key where the pressed ones bring it: each follows what moves it furthest. */
-    settle() {
+    settle(said = true) {
       const angles = {}, turn = new THREE.Matrix4(), there = new THREE.Matrix4();
       for (const key of this.scene.keys) {
         let off = 0;
@@ -217,11 +256,14 @@ export default {
         there.makeTranslation(-key.origin[0], -key.origin[1], -key.origin[2]);
         this.groups[key.name].matrix.makeTranslation(...key.origin).multiply(turn).multiply(there);
       }
-      this.angles = angles;
-      for (const hole of this.scene.holes) {
+      // Words and section follow every third frame: the page has other things to do.
+      if (said) this.angles = angles;
+      const wanted = this.scene.holes.map((hole) => {
         const shut = this.covered.includes(hole.name) ? COLOURS.finger : COLOURS.shut;
-        this.faces[hole.name].material.color.set(this.isOpen(hole) ? COLOURS.open : shut);
-      }
+        return this.isOpen(hole, angles) ? COLOURS.open : shut;
+      });
+      const { colours, paint } = this.faces.userData;
+      if (wanted.some((colour, i) => colour !== colours[i])) paint(wanted);
       this.draw();
     },
     draw() {
@@ -243,12 +285,12 @@ export default {
         if (count > 0) mean = mean ? 0.7 * mean + 0.3 * (now - last) : now - last;
         last = now;
         if (count % 4 === 3 && mean > SLOW_MS && this.coarse < MOVING.length - 1) {
-          this.coarse += 1;
+          this.coarse = Math.min(this.coarse + (mean > 2 * SLOW_MS ? 2 : 1), MOVING.length - 1);
           this.renderer.setPixelRatio(MOVING[this.coarse]);
         }
         const t = (now - begun) / 1000, on = step(t);
         const before = performance.now();
-        this.settle();
+        this.settle(!on || count % 3 === 0);
         spent += performance.now() - before;
         count += 1;
         if (on) this.next = requestAnimationFrame(frame);
