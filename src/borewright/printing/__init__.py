@@ -4,6 +4,7 @@ Imports shapes and the model only; no acoustics and no screen.
 """
 
 from borewright.printing.assembly_check import assembly_findings
+from borewright.printing.beds import plan_layout
 from borewright.printing.calibration import Calibration, KindCalibration, calibrate
 from borewright.printing.compensation import (
     Compensated,
@@ -82,6 +83,7 @@ __all__ = [
     "key_fit_blanks",
     "material_named",
     "pin_through_mm",
+    "plan_layout",
     "printer_named",
     "propose_splits",
     "read_measured",

@@ -13,6 +13,9 @@ from borewright.printing.profiles import PrinterProfile
 from borewright.solids import Outline, outlines
 from borewright.words import Message, Said, joined, say, say_as
 
+#: A part taller than so many times its foot rocks loose without a brim (from memory).
+SLENDER = 4.0
+
 
 class Down(StrEnum):
     """The end on the bed."""
@@ -162,7 +165,7 @@ def support_advice(part: Part, standing: Standing, printer: PrinterProfile) -> l
     """Brim and support in words, for the person at the printer."""
     advice = []
     slender = standing.height_mm / standing.foot_mm
-    if slender > 4:
+    if slender > SLENDER:
         advice.append(
             say(
                 "Brim of 6 to 8 mm: the part is {times:.1f} times as tall as its foot is wide, "

@@ -12,17 +12,21 @@ from borewright.solids.export import Material, export_shapes, export_solids
 from borewright.solids.jig import Bush, Jig, jig_solid, plan_jigs
 from borewright.solids.keys import key_solids
 from borewright.solids.measure import HoleMeasure, bore_diameter_mm, hole_measure, read_mesh
+from borewright.solids.placing import Bed, Layout, Placed
 from borewright.solids.posts import PostPlan, pilot_diameter_mm, plan_posts
 from borewright.solids.voids import Engraving, Outline, Void, engravings, outlines, voids
 
 __all__ = [
+    "Bed",
     "Bush",
     "Engraving",
     "HoleMeasure",
     "Jig",
+    "Layout",
     "Material",
     "Outline",
     "Pin",
+    "Placed",
     "PostPlan",
     "Void",
     "assembled",

@@ -5,14 +5,16 @@ from __future__ import annotations
 import os
 import tempfile
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from borewright.errors import SolidsError
 from borewright.model import Instrument, SolidPart, SolidsReport
 from borewright.solids._file_names import file_names
+from borewright.solids._mesh import Mesh
 from borewright.solids.body import body_volume_mm3, part_body
+from borewright.solids.placing import Layout, Placed
 from borewright.solids.posts import PostPlan
 from borewright.words import Place, Text, say
 
@@ -45,6 +47,7 @@ def export_solids(
     note: str = "Nominal dimensions, no print compensation.",
     keys: Mechanism | None = None,
     left_out: Sequence[str] = (),
+    layout: Layout | None = None,
 ) -> SolidsReport:
     """Write STEP, STL and 3MF of every part, an assembly as STEP, and report what was written.
 
@@ -70,6 +73,9 @@ def export_solids(
         The keys in the assembly; without them pads stand as discs and posts as pins.
     left_out
         Parts that stand in the assembly and get no files of their own.
+    layout
+        How the 3MF files place each part, and which parts stand on one bed together; without it
+        they lie as drawn. STEP and STL are as drawn in any case.
 
     Raises
     ------
@@ -94,7 +100,7 @@ def export_solids(
         return str(target / assembly)
 
     written = [name for name in names if name not in left_out]
-    report = _export(instrument, written, make, target, material, note, whole)
+    report = _export(instrument, written, make, target, material, note, whole, layout)
     if progress:
         progress("", len(names), len(names))
     return report
@@ -124,17 +130,19 @@ def _export(
     material: Material | None,
     note: str,
     whole: Callable[[Path, Sequence[str]], str] | None,
+    layout: Layout | None = None,
 ) -> SolidsReport:
     stems = file_names(names)
     try:
         target.mkdir(parents=True, exist_ok=True)
         # Beside the finished files, so that moving them is a rename on one file system.
         with tempfile.TemporaryDirectory(dir=target, prefix=".solids-") as aside:
-            writer = _Writer(instrument, Path(aside), target, material, note)
+            writer = _Writer(instrument, Path(aside), target, material, note, layout)
             parts = [
                 writer.part(name, make(name), stem) for name, stem in zip(names, stems, strict=True)
             ]
             assembly = whole(Path(aside), stems) if whole else ""
+            beds = writer.beds(stems)
             for file in sorted(Path(aside).iterdir()):
                 os.replace(file, target / file.name)
     except OSError as error:
@@ -143,7 +151,7 @@ def _export(
             place=str(target),
             remedy=say("Choose a folder that you may write to and that has room."),
         ) from error
-    return SolidsReport(parts=parts, assembly=assembly)
+    return SolidsReport(parts=parts, assembly=assembly, beds=beds)
 
 
 def _file_beside(stems: Sequence[str], name: str) -> str:
@@ -186,26 +194,21 @@ class _Writer:
     target: Path
     material: Material | None
     note: str
+    layout: Layout | None = None
+    meshes: dict[str, Mesh] = field(default_factory=dict)
 
     def part(self, name: str, body: Solid, stem: str) -> SolidPart:
         from borewright.solids._mesh import meshed, stl_bytes
-        from borewright.solids._three_mf import write_three_mf
         from borewright.solids.measure import read_mesh
 
         step, stl, three_mf = (f"{stem}.{ending}" for ending in ("step", "stl", "3mf"))
         place = say("part '{part}'", part=name)
         _step(body, self.aside / step, (place, str(self.target / step)))
-        title = f"{self.instrument.name} – {name}"
-        mark = "Invented demonstration data. " if self.instrument.invented else ""
         mesh = meshed(body, place)
         (self.aside / stl).write_bytes(stl_bytes(mesh, f"{self.instrument.name} - {name}"))
-        write_three_mf(
-            self.aside / three_mf,
-            mesh,
-            name,
-            {"Title": title, "Description": f"{mark}{self.note}", "Application": "Borewright"},
-            (self.material.name, self.material.colour) if self.material else None,
-        )
+        self.meshes[name] = mesh
+        placed = self.layout.of(name) if self.layout else None
+        self._three_mf(three_mf, name, [(name, mesh, placed)])
         size = body.bounding_box().size
         return SolidPart.model_validate(
             {
@@ -220,4 +223,33 @@ class _Writer:
                     round(float(side), 4) for side in (size.X, size.Y, size.Z)
                 ),
             }
+        )
+
+    def beds(self, stems: Sequence[str]) -> list[str]:
+        """Write the files of several parts on one bed; returns their paths once in place."""
+        made = []
+        for bed in self.layout.beds if self.layout else ():
+            file = _file_beside(stems, f"{bed.name}.3mf")
+            bodies = [(one.part, self.meshes[one.part], one) for one in bed.places]
+            self._three_mf(file, ", ".join(one.part for one in bed.places), bodies)
+            made.append(str(self.target / file))
+        return made
+
+    def _three_mf(
+        self, file: str, what: str, bodies: Sequence[tuple[str, Mesh, Placed | None]]
+    ) -> None:
+        from borewright.solids._three_mf import write_three_mf
+
+        mark = "Invented demonstration data. " if self.instrument.invented else ""
+        notes = [self.layout.notes.get(name, "") for name, _, _ in bodies] if self.layout else []
+        told = " ".join([f"{mark}{self.note}", *dict.fromkeys(note for note in notes if note)])
+        write_three_mf(
+            self.aside / file,
+            bodies,
+            {
+                "Title": f"{self.instrument.name} – {what}",
+                "Description": told,
+                "Application": "Borewright",
+            },
+            (self.material.name, self.material.colour) if self.material else None,
         )

@@ -88,7 +88,11 @@ def _kept(
         file=file.name,
         of=of,
         folder=name,
-        solids=SolidsReport(parts=parts, assembly=inside(solids.assembly)),
+        solids=SolidsReport(
+            parts=parts,
+            assembly=inside(solids.assembly),
+            beds=[inside(bed) for bed in solids.beds],
+        ),
         standings=done.standings,
         advice={part: list(said) for part, said in done.advice.items()},
         splits=done.splits,

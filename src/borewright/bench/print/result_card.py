@@ -149,6 +149,10 @@ class ResultCard:
                         (part.step, "STEP"), (part.stl, "STL"), (part.three_mf, "3MF")
                     ):  # fmt: skip
                         self._link(name, kind)
+            for bed in self._made.solids.beds:
+                with ui.element("li"):
+                    text(_("several parts on one bed:"), tag="span")
+                    self._link(bed, "3MF")
             with ui.element("li"):
                 text(_("all parts together:"), tag="span")
                 self._link(self._made.solids.assembly, "STEP")

@@ -91,6 +91,7 @@ def job_lines(words: Reader, job: PrintJob) -> Iterator[str]:
     if job.findings:
         yield words("findings")
         yield from finding_lines(words, job.findings)
+    yield from written_lines(words, job.solids.beds)
     yield words("assembly  {file}", file=job.solids.assembly)
     yield from written_lines(words, job.files)
 

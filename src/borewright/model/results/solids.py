@@ -23,7 +23,8 @@ class SolidPart(Entity):
 
 
 class SolidsReport(Entity):
-    """All exported bodies, and the file in which they stand together."""
+    """All exported bodies, the file in which they stand together, and those of several on a bed."""
 
     parts: list[SolidPart]
     assembly: str = ""
+    beds: list[str] = []

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
         Split,
         Standing,
     )
+    from borewright.solids import Bed
 
 
 @dataclass
@@ -39,6 +40,7 @@ class PrintJob:
     reaming: list[Message] = field(default_factory=list)
     files: list[Path] = field(default_factory=list)
     despite_faults: bool = False
+    beds: list[Bed] = field(default_factory=list)
 
     def as_dict(self) -> dict[str, Any]:
         """For JSON."""
@@ -49,6 +51,7 @@ class PrintJob:
             "material": self.material.name,
             "standings": [one.model_dump(mode="json") for one in self.standings],
             "advice": {part: [str(one) for one in said] for part, said in self.advice.items()},
+            "layout": [one.model_dump(mode="json") for one in self.beds],
             "splits": [one.model_dump(mode="json") for one in self.splits],
             "despite_faults": self.despite_faults,
             "findings": [one.model_dump(mode="json") for one in self.findings],

@@ -50,6 +50,15 @@ def _sections(job: PrintJob, words: Reader) -> list[PlanSection]:
     advice = [
         say("{part}: {advice}", part=part, advice=joined(each)) for part, each in job.advice.items()
     ]
+    advice += [
+        say(
+            "Together on one bed: {parts} ({file}). A part that works loose spoils its neighbours; "
+            "the parts' own files print them one by one.",
+            parts=", ".join(one.part for one in bed.places),
+            file=f"{bed.name}.3mf",
+        )
+        for bed in job.beds
+    ]
     sections = [PlanSection(say("Standing, brim and support"), points=advice, tables=[standing])]
     if job.splits:
         sections.append(_splits(job, words))

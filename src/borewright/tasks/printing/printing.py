@@ -25,6 +25,7 @@ if TYPE_CHECKING:
         PrinterProfile,
         ReamingAllowance,
     )
+    from borewright.solids import Layout
 
 
 @dataclass(frozen=True)
@@ -65,6 +66,7 @@ def print_file(
         find_printer,
         hole_overhangs,
         joint_findings,
+        plan_layout,
         reaming_sequence,
         split_to_fit,
         standings,
@@ -105,6 +107,13 @@ def print_file(
     if calibration:
         redrawn = compensated(made, calibration, posts)
         made, drawn_posts, compensation = redrawn.instrument, redrawn.posts, redrawn.report
+    advice = {
+        part.name: support_advice(part, standing, printer)
+        for part, standing in zip(on_the_bed, best, strict=True)
+    }
+    settings = _settings(printer, material)
+    notes = {name: str(joined([f"{name}:", *said, settings])) for name, said in advice.items()}
+    layout = plan_layout(best, printer, notes)
     solids = _export(
         made,
         drawn_posts,
@@ -114,6 +123,7 @@ def print_file(
         parts_told(progress, cancel),
         Mechanism(keys, design) if keys is not None and not parted.splits else None,
         parted.left_out,
+        layout,
     )
     job = PrintJob(
         instrument=design,
@@ -121,10 +131,7 @@ def print_file(
         material=material,
         solids=solids,
         standings=best,
-        advice={
-            part.name: support_advice(part, standing, printer)
-            for part, standing in zip(on_the_bed, best, strict=True)
-        },
+        advice=advice,
         splits=parted.splits,
         findings=findings,
         estimate=estimate(solids.parts, printer, material),
@@ -132,6 +139,7 @@ def print_file(
         compensation=compensation,
         reaming=reaming_sequence(design, allowance) if reamed else [],
         despite_faults=wishes.despite_faults,
+        beds=layout.beds,
     )
     _write_papers(job, posts, file, folder, words, drawings=wishes.drawings)
     return job
@@ -170,6 +178,16 @@ def _note(calibration: Calibration | None, allowance: ReamingAllowance, reamed: 
     return str(joined(told)) or "Nominal dimensions, no print compensation."
 
 
+def _settings(printer: PrinterProfile, material: MaterialProfile) -> Said:
+    """Settings that a file advises."""
+    return say(
+        "{material}, nozzle {nozzle_mm:g} mm, layers of {layer_mm:g} mm, full.",
+        material=material.name,
+        nozzle_mm=printer.nozzle_mm,
+        layer_mm=printer.layer_mm,
+    )
+
+
 def _export(
     instrument: Instrument,
     posts: Any,
@@ -179,6 +197,7 @@ def _export(
     progress: Callable[[str, int, int], None],
     keys: Mechanism | None,
     left_out: Sequence[str],
+    layout: Layout,
 ) -> SolidsReport:
     from borewright.solids import Material, export_solids
 
@@ -191,6 +210,7 @@ def _export(
         note=note,
         keys=keys,
         left_out=left_out,
+        layout=layout,
     )
 
 
