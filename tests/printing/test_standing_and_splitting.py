@@ -9,6 +9,7 @@ from borewright.printing import (
     PRINTERS,
     ReamingAllowance,
     estimate,
+    find_printer,
     hole_overhangs,
     material_named,
     printer_named,
@@ -226,3 +227,52 @@ def test_ceilings_follow_the_shoulders(one_part):
     assert (top.down, bottom.down) == ("top", "bottom")
     assert top.overhang_mm == pytest.approx(3.5)
     assert bottom.overhang_mm == pytest.approx(4.0)
+
+
+def body_of(volume_mm3, height):
+    return SolidPart.model_validate(
+        {
+            "part": "p", "step": "", "stl": "", "3mf": "", "volume_mm3": volume_mm3,
+            "watertight": True, "valid": True, "bounding_box_mm": (30, 30, height),
+        }
+    )  # fmt: skip
+
+
+def test_finished_prints_calibrate_the_next_ones_time():
+    """A printer that is slower than from memory, its pauses as told: hours by hand."""
+    plain = PRINTERS["tall frame"]
+    busy = 0.37
+
+    def hours(volume_cm3, height, layer):
+        laying = volume_cm3 * 1000 / (0.4 * layer * 45 * busy)
+        return (laying + math.ceil(height / layer) * 4 + 8 * 60) / 3600
+
+    finished = [
+        {"volume_cm3": v, "height_mm": h, "hours": round(hours(v, h, layer) * off, 3),
+         "layer_mm": layer}
+        for v, h, layer, off in ((20, 65, 0.12, 1.04), (71, 217, 0.2, 0.97), (90, 260, 0.12, 1.0))
+    ]  # fmt: skip
+    printer = type(plain).model_validate({**plain.model_dump(), "finished": finished})
+    found = estimate([body_of(50_000.0, 180)], printer, PLA)
+    assert found.hours == pytest.approx(hours(50, 180, 0.12), rel=0.03)
+    assert estimate([body_of(50_000.0, 180)], plain, PLA).hours < 0.75 * found.hours
+    assert "calibrated by 3 finished prints" in str(found.method)
+    assert "37%" in str(found.method) or "37 %" in str(found.method)
+    alone = type(plain).model_validate({**plain.model_dump(), "finished": finished[:1]})
+    assert "missed by" not in str(estimate([body_of(50_000.0, 180)], alone, PLA).method)
+
+
+def test_hours_that_cannot_be_are_refused(tmp_path):
+    plain = PRINTERS["tall frame"]
+    slip = [{"volume_cm3": 71.0, "height_mm": 217, "hours": 98000.0}]
+    printer = type(plain).model_validate({**plain.model_dump(), "finished": slip})
+    with pytest.raises(PrintingError, match="cannot be those of their bodies"):
+        estimate([body_of(50_000.0, 180)], printer, PLA)
+    profile = tmp_path / "mine.toml"
+    profile.write_text(
+        'name = "mine"\nbuild_mm = [220, 220, 300]\n'
+        "[[finished]]\nvolume_cm3 = 71\nheight_mm = 217\nhours = 98000\n",
+        encoding="utf-8",
+    )
+    with pytest.raises(PrintingError, match=r"mine\.toml"):
+        find_printer(str(profile))

@@ -30,6 +30,7 @@ from borewright.printing.profile_files import find_material, find_printer
 from borewright.printing.profiles import (
     MATERIALS,
     PRINTERS,
+    FinishedPrint,
     MaterialProfile,
     PrinterProfile,
     material_named,
@@ -55,6 +56,7 @@ __all__ = [
     "Estimate",
     "Fault",
     "FeatureKind",
+    "FinishedPrint",
     "KindCalibration",
     "MaterialProfile",
     "MeasuredFeature",

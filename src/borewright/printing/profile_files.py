@@ -11,6 +11,7 @@ from borewright.errors import ModelError, PrintingError
 from borewright.model.files.text import read_text
 from borewright.model.files.toml import parsed_toml
 from borewright.model.files.validation import model_error
+from borewright.printing.estimate import time_line
 from borewright.printing.profiles import (
     MaterialProfile,
     PrinterProfile,
@@ -28,7 +29,12 @@ def find_printer(name_or_file: str) -> PrinterProfile:
     Raises PrintingError where it is unknown or cannot be read.
     """
     if name_or_file.lower().endswith(".toml"):
-        return _read(Path(name_or_file), PrinterProfile)
+        printer = _read(Path(name_or_file), PrinterProfile)
+        try:
+            time_line(printer)  # hours that cannot be are told before anything is made
+        except PrintingError as error:
+            raise error.at(name_or_file) from error
+        return printer
     return printer_named(name_or_file)
 
 

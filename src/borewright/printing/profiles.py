@@ -17,8 +17,20 @@ from borewright.model.base import Entity, Finite, Name, NotNegative, Positive
 from borewright.words import Said, say
 
 
+class FinishedPrint(Entity):
+    """A print that this printer finished: its body (cm³, mm), its layers (mm), and the hours."""
+
+    volume_cm3: Positive
+    height_mm: Positive
+    hours: Positive
+    layer_mm: Positive | None = None
+
+
 class PrinterProfile(Entity):
-    """A printer (mm, mm/s, money per hour in the workshop's own currency)."""
+    """A printer (mm, mm/s, money per hour in the workshop's own currency).
+
+    ``finished`` are prints whose hours are known: they calibrate the times of the next ones.
+    """
 
     name: Name
     build_mm: tuple[Positive, Positive, Positive]
@@ -31,6 +43,7 @@ class PrinterProfile(Entity):
     widest_bridge_mm: Positive = 6.0
     widest_overhang_mm: Positive = 1.0
     price_per_hour: NotNegative = 0.6
+    finished: list[FinishedPrint] = []
     source: str = "invented"
 
 
