@@ -180,7 +180,11 @@ def character(
     from borewright.doors.showing_character import character_lines
     from borewright.tasks.character import character_file
 
-    done = character_file(file, fingerings=fingerings, note=note, output=output, words=reader())
+    with at_work(reader(), say("character")) as (progress, cancel):
+        done = character_file(
+            file, fingerings=fingerings, note=note, output=output, words=reader(),
+            progress=progress, cancel=cancel,
+        )  # fmt: skip
     answer(done.as_dict(), lambda words: character_lines(words, done.table, done.pictures), as_json)
 
 
@@ -212,7 +216,11 @@ def differences(
     from borewright.doors.showing_character import difference_lines
     from borewright.tasks.character import differences_files
 
-    done = differences_files(file, other, fingerings=fingerings, output=output, words=reader())
+    with at_work(reader(), say("character")) as (progress, cancel):
+        done = differences_files(
+            file, other, fingerings=fingerings, output=output, words=reader(),
+            progress=progress, cancel=cancel,
+        )  # fmt: skip
     answer(
         done.as_dict(), lambda words: difference_lines(words, done.found, done.pictures), as_json
     )
@@ -354,4 +362,4 @@ def bench(
     """
     from borewright.bench import serve
 
-    serve(folder, host=host, port=port, password=password, show=show)
+    serve(folder, host=host, port=port, password=password, show=show, words=reader())

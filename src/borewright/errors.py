@@ -20,7 +20,7 @@ from __future__ import annotations
 
 from typing import Any, Self
 
-from borewright.words import ENGLISH, Place, Reader, Text, place_of
+from borewright.words import ENGLISH, Place, Reader, Text, given, place_of
 
 
 class Stopped(Exception):  # noqa: N818 - a wish, not an error
@@ -86,6 +86,11 @@ def _again(
     kind: type[BorewrightError], cause: Text, place: Text | Place, remedy: Text
 ) -> BorewrightError:
     return kind(cause, place=place, remedy=remedy)
+
+
+def cause_of(error: Exception) -> Text:
+    """What went wrong: an error of ours as data, a foreign one in its own words."""
+    return error.cause if isinstance(error, BorewrightError) else given(str(error).strip())
 
 
 class RefusedValue(ValueError):  # noqa: N818 - no error of its own: pydantic carries it

@@ -7,6 +7,9 @@ import re
 import pytest
 from playwright.sync_api import expect
 
+from borewright.model import read_fingerings
+from borewright.playing.records import Record, write_records
+
 pytestmark = pytest.mark.slow  # a server and a real browser each
 
 #: Clicks, and chooses another language in the frame in which ``wanted`` is seen.
@@ -80,6 +83,29 @@ def test_another_language_in_mid_fit_keeps_the_job_and_its_lock(open_bench, new_
     other.wait_for_selector("[data-mark=fit-cancelled]:has-text('Nothing was changed')")
     for each in (page, other):  # there was one job, and it is gone on both pages
         expect(each.locator("[data-mark=progress]")).to_be_hidden()
+
+
+def test_corrections_are_stopped_and_go_on_in_another_language(open_bench, page, chalumeau):
+    table = read_fingerings(chalumeau / "fingerings.csv")
+    takes = [
+        Record(instrument="Fuß & Söhne", take=f"one.wav#{take}", note=each.name, cents=-20.0 + take)
+        for take in range(3)
+        for each in table.fingerings
+    ]
+    write_records(takes, chalumeau / "notes.csv")
+    bench = open_bench(chalumeau)
+    page.goto(f"{bench.url}?view=play")
+    page.select_option("[data-mark=correct-name]", "Fuß & Söhne")
+    page.click("[data-mark=settings]")
+    page.wait_for_selector("[data-mark=language]")
+    page.evaluate(CLICK_THEN_SPEAK, ["[data-mark=correct]", "[data-mark=progress]", "de"])
+    expect(page.locator("html")).to_have_attribute("lang", "de")
+    page.click("[data-mark=cancel-job]:visible")  # the job outlived the page in English
+    expect(page.locator("[data-mark=job-words]")).to_contain_text("Korrekturen")
+    expect(page.locator("[data-mark=job-words]")).to_contain_text("abgebrochen")
+    expect(page.locator("[data-mark=accept]")).to_have_count(0)
+    page.click("[data-mark=correct]")
+    page.wait_for_selector("[data-mark=accept]")
 
 
 def test_what_is_refused_and_not_yet_mended_outlives_the_language(open_bench, page, chalumeau):

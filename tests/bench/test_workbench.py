@@ -8,12 +8,12 @@ import threading
 import pytest
 
 from borewright.bench.folder import ChangedElsewhereError, Kind
-from borewright.bench.jobs import Job, Jobs, Task, apart, silent
+from borewright.bench.jobs import Job, Jobs, Task, apart
 from borewright.bench.workbench import Workbench
 from borewright.errors import BenchError, ModelError
 from borewright.model import load, read_values, with_values
-from borewright.tasks.checking import check_file
 from borewright.tasks.making import make_solids
+from borewright.tasks.printing.coupon import make_coupon
 
 
 @pytest.fixture
@@ -175,15 +175,15 @@ def test_a_cancelled_job_stops_at_its_next_progress():
     assert len(reached) < 199
 
 
-def test_a_use_case_runs_in_a_process_of_its_own_and_answers(clarinet):
-    def check(job):
-        return apart(job, silent, check_file, clarinet / "clarinet.toml")
+def test_a_use_case_runs_in_a_process_of_its_own_and_answers(clarinet, tmp_path):
+    def makes(job):
+        return apart(job, make_coupon, tmp_path / "coupon", "lot 1")
 
-    job, _ = run_job(check)
-    assert isinstance(job.result, list)
+    job, _ = run_job(makes)
+    assert job.result.sheet.exists()
 
     def wrong(job):
-        return apart(job, silent, check_file, clarinet / "absent.toml")
+        return apart(job, make_solids, clarinet / "absent.toml", tmp_path / "b")
 
     job, _ = run_job(wrong)
     assert "does not exist" in str(job.error)

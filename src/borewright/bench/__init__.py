@@ -28,6 +28,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from borewright.words import ENGLISH, Reader
+
 __all__ = ["serve"]
 
 
@@ -38,8 +40,9 @@ def serve(
     port: int = 0,
     password: str | None = None,
     show: bool = True,
+    words: Reader = ENGLISH,
 ) -> None:
     """Serve the bench of a folder until the process is ended; see ``bench.server.serve``."""
     from borewright.bench.server import serve as serve_folder
 
-    serve_folder(folder, host=host, port=port, password=password, show=show)
+    serve_folder(folder, host=host, port=port, password=password, show=show, words=words)

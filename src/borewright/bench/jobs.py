@@ -10,7 +10,6 @@ from enum import Enum
 from typing import Any, TypeVar
 
 from borewright.errors import BorewrightError, Stopped
-from borewright.tasks.progress import Cancel, Progress
 from borewright.words import Message, Text, say
 
 _T = TypeVar("_T")
@@ -143,21 +142,8 @@ def apart(
     """Run a use case for a job in a process of its own; a cancel ends that.
 
     For work that would hold up the page even from a thread, as solids do. ``use_case`` takes
-    ``progress`` and ``cancel``; where it does not, give :func:`silent` and the use case. Raises
-    what :func:`borewright.tasks.running.run_apart` does.
+    ``progress`` and ``cancel``. Raises what :func:`borewright.tasks.running.run_apart` does.
     """
     from borewright.tasks.running import run_apart
 
     return run_apart(use_case, *given, progress=job.tell, cancel=job.wish, grace_s=grace_s, **named)
-
-
-def silent(
-    use_case: Callable[..., _T],
-    /,
-    *given: Any,
-    progress: Progress | None = None,
-    cancel: Cancel | None = None,
-    **named: Any,
-) -> _T:
-    """A use case that cannot tell how far it is, as :func:`apart` calls it."""
-    return use_case(*given, **named)

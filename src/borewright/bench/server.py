@@ -19,7 +19,7 @@ from borewright.bench.safety import Guard, is_loopback
 from borewright.bench.widgets.file_drop import add_routes
 from borewright.bench.workbench import Workbench
 from borewright.errors import BenchError, BorewrightError
-from borewright.words import LANGUAGES, Reader, say
+from borewright.words import ENGLISH, LANGUAGES, Reader, say
 
 _log = logging.getLogger("borewright.bench")
 _LOOK = Path(__file__).parent / "look"
@@ -36,7 +36,7 @@ _ICON = (
 
 def serve(
     folder: Path, *, host: str = "127.0.0.1", port: int = 0, password: str | None = None,
-    show: bool = True,
+    show: bool = True, words: Reader = ENGLISH,
 ) -> None:  # fmt: skip
     """Open a folder and serve its bench until the process is ended.
 
@@ -50,6 +50,8 @@ def serve(
         Needed where ``host`` is reached from other machines.
     show
         Open the page in the person's browser.
+    words
+        Who reads the terminal.
 
     Raises
     ------
@@ -70,7 +72,8 @@ def serve(
     app.on_startup(lambda: _watch(bench))
     app.on_shutdown(bench.close)
     shown = f"[{host}]" if ":" in host else host
-    print(f"The bench is at http://{shown}:{port}/  (Ctrl-C ends it)", flush=True)
+    address = f"http://{shown}:{port}/"
+    print(words("The bench is at {address}  (Ctrl-C ends it)", address=address), flush=True)
     ui.run(
         host=host,
         port=port,

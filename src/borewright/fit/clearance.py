@@ -100,7 +100,7 @@ def hole_surface(part: Part, hole: ToneHole) -> Surface:
 def pad_surface(part: Part, hole: ToneHole) -> Surface:
     """The space a pad needs: its disc on the seat, swept outwards by its lift."""
     if hole.pad is None:
-        raise ValueError(f"hole '{hole.name}' has no pad")
+        raise ValueError("a hole without a pad", hole.name)
     seat = part.outside_diameter_at(hole.station_mm) / 2 + hole.chimney_mm
     return _can(
         hole.bearing_deg,

@@ -9,7 +9,7 @@ the scatter.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
 import numpy as np
@@ -70,6 +70,7 @@ def corrections(
     common_error_cents: float = 0.0,
     allow_building_up: bool = False,
     most_steps: int = MOST_STEPS,
+    progress: Callable[[int, int], None] | None = None,
 ) -> CorrectionPlan:
     """Advise what to change so that the measured notes come into tune.
 
@@ -89,6 +90,8 @@ def corrections(
         Allow filler and tape in a rework.
     most_steps
         Never advise more.
+    progress
+        Called before each step is looked for, with how many are found and the most there can be.
 
     Raises
     ------
@@ -109,7 +112,7 @@ def corrections(
         amounts, reason = np.zeros(len(found)), _SEAL_FIRST
         amounts[hiding] = 1.0
     else:
-        amounts, reason = _choose(problem, most_steps)
+        amounts, reason = _choose(problem, most_steps, progress)
     return _plan(instrument, table, problem, amounts, aim, reason, measured)
 
 
@@ -168,7 +171,9 @@ def _problem(
     )
 
 
-def _choose(problem: _Problem, most_steps: int) -> tuple[np.ndarray, Message]:
+def _choose(
+    problem: _Problem, most_steps: int, progress: Callable[[int, int], None] | None
+) -> tuple[np.ndarray, Message]:
     """Amounts [n] of all moves (most of them 0), and why it stopped."""
     from scipy.stats import chi2
 
@@ -177,6 +182,8 @@ def _choose(problem: _Problem, most_steps: int) -> tuple[np.ndarray, Message]:
     threshold = float(chi2.ppf(1 - _CHANCE / max(len(problem.moves), 1), 1))
     reason = say("{steps} steps were asked for at most", steps=most_steps)
     while len(chosen) < most_steps:
+        if progress is not None:
+            progress(len(chosen), most_steps)
         cents, slopes = problem.response.cents_and_slopes(amounts)
         before = _chi_square(problem, cents)
         candidates = [column for column in range(len(amounts)) if column not in chosen]

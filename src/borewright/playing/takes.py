@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import numpy as np
@@ -30,6 +30,7 @@ def analyse_take(
     order: Sequence[str] | None = None,
     table: FingeringTable | None = None,
     tones: bool = True,
+    progress: Callable[[float], None] | None = None,
 ) -> tuple[Take, PitchTrack]:
     """Find the steady notes of a recording and measure them.
 
@@ -48,6 +49,8 @@ def analyse_take(
         Written notes that the instrument has, for free naming.
     tones
         Also work out the tone descriptors.
+    progress
+        Called with the share that is done, some seconds of the recording at a time.
 
     Returns
     -------
@@ -71,7 +74,7 @@ def analyse_take(
         )
     recording = inspect(path)
     low, high = _range(pitch, order)
-    frames = track(recording, low, high)
+    frames = track(recording, low, high, progress)
     found = [(segment, steady_part(frames, segment)) for segment in segments(frames)]
     if not found:
         raise PlayingError(

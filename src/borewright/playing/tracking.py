@@ -7,6 +7,7 @@ lowest pitch make a window.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 import numpy as np
@@ -27,7 +28,12 @@ class Track(NamedTuple):
     level_db: np.ndarray  # [K] re full scale
 
 
-def track(recording: Recording, lowest_hz: float = 100.0, highest_hz: float = 2400.0) -> Track:
+def track(
+    recording: Recording,
+    lowest_hz: float = 100.0,
+    highest_hz: float = 2400.0,
+    progress: Callable[[float], None] | None = None,
+) -> Track:
     """Pitch and level every 10 ms, piece by piece.
 
     Parameters
@@ -36,12 +42,16 @@ def track(recording: Recording, lowest_hz: float = 100.0, highest_hz: float = 24
         From :func:`borewright.playing.recording.inspect`.
     lowest_hz, highest_hz
         Range of pitches looked for.
+    progress
+        Called before each piece with the share that is done.
     """
     import parselmouth
 
     rate = recording.sample_rate / recording.decimation
     columns: list[np.ndarray] = []
     for offset, start, end, samples in pieces(recording):
+        if progress is not None:
+            progress(start / recording.seconds)
         if len(samples) < 4 * rate / lowest_hz:
             continue  # shorter than a window: the very end of a file
         sound = parselmouth.Sound(samples, rate)

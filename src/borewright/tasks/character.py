@@ -9,7 +9,10 @@ from typing import Any, NamedTuple
 from borewright.model import CharacterTable, Differences, load
 from borewright.tasks.inputs import fingerings_of, rows_of_note
 from borewright.tasks.outputs import check_folder
-from borewright.words import ENGLISH, Reader
+from borewright.tasks.progress import Cancel, Progress, tell
+from borewright.words import ENGLISH, Reader, given, say
+
+_PICTURES = say("pictures")
 
 
 class Characterised(NamedTuple):
@@ -49,6 +52,8 @@ def character_file(
     note: str | None = None,
     output: Path | None = None,
     words: Reader = ENGLISH,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
 ) -> Characterised:
     """Character of every fingering of an instrument's file, or of one note's.
 
@@ -65,6 +70,8 @@ def character_file(
         Folder for pictures.
     words
         Who reads them.
+    progress, cancel
+        Told between the steps; asked whether to stop.
 
     Raises
     ------
@@ -78,7 +85,9 @@ def character_file(
         check_folder(output)
     from borewright.acoustics.character import character_with_curves
 
+    tell(progress, cancel, 0.0, say("peaks and cut-off"))
     whole, curves = character_with_curves(instrument, table)
+    tell(progress, cancel, 0.8, _PICTURES)
     if note is None:
         return Characterised(whole, [], _table_pictures(whole, output, words))
     chosen = whole.model_copy(update={"notes": [whole.notes[row] for row in rows], "evenness": []})
@@ -140,6 +149,8 @@ def differences_files(
     fingerings: Path | None = None,
     output: Path | None = None,
     words: Reader = ENGLISH,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
 ) -> Compared:
     """Two instruments' files side by side.
 
@@ -153,6 +164,8 @@ def differences_files(
         Folder for the picture.
     words
         Who reads it.
+    progress, cancel
+        Told between the steps; asked whether to stop.
 
     Raises
     ------
@@ -168,7 +181,12 @@ def differences_files(
         check_folder(output)
     from borewright.acoustics.character import character, differences
 
-    found = differences(*(character(s, t) for s, t in zip(subjects, tables, strict=True)))
+    found_tables = []
+    for number, (subject, table) in enumerate(zip(subjects, tables, strict=True)):
+        tell(progress, cancel, 0.4 * number, given(subject.name))
+        found_tables.append(character(subject, table))
+    found = differences(*found_tables)
+    tell(progress, cancel, 0.8, _PICTURES)
     if found.first == found.second:
         # Two states of one instrument bear one name: their files tell them apart.
         found = found.model_copy(

@@ -28,6 +28,21 @@ def tell(progress: Progress | None, cancel: Cancel | None, share: float | None, 
         raise Stopped
 
 
+def share_told(
+    progress: Progress | None,
+    cancel: Cancel | None,
+    said: Said,
+    low: float = 0.0,
+    high: float = 1.0,
+) -> Callable[[float], None]:
+    """What a room calls with the share of its own work; that is ``low`` to ``high`` of all."""
+
+    def told(share: float) -> None:
+        tell(progress, cancel, low + (high - low) * share, said)
+
+    return told
+
+
 def rounds_told(
     progress: Progress | None, cancel: Cancel | None, most_rounds: int
 ) -> Callable[[int, float, float], None]:
@@ -65,11 +80,11 @@ def parts_told(progress: Progress | None, cancel: Cancel | None) -> Callable[[st
 
 
 def steps_told(
-    progress: Progress | None, cancel: Cancel | None
+    progress: Progress | None, cancel: Cancel | None, low: float = 0.0, high: float = 1.0
 ) -> Callable[[Message, int, int], None]:
-    """What the room ``acoustics`` calls between the steps of a whole resonator's solution."""
+    """What a room calls between steps that bear words; they are ``low`` to ``high`` of all."""
 
     def told(step: Message, done: int, total: int) -> None:
-        tell(progress, cancel, done / total, step)
+        tell(progress, cancel, low + (high - low) * done / total, step)
 
     return told

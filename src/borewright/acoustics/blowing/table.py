@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
 from borewright.acoustics.blowing.attempts import Voices, blown, voices
 from borewright.acoustics.blowing.player import Blowing
 from borewright.acoustics.blowing.resonators import Resonators, resonators
+from borewright.acoustics.blowing.steps import RESONANCES, VOICES, untold
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import climate_words
 from borewright.acoustics.tuning import MODEL_LEVEL
 from borewright.model import Fingering, FingeringTable, Instrument
 from borewright.model.results.blowing import BlowingTable, BlownNote, Speaking, Threshold, Tone
-from borewright.words import say
+from borewright.words import Message, say
 
 #: Other ways of blowing: pressure and embouchure over those asked for. The pitches of the
 #: first two, the softest and the strongest, make the drift.
@@ -28,6 +31,7 @@ def blow(
     fingerings: FingeringTable,
     blowing: Blowing | None = None,
     air: Air | None = None,
+    progress: Callable[[Message, int, int], None] | None = None,
 ) -> BlowingTable:
     """Blow every fingering.
 
@@ -41,6 +45,8 @@ def blow(
         Breath, lip and reed; None takes the defaults.
     air
         Explicit constants instead of the instrument's climate.
+    progress
+        Called with what comes next, how many steps are done, and how many there are.
 
     Returns
     -------
@@ -53,8 +59,13 @@ def blow(
         As for :func:`borewright.acoustics.blowing.resonators.resonators`.
     """
     blowing = blowing or Blowing()
+    told = progress or untold
+    told(RESONANCES, 0, 3)
     bank = resonators(instrument, fingerings, blowing, air)
-    return table_of(instrument, fingerings, blowing, bank, voices(bank, blowing), air)
+    told(VOICES, 1, 3)
+    played = voices(bank, blowing)
+    told(say("the same softer, stronger, looser and firmer"), 2, 3)
+    return table_of(instrument, fingerings, blowing, bank, played, air)
 
 
 def table_of(

@@ -9,7 +9,7 @@ from borewright.acoustics.solved._air import AirSolid
 from borewright.acoustics.solved._meshing import mesh_of
 from borewright.acoustics.solved.mesh_detail import MeshDetail
 from borewright.acoustics.solved.shape import HoleShape
-from borewright.errors import AcousticsError
+from borewright.errors import AcousticsError, cause_of
 from borewright.words import Text, say
 
 #: Sizes and growth are tried smaller, by these factors, where there is no way with larger ones.
@@ -55,19 +55,26 @@ def on_sound_mesh(
         air = make_air()
         wanted = float(air.solid.mass) if volume_mm3 is None else volume_mm3
     except Exception as error:  # the kernel's failures share no base class
-        raise _refusal(f"the kernel could not make it: {error}") from error
+        raise _refusal(say("the kernel could not make it: {why}", why=str(error))) from error
     for factor in _FACTORS:
         try:
             mesh = mesh_of(air, shape, detail, factor)
             found = float(ngsolve.Integrate(1.0, mesh, order=10))
             if abs(found - wanted) > _VOLUME_SHARE * wanted:
-                raise ValueError(f"the mesh holds {found:.1f} mm³ of air instead of {wanted:.1f}")
+                raise AcousticsError(
+                    say(
+                        "the mesh holds {found_mm3:.1f} mm³ of air instead of {wanted_mm3:.1f}",
+                        found_mm3=found,
+                        wanted_mm3=wanted,
+                    )
+                )
             return solve(mesh)
         except MemoryError as error:  # a finer mesh would want still more
             raise _refusal(say("there is not enough memory for its mesh")) from error
         except Exception as error:  # mesher and solver share no base class either
             last = error
-    raise _refusal(str(last).strip()) from last
+    assert last is not None
+    raise _refusal(cause_of(last)) from last
 
 
 def _refusal(cause: Text) -> AcousticsError:

@@ -7,6 +7,8 @@ from typing import Any
 from borewright.acoustics.solved._air import AirSolid
 from borewright.acoustics.solved.mesh_detail import MeshDetail
 from borewright.acoustics.solved.shape import HoleShape
+from borewright.errors import AcousticsError
+from borewright.words import joined, say
 
 #: Each layer at a sharp edge is this share of the one outside it (Babuska's optimum for
 #: corner singularities is about 0.15).
@@ -63,4 +65,6 @@ def _size(air: AirSolid, shape: HoleShape, detail: MeshDetail, factor: float) ->
                     line.hpref = 1
                     missing.discard(edge.words)
     if missing:
-        raise ValueError(f"the kernel's solid lacks an edge: {', '.join(sorted(missing))}")
+        raise AcousticsError(
+            say("the kernel's solid lacks an edge: {edges}", edges=joined(sorted(missing), ", "))
+        )

@@ -82,7 +82,7 @@ def below_holes(instrument: Instrument) -> Instrument:
     # A hole at the very end leaves a mouth alone: a radius of bore is solved with it.
     cut = min(cut, max(end - body.bore[-1][1], 0.0))
     return Instrument(
-        name=f"{instrument.name}, below its holes",
+        name=instrument.name,
         invented=instrument.invented,
         parts=[_part(_below(body.bore, cut), _below(body.outside, cut))],
     )

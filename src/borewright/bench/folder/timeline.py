@@ -16,7 +16,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from borewright.errors import BenchError
+from borewright.errors import BenchError, cause_of
 from borewright.model import write_bytes, write_text
 from borewright.words import Text, say
 from borewright.words.message import said_from_data
@@ -74,7 +74,7 @@ class History:
         try:
             data = json.loads(self.file.read_text(encoding="utf-8"))
             if data["format"] not in (1, FORMAT):
-                raise ValueError(f"its format is {data['format']}, not {FORMAT}")
+                raise BenchError(say("it is of another Borewright"))
             steps = [
                 TimelineStep(
                     step["when"],
@@ -85,9 +85,9 @@ class History:
             ]
             revisions = [Revision(**revision) for revision in data["revisions"]]
             return Timeline(steps, int(data["position"]), bool(data["under_way"]), revisions)
-        except (OSError, ValueError, KeyError, TypeError, IndexError) as error:
+        except (OSError, ValueError, KeyError, TypeError, IndexError, BenchError) as error:
             raise BenchError(
-                say("the history cannot be read ({why})", why=str(error)),
+                say("the history cannot be read ({why})", why=cause_of(error)),
                 place=str(self.file),
                 remedy=say(
                     "Move the folder '.bench' away: the files beside it need it no more, "
@@ -190,7 +190,7 @@ def _said(data: Any) -> Text:
     if isinstance(data, Mapping):
         return said_from_data(data)
     if not isinstance(data, str):
-        raise ValueError("a step does not say what it did")
+        raise BenchError(say("a step does not say what it did"))
     return data
 
 

@@ -154,7 +154,10 @@ class CorrectionsCard:
         }
         edition, name = bench.edition, now.name
         file, notes = bench.path, notes_path(bench)
-        job = await bench.jobs.run(Task.CORRECT, lambda job: correct_file(file, notes, **wishes))
+        job = await bench.jobs.run(
+            Task.CORRECT,
+            lambda job: correct_file(file, notes, progress=job.tell, cancel=job.wish, **wishes),
+        )
         if job.error is not None:
             page.fail(job.error)
         elif isinstance(job.result, CorrectionPlan):

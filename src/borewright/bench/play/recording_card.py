@@ -156,7 +156,7 @@ async def measure_take(page: Page, name: str) -> bool:
     path = bench.folder.path(name)
     job = await bench.jobs.run(
         Task.MEASURE,
-        lambda job: measure(path, name, pitch, now.temperature_c, order, table),
+        lambda job: measure(job, path, name, pitch, now.temperature_c, order, table),
         say("Measuring {name}", name=name),
     )
     if job.error is not None:

@@ -91,7 +91,7 @@ class TakeCard:
         path = bench.folder.path(name)
         job = await bench.jobs.run(
             Task.MEASURE,
-            lambda job: measure(path, name, pitch, 20.0 if room is None else room, None, None),
+            lambda job: measure(job, path, name, pitch, 20.0 if room is None else room, None, None),
             say("Measuring {name}", name=name),
         )
         if job.error is not None:

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from borewright.bench.jobs import Job
 from borewright.bench.workbench import Workbench
 from borewright.errors import BorewrightError
 from borewright.model import write_text
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 
 
 def measure(
+    job: Job,
     path: Path,
     name: str,
     pitch: PitchStandard,
@@ -33,7 +35,12 @@ def measure(
 
     try:
         take, track = analyse_take(
-            path, pitch=pitch, temperature_c=temperature_c, order=order, table=table
+            path,
+            pitch=pitch,
+            temperature_c=temperature_c,
+            order=order,
+            table=table,
+            progress=job.progress,
         )
     except BorewrightError as error:
         raise error.named(str(path), name) from error

@@ -9,7 +9,7 @@ from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.folder.placing import put_files
-from borewright.bench.jobs import Job, Task, apart, silent
+from borewright.bench.jobs import Job, Task, apart
 from borewright.bench.page import Page, outliving
 from borewright.bench.print.coupon_form import CouponForm
 from borewright.bench.widgets import button, heading, text
@@ -69,7 +69,7 @@ class CouponCard:
 
         def work(job: Job) -> None:
             with tempfile.TemporaryDirectory(dir=bench.folder.keep) as aside:
-                apart(job, silent, make_coupon, Path(aside), label)
+                apart(job, make_coupon, Path(aside), label)
                 put_files(Path(aside), target)
 
         job = await bench.jobs.run(Task.COUPON, work)

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from nicegui import app
 
-from borewright.bench.jobs import Job, apart, silent
+from borewright.bench.jobs import Job, apart
 from borewright.bench.print.making import digest
 from borewright.bench.sound.others import other_file
 from borewright.bench.workbench import Workbench
@@ -54,7 +54,6 @@ def render(job: Job, bench: Workbench, against: str, notes: str) -> Heard:
         of = digest(path)
         listening = apart(
             job,
-            silent,
             sound_files,
             path,
             aside / "made",

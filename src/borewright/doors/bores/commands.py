@@ -145,14 +145,11 @@ def perturb(
     from borewright.doors.bores.showing import perturbation_lines
     from borewright.tasks.bores.perturbing import perturb_file
 
-    curves, pictures = perturb_file(
-        file,
-        widening_mm=widening,
-        every_mm=every,
-        plot=plot,
-        fingerings=fingerings,
-        words=reader(),
-    )
+    with at_work(reader(), say("the bore")) as (progress, cancel):
+        curves, pictures = perturb_file(
+            file, widening_mm=widening, every_mm=every, plot=plot, fingerings=fingerings,
+            words=reader(), progress=progress, cancel=cancel,
+        )  # fmt: skip
     data = curves.model_dump(mode="json") | {"pictures": [str(path) for path in pictures]}
     answer(data, lambda words: perturbation_lines(words, curves, pictures), as_json)
 

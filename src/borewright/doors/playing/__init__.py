@@ -14,6 +14,8 @@ import typer
 
 from borewright.doors.answering import Answering, answer, reader
 from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile, Pulled
+from borewright.doors.progress import at_work
+from borewright.words import say
 
 __all__ = ["app"]
 
@@ -67,11 +69,12 @@ def takes(
     from borewright.doors.playing.showing import takes_lines
     from borewright.tasks.playing.recordings import measure_takes
 
-    done = measure_takes(
-        recordings, instrument, temperature, a4=a4, order=order, name=name, player=player,
-        mouthpiece=mouthpiece, day=day, output=output, plot=plot, fingerings=fingerings,
-        words=reader(),
-    )  # fmt: skip
+    with at_work(reader(), say("takes")) as (progress, cancel):
+        done = measure_takes(
+            recordings, instrument, temperature, a4=a4, order=order, name=name, player=player,
+            mouthpiece=mouthpiece, day=day, output=output, plot=plot, fingerings=fingerings,
+            words=reader(), progress=progress, cancel=cancel,
+        )  # fmt: skip
     answer(done.as_dict(), lambda words: takes_lines(words, done), as_json)
 
 
@@ -161,10 +164,12 @@ def correct(
     from borewright.doors.playing.showing import plan_lines
     from borewright.tasks.playing.correcting import correct_file, draw_plan
 
-    plan = correct_file(
-        file, notes, readings=readings, name=name, next_print=next_print, build_up=build_up,
-        steps=steps, player_cents=player_cents, fingerings=fingerings, pulled=pulled or (),
-    )  # fmt: skip
+    with at_work(reader(), say("corrections")) as (progress, cancel):
+        plan = correct_file(
+            file, notes, readings=readings, name=name, next_print=next_print, build_up=build_up,
+            steps=steps, player_cents=player_cents, fingerings=fingerings, pulled=pulled or (),
+            progress=progress, cancel=cancel,
+        )  # fmt: skip
     if picture is not None:
         draw_plan(file, plan, picture, words=reader())
     answer(plan.model_dump(mode="json"), lambda words: plan_lines(words, plan), as_json)

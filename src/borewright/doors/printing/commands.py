@@ -97,7 +97,8 @@ def coupon(
     from borewright.tasks.printing.coupon import make_coupon, read_coupon
 
     if output is not None:
-        made = make_coupon(output, label, words=reader())
+        with at_work(reader(), say("solids")) as (progress, cancel):
+            made = make_coupon(output, label, words=reader(), progress=progress, cancel=cancel)
         answer(made.as_dict(), lambda words: written_lines(words, _files(made)), as_json)
     elif measured is not None:
         found = read_coupon(measured)

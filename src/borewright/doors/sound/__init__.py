@@ -9,6 +9,8 @@ import typer
 
 from borewright.doors.answering import Answering, answer, reader
 from borewright.doors.arguments import AsJson, Fingerings, InstrumentFile
+from borewright.doors.progress import at_work
+from borewright.words import say
 
 __all__ = ["app"]
 
@@ -50,10 +52,12 @@ def blowing(
     from borewright.doors.sound.showing import blowing_lines
     from borewright.tasks.sound.blowing import blow_file
 
-    done = blow_file(
-        file, note=note, pressure=pressure, embouchure=embouchure, distance=distance,
-        output=output, fingerings=fingerings, words=reader(),
-    )  # fmt: skip
+    with at_work(reader(), say("blowing")) as (progress, cancel):
+        done = blow_file(
+            file, note=note, pressure=pressure, embouchure=embouchure, distance=distance,
+            output=output, fingerings=fingerings, words=reader(),
+            progress=progress, cancel=cancel,
+        )  # fmt: skip
     answer(done.as_dict(), lambda words: blowing_lines(words, done), as_json)
 
 
@@ -94,9 +98,10 @@ def sound(
     from borewright.doors.sound.showing import sound_lines
     from borewright.tasks.sound.rendering import sound_files
 
-    done = sound_files(
-        file, output, notes=notes, scale=scale, midi=midi, against=against, seconds=seconds,
-        pressure=pressure, embouchure=embouchure, distance=distance, fingerings=fingerings,
-        words=reader(),
-    )  # fmt: skip
+    with at_work(reader(), say("sound")) as (progress, cancel):
+        done = sound_files(
+            file, output, notes=notes, scale=scale, midi=midi, against=against, seconds=seconds,
+            pressure=pressure, embouchure=embouchure, distance=distance, fingerings=fingerings,
+            words=reader(), progress=progress, cancel=cancel,
+        )  # fmt: skip
     answer(done.model_dump(mode="json"), lambda words: sound_lines(words, done), as_json)

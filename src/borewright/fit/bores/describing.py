@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from borewright.model import Instrument
 from borewright.model.bores import BoreFeatures, FeatureRow, bore_features
+from borewright.words import Message, say
 
 
 def feature_rows(first: Instrument, second: Instrument, blended: Instrument) -> list[FeatureRow]:
@@ -16,22 +17,22 @@ def feature_rows(first: Instrument, second: Instrument, blended: Instrument) -> 
     ]
 
 
-def _figures(found: BoreFeatures) -> dict[str, float]:
-    figures: dict[str, float | None] = {
-        "barrel length": found.barrel_length,
-        "barrel, top diameter": found.barrel_top,
-        "barrel, bottom diameter": found.barrel_bottom,
-        "throat taper, length": found.throat_length,
-        "throat taper, widening": found.throat_widening,
+def _figures(found: BoreFeatures) -> dict[Message, float]:
+    figures: dict[Message, float | None] = {
+        say("barrel length"): found.barrel_length,
+        say("barrel, top diameter"): found.barrel_top,
+        say("barrel, bottom diameter"): found.barrel_bottom,
+        say("throat taper, length"): found.throat_length,
+        say("throat taper, widening"): found.throat_widening,
     }
     for name, top, bottom in found.cylinders:
-        figures[f"{name}, cylinder at its top"] = top
-        figures[f"{name}, cylinder at its bottom"] = bottom
+        figures[say("{part}, cylinder at its top", part=name)] = top
+        figures[say("{part}, cylinder at its bottom", part=name)] = bottom
     figures |= {
-        f"flare of {found.flare_part}, start": found.flare_start,
-        f"flare of {found.flare_part}, growth": found.flare_growth,
-        "bell length": found.bell_length,
-        "bell, top diameter": found.bell_top,
-        "bell, rim": found.rim,
+        say("flare of {part}, start", part=found.flare_part): found.flare_start,
+        say("flare of {part}, growth", part=found.flare_part): found.flare_growth,
+        say("bell length"): found.bell_length,
+        say("bell, top diameter"): found.bell_top,
+        say("bell, rim"): found.rim,
     }
     return {name: value for name, value in figures.items() if value is not None}

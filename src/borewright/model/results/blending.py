@@ -13,7 +13,7 @@ from borewright.words import Said
 class FeatureRow(Entity):
     """One feature of both parents and of the blend, with its unit (mm)."""
 
-    feature: str
+    feature: Said
     first: float
     second: float
     blend: float

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,10 +15,11 @@ from borewright.acoustics.blowing import (
     resonators,
     voices,
 )
+from borewright.acoustics.blowing.steps import RESONANCES, SOUND, VOICES, untold
 from borewright.model import FingeringTable, Instrument
 from borewright.model.results.blowing import Speaking
 from borewright.playing.listening.score import ScoreNote, rows_of
-from borewright.words import Said
+from borewright.words import Message, Said
 
 #: Silence before the first note and after the last (s).
 LEAD_S = 0.25
@@ -49,11 +50,13 @@ def render(
     score: Sequence[ScoreNote],
     blowing: Blowing | None = None,
     breathing: Breathing | None = None,
+    progress: Callable[[Message, int, int], None] | None = None,
 ) -> Rendering:
     """Play a score.
 
     Only fingerings of the score are solved. A note that does not speak in its register by
-    itself is prepared or helped, see :mod:`borewright.acoustics.blowing.helping`.
+    itself is prepared or helped, see :mod:`borewright.acoustics.blowing.helping`. ``progress``
+    is called with what comes next, how many steps are done, and how many there are.
 
     Raises
     ------
@@ -68,12 +71,16 @@ def render(
     )
     place = {row: number for number, row in enumerate(used)}
     rows = [place[row] for row in all_rows]
+    told = progress or untold
+    told(RESONANCES, 0, 3)
     bank = resonators(instrument, table, blowing)
+    told(VOICES, 1, 3)
     played = voices(bank, blowing)
     events = [
         Event(row, min(blowing.pressure * note.strength, _STRONGEST), note.seconds)
         for row, note in zip(rows, score, strict=True)
     ]
+    told(SOUND, 2, 3)
     done = play(bank, played, blowing, events, breathing)
     end = max(
         note.start_s * done.rate + len(sound)

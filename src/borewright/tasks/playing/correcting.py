@@ -10,6 +10,7 @@ from borewright.errors import PlayingError
 from borewright.model import load
 from borewright.model.results.advice import CorrectionPlan, CorrectionStep
 from borewright.tasks.inputs import fingerings_of
+from borewright.tasks.progress import Cancel, Progress, tell
 from borewright.tasks.pulling import with_pulled
 from borewright.words import ENGLISH, Reader, say
 
@@ -29,10 +30,13 @@ def correct_file(
     player_cents: float,
     fingerings: Path | None,
     pulled: Sequence[str] = (),
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
 ) -> CorrectionPlan:
     """Advise what to change; the takes' temperature is carried to the instrument's climate.
 
     ``pulled`` names joints that were drawn apart in the takes, each as ``PART=MM``.
+    ``progress`` is told of each step looked for; ``cancel`` is asked whether to stop.
     """
     from borewright.playing import (
         Aim,
@@ -58,6 +62,7 @@ def correct_file(
         )
     name = name or names[0]
     measured, shared = measured_notes(records, name)
+    tell(progress, cancel, 0.0, say("the takes at the design's climate"))
     measured = at_design_climate(
         built.instrument,
         built.fingerings,
@@ -70,6 +75,11 @@ def correct_file(
             place=("--steps", "--player-cents"),
             remedy=say("Give 1 to 50 steps, and cents from 0."),
         )
+
+    def told(done: int, most: int) -> None:
+        said = say("step {number}, of {most} at most", number=done + 1, most=most)
+        tell(progress, cancel, (done + 1) / (most + 1), said)
+
     return corrections(
         built.instrument,
         built.fingerings,
@@ -79,6 +89,7 @@ def correct_file(
         common_error_cents=float((shared**2 + player_cents**2) ** 0.5),
         allow_building_up=build_up,
         most_steps=steps,
+        progress=told,
     )
 
 

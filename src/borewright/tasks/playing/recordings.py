@@ -11,7 +11,8 @@ from borewright.model import FingeringTable, Instrument, PitchStandard, Use, loa
 from borewright.model.results.playtest import Take
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.outputs import check_folder, check_target
-from borewright.words import ENGLISH, Reader, say
+from borewright.tasks.progress import Cancel, Progress, share_told
+from borewright.words import ENGLISH, Reader, given, say
 
 
 @dataclass(frozen=True)
@@ -46,10 +47,13 @@ def measure_takes(
     plot: Path | None,
     fingerings: Path | None,
     words: Reader = ENGLISH,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
 ) -> MeasuredTakes:
     """Measure recordings of one instrument; errors of BorewrightError name the file.
 
-    ``words`` reads the pictures.
+    ``words`` reads the pictures. ``progress`` is told of every recording, ``cancel`` asked; what
+    was cancelled has written no table.
     """
     from borewright.playing import analyse_take, read_records, records_of, write_records
 
@@ -64,7 +68,7 @@ def measure_takes(
     records = read_records(output) if output is not None and output.exists() else []
     taken = {record.take.rsplit("#", 1)[0] for record in records}
     found, pictures = [], []
-    for path in recordings:
+    for number, path in enumerate(recordings):
         if path.name in taken:
             raise PlayingError(
                 say("already holds the take '{take}'", take=path.name),
@@ -72,8 +76,14 @@ def measure_takes(
                 remedy=say("Give every recording a name of its own."),
             )
         taken.add(path.name)
+        low, high = number / len(recordings), (number + 1) / len(recordings)
         take, track = analyse_take(
-            path, pitch=pitch, temperature_c=temperature_c, order=plan, table=table
+            path,
+            pitch=pitch,
+            temperature_c=temperature_c,
+            order=plan,
+            table=table,
+            progress=share_told(progress, cancel, given(path.name), low, high),
         )
         found.append(take)
         records += records_of(

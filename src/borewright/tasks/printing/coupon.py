@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from borewright.model import SolidsReport, write_text
 from borewright.tasks.outputs import check_folder
+from borewright.tasks.progress import Cancel, Progress, parts_told
 from borewright.words import ENGLISH, Reader
 
 if TYPE_CHECKING:
@@ -31,18 +32,27 @@ class MadeCoupon:
         }
 
 
-def make_coupon(folder: Path, label: str = "", *, words: Reader = ENGLISH) -> MadeCoupon:
+def make_coupon(
+    folder: Path,
+    label: str = "",
+    *,
+    words: Reader = ENGLISH,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
+) -> MadeCoupon:
     """Write the coupon's STEP, STL and 3MF and the sheet to type its measured sizes into.
 
     A sheet that is there already is left as it is: it may hold measurements.
-    ``words`` reads its notes.
+    ``words`` reads its notes; ``progress`` is told between the parts, ``cancel`` asked.
     """
     check_folder(folder)
     from borewright.printing import coupon_instrument, coupon_posts, coupon_sheet
     from borewright.solids import export_solids
 
     instrument = coupon_instrument(label)
-    solids = export_solids(instrument, folder, posts=coupon_posts(instrument))
+    solids = export_solids(
+        instrument, folder, parts_told(progress, cancel), posts=coupon_posts(instrument)
+    )
     sheet = folder / SHEET
     if not sheet.exists():
         write_text(sheet, coupon_sheet(words=words))

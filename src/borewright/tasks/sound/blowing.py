@@ -9,6 +9,7 @@ from borewright.model import load
 from borewright.model.results.blowing import BlowingTable
 from borewright.tasks.inputs import fingerings_of, rows_of_note
 from borewright.tasks.outputs import check_folder
+from borewright.tasks.progress import Cancel, Progress, steps_told
 from borewright.words import ENGLISH, Reader
 
 
@@ -36,10 +37,12 @@ def blow_file(
     output: Path | None = None,
     fingerings: Path | None = None,
     words: Reader = ENGLISH,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
 ) -> Blown:
     """Blow the fingerings of a file; errors of BorewrightError say what cannot be blown.
 
-    ``words`` reads the pictures.
+    ``words`` reads the pictures; ``progress`` is told between the steps, ``cancel`` asked.
     """
     instrument = load(file)
     table = fingerings_of(instrument, file, fingerings)
@@ -50,7 +53,7 @@ def blow_file(
     from borewright.acoustics.blowing import Blowing, blow
 
     player = Blowing(pressure=pressure, embouchure=embouchure, distance_m=distance)
-    blown = blow(instrument, table, player)
+    blown = blow(instrument, table, player, progress=steps_told(progress, cancel))
     if output is None:
         return Blown(blown, [])
     from borewright.documents.blowing import blowing_chart

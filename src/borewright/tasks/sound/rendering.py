@@ -11,6 +11,7 @@ from borewright.model.results.blowing import Speaking
 from borewright.model.results.listening import Listening, SoundFile
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.outputs import check_folder
+from borewright.tasks.progress import Cancel, Progress, steps_told, tell
 from borewright.words import ENGLISH, Reader, Said, say
 
 if TYPE_CHECKING:
@@ -31,10 +32,13 @@ def sound_files(
     distance: float = 1.0,
     fingerings: Path | None = None,
     words: Reader = ENGLISH,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
 ) -> Listening:
     """Render a file, and another one against it, into a folder; ``words`` reads the sheet.
 
-    Errors of BorewrightError say what cannot be played, before anything is written.
+    ``progress`` is told between the steps, ``cancel`` asked. Errors of BorewrightError say what
+    cannot be played, before anything is written.
     """
     if (bool(notes.strip()) + scale + (midi is not None)) != 1:
         raise PlayingError(
@@ -54,10 +58,18 @@ def sound_files(
 
     player = Blowing(pressure=pressure, embouchure=embouchure, distance_m=distance)
     score = _score(instruments, tables, notes, midi, seconds)
+    share = 0.9 / len(files)
     renderings = [
-        render(instrument, table, score, player)
-        for instrument, table in zip(instruments, tables, strict=True)
+        render(
+            instrument,
+            table,
+            score,
+            player,
+            progress=steps_told(progress, cancel, number * share, (number + 1) * share),
+        )
+        for number, (instrument, table) in enumerate(zip(instruments, tables, strict=True))
     ]
+    tell(progress, cancel, 0.9, say("files and sheet"))
     letters = [""] if against is None else ["A-", "B-"]
     paths = [
         output / f"{letter}{path.stem}.wav" for letter, path in zip(letters, files, strict=True)

@@ -10,6 +10,8 @@ from borewright.acoustics.solved.whole._solid import WholeAir, whole_air
 from borewright.acoustics.solved.whole._waves import AirMesh
 from borewright.acoustics.solved.whole.body import Body, PlacedHole, radius_at
 from borewright.acoustics.solved.whole.detail import WholeDetail
+from borewright.errors import AcousticsError
+from borewright.words import say
 
 _LAYER_SHARE = 0.15
 _CURVE_ORDER = 4
@@ -48,7 +50,13 @@ def whole_mesh(
     mesh.Curve(_CURVE_ORDER)
     held, wanted = float(ngsolve.Integrate(1.0, mesh, order=8)), float(air.solid.mass)
     if abs(held - wanted) > 1e-3 * wanted:
-        raise ValueError(f"the mesh holds {held:.0f} mm³ of air instead of {wanted:.0f}")
+        raise AcousticsError(
+            say(
+                "the mesh holds {found_mm3:.1f} mm³ of air instead of {wanted_mm3:.1f}",
+                found_mm3=held,
+                wanted_mm3=wanted,
+            )
+        )
     return AirMesh(mesh, air.far_radius_mm, is_round=False, share=air.share)
 
 
@@ -101,7 +109,9 @@ def _size_edges(air: WholeAir, body: Body, detail: WholeDetail, factor: float) -
         expected = {"tube", "pad"} if hole.shape.cover == HoleCover.PAD else {"tube"}
         for words in expected:
             if (hole.name, words) not in found:
-                raise ValueError(f"the kernel's solid lacks the {words} of hole '{hole.name}'")
+                raise AcousticsError(
+                    say("the kernel's solid lacks an edge: {edges}", edges=f"{hole.name}, {words}")
+                )
     return True
 
 

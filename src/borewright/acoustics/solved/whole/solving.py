@@ -14,7 +14,7 @@ from borewright.acoustics.solved.solving import require_ngsolve
 from borewright.acoustics.solved.whole.body import Body, body_length_mm, body_of
 from borewright.acoustics.solved.whole.detail import WholeDetail
 from borewright.acoustics.solved.whole.result import WholeResonator
-from borewright.errors import AcousticsError
+from borewright.errors import AcousticsError, cause_of
 from borewright.model import Instrument
 from borewright.words import Message, say
 
@@ -216,8 +216,9 @@ def _mesh(body: Body, detail: WholeDetail, wavelength_mm: float) -> Any:
             break
         except Exception as error:  # kernel and mesher share no base class
             last = error
+    assert last is not None
     raise AcousticsError(
-        say("the air could not be meshed ({reason})", reason=str(last).strip()),
+        say("the air could not be meshed ({reason})", reason=cause_of(last)),
         place=say("whole resonator"),
         remedy=say("Change a size by a hundredth of a millimetre, or ask for another mesh."),
     ) from last
