@@ -1,8 +1,9 @@
-"""Public names listed once, and loaded when they are first used.
+"""Public names listed once: in the lines that import them.
 
-A package writes ``from package.module import Name as Name`` for each of its names under ``if
-TYPE_CHECKING:``, where type checkers and editors look. The same lines, read from its source, tell
-at run time what it offers and where each name lives; nothing is imported before it is asked for.
+A package writes ``from package.module import Name as Name`` for each of its names; the same
+lines, read from its source, tell what it offers (:func:`names`). A light package has them under
+``if TYPE_CHECKING:``, where type checkers and editors look, and loads each name when it is first
+used (:func:`listed`): nothing is imported before it is asked for.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any
 
-_LINE = re.compile(r"^    from (\S+) import (\w+) as \2$", re.MULTILINE)
+_LINE = re.compile(r"^(?:    )?from (\S+) import (\w+) as \2(?:  # noqa: E402)?$", re.MULTILINE)
 
 
 def listed(package: str, file: str) -> tuple[list[str], Callable[[str], Any]]:
@@ -22,7 +23,7 @@ def listed(package: str, file: str) -> tuple[list[str], Callable[[str], Any]]:
     Constants come first, then classes, then functions, each by the alphabet. A name that is not
     listed is an AttributeError.
     """
-    homes = {name: home for home, name in _LINE.findall(Path(file).read_text(encoding="utf-8"))}
+    homes = _homes(file)
 
     def load(name: str) -> Any:
         if name not in homes:
@@ -30,6 +31,15 @@ def listed(package: str, file: str) -> tuple[list[str], Callable[[str], Any]]:
         return getattr(import_module(homes[name]), name)
 
     return sorted(homes, key=_reading_order), load
+
+
+def names(file: str) -> list[str]:
+    """The ``__all__`` of a package that imports its names at once, in the same order."""
+    return sorted(_homes(file), key=_reading_order)
+
+
+def _homes(file: str) -> dict[str, str]:
+    return {name: home for home, name in _LINE.findall(Path(file).read_text(encoding="utf-8"))}
 
 
 def _reading_order(name: str) -> tuple[int, str]:

@@ -46,6 +46,38 @@ def test_all_matches_reality_and_is_sorted(room):
     assert not {name for name in unlisted if not name.startswith("_")}
 
 
+def listed_twice(tree: ast.Module) -> list[str]:
+    """Names that a module imports and lists in ``__all__`` once more by hand."""
+    imported = {
+        alias.asname or alias.name
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ImportFrom)
+        for alias in node.names
+    }
+    lists = [
+        node.value
+        for node in tree.body
+        if isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == "__all__"
+    ]
+    return [
+        each.value
+        for names in lists
+        for each in ast.walk(names)
+        if isinstance(each, ast.Constant) and each.value in imported
+    ]
+
+
+def test_public_names_are_listed_once():
+    packages = {path: ast.parse(path.read_text(encoding="utf-8")) for path in MODULES
+                if path.name == "__init__.py"}  # fmt: skip
+    assert {path: found for path, tree in packages.items() if (found := listed_twice(tree))} == {}
+
+
+def test_the_reader_notices_a_name_listed_twice():
+    tree = ast.parse('from a.b import C as C\n__all__ = ["C", "D"]\n')
+    assert listed_twice(tree) == ["C"]
+
+
 def without_docstring(tree: ast.Module) -> list[str]:
     """Names of public modules, classes, functions and methods that say nothing of themselves."""
     bare = [] if ast.get_docstring(tree) else ["the module"]

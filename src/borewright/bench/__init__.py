@@ -26,23 +26,11 @@ Importing this package loads no web server; :func:`serve` does.
 
 from __future__ import annotations
 
-from pathlib import Path
+from typing import TYPE_CHECKING
 
-from borewright.words import ENGLISH, Reader
+from borewright.listing import listed
 
-__all__ = ["serve"]
+if TYPE_CHECKING:
+    from borewright.bench.server import serve as serve
 
-
-def serve(
-    folder: Path,
-    *,
-    host: str = "127.0.0.1",
-    port: int = 0,
-    password: str | None = None,
-    show: bool = True,
-    words: Reader = ENGLISH,
-) -> None:
-    """Serve the bench of a folder until the process is ended; see ``bench.server.serve``."""
-    from borewright.bench.server import serve as serve_folder
-
-    serve_folder(folder, host=host, port=port, password=password, show=show, words=words)
+__all__, __getattr__ = listed(__name__, __file__)

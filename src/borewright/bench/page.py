@@ -12,10 +12,10 @@ from nicegui import Client, ui
 from borewright.bench.folder import ChangedElsewhereError
 from borewright.bench.views import VIEWS, WELCOME, View
 from borewright.bench.widgets.units import Units
-from borewright.bench.words import LANGUAGES, reader_of, set_reader
+from borewright.bench.words import reader_of, set_reader
 from borewright.bench.workbench import Change, Workbench
 from borewright.errors import BorewrightError
-from borewright.words import say
+from borewright.words import LANGUAGES, say
 
 _log = logging.getLogger("borewright.bench")
 _P = ParamSpec("_P")

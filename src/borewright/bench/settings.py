@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from borewright.bench.page import Page
 from borewright.bench.widgets import Choice, dialog
-from borewright.bench.words import LANGUAGES, _
+from borewright.bench.words import _
+from borewright.words import LANGUAGES
 
 
 def settings_dialog(page: Page) -> None:

@@ -72,7 +72,6 @@ if TYPE_CHECKING:
     from borewright.documents.title_block import TitleBlock as TitleBlock
     from borewright.documents.tolerances import Tolerances as Tolerances
     from borewright.documents.traveller import Traveller as Traveller
-    from borewright.documents.traveller import TravellerStep as TravellerStep
     from borewright.documents.tuning import tuning_chart as tuning_chart
     from borewright.documents.twelfths import twelfths_chart as twelfths_chart
     from borewright.documents.unrolled import PostMark as PostMark

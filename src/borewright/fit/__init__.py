@@ -3,7 +3,8 @@
 Knows no CAD and no screen.
 """
 
-from borewright.fit.checks import body_findings
-from borewright.fit.fitting import fit
+from borewright.fit.checks import body_findings as body_findings
+from borewright.fit.fitting import fit as fit
+from borewright.listing import names
 
-__all__ = ["body_findings", "fit"]
+__all__ = names(__file__)

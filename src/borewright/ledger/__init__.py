@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from borewright.ledger.checking import limits_of as limits_of
     from borewright.ledger.checking import record_check as record_check
     from borewright.ledger.checking import sign_off as sign_off
-    from borewright.ledger.choice import Choice as Choice
     from borewright.ledger.cost import CostLine as CostLine
     from borewright.ledger.cost import CostSheet as CostSheet
     from borewright.ledger.costing import BatchCost as BatchCost
@@ -92,5 +91,6 @@ if TYPE_CHECKING:
     from borewright.ledger.waiting import WaitKind as WaitKind
     from borewright.ledger.waiting import names_of as names_of
     from borewright.ledger.waiting import waiting_for as waiting_for
+    from borewright.words import Choice as Choice
 
 __all__, __getattr__ = listed(__name__, __file__)

@@ -3,168 +3,91 @@
 This room knows no physics, no CAD and no screen; every other room reads it.
 """
 
-from borewright.model.body_features import BodyFeatures, ThumbRest
-from borewright.model.dimensions import Dimension, dimensions, read_values, with_values
-from borewright.model.doubts import Doubts, Spread
-from borewright.model.drawing_board import drawn, remembering
-from borewright.model.drawn import Drawing
-from borewright.model.files import (
-    is_key_survey,
-    keys_text,
-    load,
-    read_fingerings,
-    read_instrument,
-    read_keys,
-    read_survey,
-    save_as,
-    starting_text,
-    write_bytes,
-    write_keys,
-    write_text,
-)
-from borewright.model.fingering import Fingering, FingeringTable
-from borewright.model.fit_wishes import FitWishes
-from borewright.model.hole import Pad, ToneHole, Undercut
-from borewright.model.instrument import Climate, Instrument, Mouthpiece, Reed
-from borewright.model.keys import KeySet
-from borewright.model.keywork import KeyworkSurvey, SurveyRow
-from borewright.model.kinds import (
-    BottomEnd,
-    Clearance,
-    Cover,
-    LatticeKind,
-    PostBase,
-    PostHole,
-    Register,
-    Rest,
-    SeatShape,
-    Severity,
-    SurveyItem,
-    Use,
-)
-from borewright.model.part import Part, Socket, Tenon
-from borewright.model.pitch import PitchStandard, note_name, note_number
-from borewright.model.results.character import (
-    BandFraction,
-    BorePerturbation,
-    BoreStation,
-    CharacterTable,
-    Differences,
-    Evenness,
-    ImpedancePeak,
-    LatticeCutoff,
-    Measure,
-    NoteCharacter,
-    NoteDifference,
-    RegisterDifference,
-    Venting,
-)
-from borewright.model.results.findings import Finding
-from borewright.model.results.fitting import (
-    FitResult,
-    HeldBack,
-    Move,
-    OutOfReach,
-    Relaxation,
-    StateTuning,
-)
-from borewright.model.results.solids import SolidPart, SolidsReport
-from borewright.model.results.tuning import (
-    ErrorBar,
-    ErrorBars,
-    NoteResult,
-    ParameterEffect,
-    SensitivityMap,
-    TuningSummary,
-    TuningTable,
-    Twelfth,
-    WarmUpPoint,
-)
+from borewright.listing import names
+from borewright.model.body_features import BodyFeatures as BodyFeatures
+from borewright.model.body_features import ThumbRest as ThumbRest
+from borewright.model.dimensions import Dimension as Dimension
+from borewright.model.dimensions import dimensions as dimensions
+from borewright.model.dimensions import read_values as read_values
+from borewright.model.dimensions import with_values as with_values
+from borewright.model.doubts import Doubts as Doubts
+from borewright.model.doubts import Spread as Spread
+from borewright.model.drawing_board import drawn as drawn
+from borewright.model.drawing_board import remembering as remembering
+from borewright.model.drawn import Drawing as Drawing
+from borewright.model.files import is_key_survey as is_key_survey
+from borewright.model.files import keys_text as keys_text
+from borewright.model.files import load as load
+from borewright.model.files import read_fingerings as read_fingerings
+from borewright.model.files import read_instrument as read_instrument
+from borewright.model.files import read_keys as read_keys
+from borewright.model.files import read_survey as read_survey
+from borewright.model.files import save_as as save_as
+from borewright.model.files import starting_text as starting_text
+from borewright.model.files import write_bytes as write_bytes
+from borewright.model.files import write_keys as write_keys
+from borewright.model.files import write_text as write_text
+from borewright.model.fingering import Fingering as Fingering
+from borewright.model.fingering import FingeringTable as FingeringTable
+from borewright.model.fit_wishes import FitWishes as FitWishes
+from borewright.model.hole import Pad as Pad
+from borewright.model.hole import ToneHole as ToneHole
+from borewright.model.hole import Undercut as Undercut
+from borewright.model.instrument import Climate as Climate
+from borewright.model.instrument import Instrument as Instrument
+from borewright.model.instrument import Mouthpiece as Mouthpiece
+from borewright.model.instrument import Reed as Reed
+from borewright.model.keys import KeySet as KeySet
+from borewright.model.keywork import KeyworkSurvey as KeyworkSurvey
+from borewright.model.keywork import SurveyRow as SurveyRow
+from borewright.model.kinds import BottomEnd as BottomEnd
+from borewright.model.kinds import Clearance as Clearance
+from borewright.model.kinds import Cover as Cover
+from borewright.model.kinds import LatticeKind as LatticeKind
+from borewright.model.kinds import PostBase as PostBase
+from borewright.model.kinds import PostHole as PostHole
+from borewright.model.kinds import Register as Register
+from borewright.model.kinds import Rest as Rest
+from borewright.model.kinds import SeatShape as SeatShape
+from borewright.model.kinds import Severity as Severity
+from borewright.model.kinds import SurveyItem as SurveyItem
+from borewright.model.kinds import Use as Use
+from borewright.model.part import Part as Part
+from borewright.model.part import Socket as Socket
+from borewright.model.part import Tenon as Tenon
+from borewright.model.pitch import PitchStandard as PitchStandard
+from borewright.model.pitch import note_name as note_name
+from borewright.model.pitch import note_number as note_number
+from borewright.model.results.character import BandFraction as BandFraction
+from borewright.model.results.character import BorePerturbation as BorePerturbation
+from borewright.model.results.character import BoreStation as BoreStation
+from borewright.model.results.character import CharacterTable as CharacterTable
+from borewright.model.results.character import Differences as Differences
+from borewright.model.results.character import Evenness as Evenness
+from borewright.model.results.character import ImpedancePeak as ImpedancePeak
+from borewright.model.results.character import LatticeCutoff as LatticeCutoff
+from borewright.model.results.character import Measure as Measure
+from borewright.model.results.character import NoteCharacter as NoteCharacter
+from borewright.model.results.character import NoteDifference as NoteDifference
+from borewright.model.results.character import RegisterDifference as RegisterDifference
+from borewright.model.results.character import Venting as Venting
+from borewright.model.results.findings import Finding as Finding
+from borewright.model.results.fitting import FitResult as FitResult
+from borewright.model.results.fitting import HeldBack as HeldBack
+from borewright.model.results.fitting import Move as Move
+from borewright.model.results.fitting import OutOfReach as OutOfReach
+from borewright.model.results.fitting import Relaxation as Relaxation
+from borewright.model.results.fitting import StateTuning as StateTuning
+from borewright.model.results.solids import SolidPart as SolidPart
+from borewright.model.results.solids import SolidsReport as SolidsReport
+from borewright.model.results.tuning import ErrorBar as ErrorBar
+from borewright.model.results.tuning import ErrorBars as ErrorBars
+from borewright.model.results.tuning import NoteResult as NoteResult
+from borewright.model.results.tuning import ParameterEffect as ParameterEffect
+from borewright.model.results.tuning import SensitivityMap as SensitivityMap
+from borewright.model.results.tuning import TuningSummary as TuningSummary
+from borewright.model.results.tuning import TuningTable as TuningTable
+from borewright.model.results.tuning import Twelfth as Twelfth
+from borewright.model.results.tuning import WarmUpPoint as WarmUpPoint
 
-__all__ = [
-    "BandFraction",
-    "BodyFeatures",
-    "BorePerturbation",
-    "BoreStation",
-    "BottomEnd",
-    "CharacterTable",
-    "Clearance",
-    "Climate",
-    "Cover",
-    "Differences",
-    "Dimension",
-    "Doubts",
-    "Drawing",
-    "ErrorBar",
-    "ErrorBars",
-    "Evenness",
-    "Finding",
-    "Fingering",
-    "FingeringTable",
-    "FitResult",
-    "FitWishes",
-    "HeldBack",
-    "ImpedancePeak",
-    "Instrument",
-    "KeySet",
-    "KeyworkSurvey",
-    "LatticeCutoff",
-    "LatticeKind",
-    "Measure",
-    "Mouthpiece",
-    "Move",
-    "NoteCharacter",
-    "NoteDifference",
-    "NoteResult",
-    "OutOfReach",
-    "Pad",
-    "ParameterEffect",
-    "Part",
-    "PitchStandard",
-    "PostBase",
-    "PostHole",
-    "Reed",
-    "Register",
-    "RegisterDifference",
-    "Relaxation",
-    "Rest",
-    "SeatShape",
-    "SensitivityMap",
-    "Severity",
-    "Socket",
-    "SolidPart",
-    "SolidsReport",
-    "Spread",
-    "StateTuning",
-    "SurveyItem",
-    "SurveyRow",
-    "Tenon",
-    "ThumbRest",
-    "ToneHole",
-    "TuningSummary",
-    "TuningTable",
-    "Twelfth",
-    "Undercut",
-    "Use",
-    "Venting",
-    "WarmUpPoint",
-    "dimensions",
-    "drawn",
-    "is_key_survey",
-    "keys_text",
-    "load",
-    "note_name",
-    "note_number",
-    "read_fingerings",
-    "read_instrument",
-    "read_keys",
-    "read_survey",
-    "read_values",
-    "remembering",
-    "save_as",
-    "starting_text",
-    "with_values",
-    "write_bytes",
-    "write_keys",
-    "write_text",
-]
+__all__ = names(__file__)

@@ -3,39 +3,28 @@
 This room knows no CAD and no screen.
 """
 
-from borewright.model.results.advice import Aim
-from borewright.playing.as_built import AsBuilt, as_built
-from borewright.playing.blind_order import BlindTake, blind_order
-from borewright.playing.calibration import calibrate
-from borewright.playing.campaign import measured_notes, separate, takes_needed
-from borewright.playing.climate import at_design_climate, room_temperature
-from borewright.playing.comparison import compare, pairs_needed
-from borewright.playing.corrections import MeasuredNote, corrections
-from borewright.playing.readings import Reading, read_readings
-from borewright.playing.records import Record, read_records, records_of, write_records
-from borewright.playing.takes import analyse_take
+from borewright.listing import names
+from borewright.model.results.advice import Aim as Aim
+from borewright.playing.as_built import AsBuilt as AsBuilt
+from borewright.playing.as_built import as_built as as_built
+from borewright.playing.blind_order import BlindTake as BlindTake
+from borewright.playing.blind_order import blind_order as blind_order
+from borewright.playing.calibration import calibrate as calibrate
+from borewright.playing.campaign import measured_notes as measured_notes
+from borewright.playing.campaign import separate as separate
+from borewright.playing.campaign import takes_needed as takes_needed
+from borewright.playing.climate import at_design_climate as at_design_climate
+from borewright.playing.climate import room_temperature as room_temperature
+from borewright.playing.comparison import compare as compare
+from borewright.playing.comparison import pairs_needed as pairs_needed
+from borewright.playing.corrections import MeasuredNote as MeasuredNote
+from borewright.playing.corrections import corrections as corrections
+from borewright.playing.readings import Reading as Reading
+from borewright.playing.readings import read_readings as read_readings
+from borewright.playing.records import Record as Record
+from borewright.playing.records import read_records as read_records
+from borewright.playing.records import records_of as records_of
+from borewright.playing.records import write_records as write_records
+from borewright.playing.takes import analyse_take as analyse_take
 
-__all__ = [
-    "Aim",
-    "AsBuilt",
-    "BlindTake",
-    "MeasuredNote",
-    "Reading",
-    "Record",
-    "analyse_take",
-    "as_built",
-    "at_design_climate",
-    "blind_order",
-    "calibrate",
-    "compare",
-    "corrections",
-    "measured_notes",
-    "pairs_needed",
-    "read_readings",
-    "read_records",
-    "records_of",
-    "room_temperature",
-    "separate",
-    "takes_needed",
-    "write_records",
-]
+__all__ = names(__file__)

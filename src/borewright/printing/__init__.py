@@ -3,96 +3,58 @@
 Imports shapes and the model only; no acoustics and no screen.
 """
 
-from borewright.printing.assembly_check import assembly_findings
-from borewright.printing.beds import plan_layout
-from borewright.printing.calibration import Calibration, KindCalibration, calibrate
-from borewright.printing.compensation import (
-    Compensated,
-    CompensatedInstrument,
-    CompensationReport,
-    compensated,
-)
-from borewright.printing.coupon import (
-    CouponFeature,
-    FeatureKind,
-    coupon_features,
-    coupon_instrument,
-    coupon_posts,
-    coupon_sheet,
-)
-from borewright.printing.error_bars import ErrorBar, PrintScatter, error_bars
-from borewright.printing.estimate import Estimate, PartEstimate, estimate
-from borewright.printing.facets import facets_for, pin_through_mm
-from borewright.printing.joints import joint_findings
-from borewright.printing.key_fit import Blank, Blanks, key_fit_blanks
-from borewright.printing.measuring import MeasuredFeature, read_measured
-from borewright.printing.profile_files import find_material, find_printer
-from borewright.printing.profiles import (
-    MATERIALS,
-    PRINTERS,
-    FinishedPrint,
-    MaterialProfile,
-    PrinterProfile,
-    material_named,
-    printer_named,
-)
-from borewright.printing.reaming import ReamingAllowance, reaming_sequence, undersized
-from borewright.printing.simulated import Fault, SimulatedPrinter
-from borewright.printing.splitting import Split, SplitInstrument, propose_splits, split_to_fit
-from borewright.printing.standing import Standing, hole_overhangs, standings, support_advice
-from borewright.printing.walls import wall_findings
+from borewright.listing import names
+from borewright.printing.assembly_check import assembly_findings as assembly_findings
+from borewright.printing.beds import plan_layout as plan_layout
+from borewright.printing.calibration import Calibration as Calibration
+from borewright.printing.calibration import KindCalibration as KindCalibration
+from borewright.printing.calibration import calibrate as calibrate
+from borewright.printing.compensation import Compensated as Compensated
+from borewright.printing.compensation import CompensatedInstrument as CompensatedInstrument
+from borewright.printing.compensation import CompensationReport as CompensationReport
+from borewright.printing.compensation import compensated as compensated
+from borewright.printing.coupon import CouponFeature as CouponFeature
+from borewright.printing.coupon import FeatureKind as FeatureKind
+from borewright.printing.coupon import coupon_features as coupon_features
+from borewright.printing.coupon import coupon_instrument as coupon_instrument
+from borewright.printing.coupon import coupon_posts as coupon_posts
+from borewright.printing.coupon import coupon_sheet as coupon_sheet
+from borewright.printing.error_bars import ErrorBar as ErrorBar
+from borewright.printing.error_bars import PrintScatter as PrintScatter
+from borewright.printing.error_bars import error_bars as error_bars
+from borewright.printing.estimate import Estimate as Estimate
+from borewright.printing.estimate import PartEstimate as PartEstimate
+from borewright.printing.estimate import estimate as estimate
+from borewright.printing.facets import facets_for as facets_for
+from borewright.printing.facets import pin_through_mm as pin_through_mm
+from borewright.printing.joints import joint_findings as joint_findings
+from borewright.printing.key_fit import Blank as Blank
+from borewright.printing.key_fit import Blanks as Blanks
+from borewright.printing.key_fit import key_fit_blanks as key_fit_blanks
+from borewright.printing.measuring import MeasuredFeature as MeasuredFeature
+from borewright.printing.measuring import read_measured as read_measured
+from borewright.printing.profile_files import find_material as find_material
+from borewright.printing.profile_files import find_printer as find_printer
+from borewright.printing.profiles import MATERIALS as MATERIALS
+from borewright.printing.profiles import PRINTERS as PRINTERS
+from borewright.printing.profiles import FinishedPrint as FinishedPrint
+from borewright.printing.profiles import MaterialProfile as MaterialProfile
+from borewright.printing.profiles import PrinterProfile as PrinterProfile
+from borewright.printing.profiles import material_named as material_named
+from borewright.printing.profiles import printer_named as printer_named
+from borewright.printing.reaming import ReamingAllowance as ReamingAllowance
+from borewright.printing.reaming import reaming_sequence as reaming_sequence
+from borewright.printing.reaming import undersized as undersized
+from borewright.printing.simulated import Fault as Fault
+from borewright.printing.simulated import SimulatedPrinter as SimulatedPrinter
+from borewright.printing.splitting import Split as Split
+from borewright.printing.splitting import SplitInstrument as SplitInstrument
+from borewright.printing.splitting import propose_splits as propose_splits
+from borewright.printing.splitting import split_to_fit as split_to_fit
+from borewright.printing.standing import Standing as Standing
+from borewright.printing.standing import hole_overhangs as hole_overhangs
+from borewright.printing.standing import standings as standings
+from borewright.printing.standing import support_advice as support_advice
+from borewright.printing.walls import wall_findings as wall_findings
 
-__all__ = [
-    "MATERIALS",
-    "PRINTERS",
-    "Blank",
-    "Blanks",
-    "Calibration",
-    "Compensated",
-    "CompensatedInstrument",
-    "CompensationReport",
-    "CouponFeature",
-    "ErrorBar",
-    "Estimate",
-    "Fault",
-    "FeatureKind",
-    "FinishedPrint",
-    "KindCalibration",
-    "MaterialProfile",
-    "MeasuredFeature",
-    "PartEstimate",
-    "PrintScatter",
-    "PrinterProfile",
-    "ReamingAllowance",
-    "SimulatedPrinter",
-    "Split",
-    "SplitInstrument",
-    "Standing",
-    "assembly_findings",
-    "calibrate",
-    "compensated",
-    "coupon_features",
-    "coupon_instrument",
-    "coupon_posts",
-    "coupon_sheet",
-    "error_bars",
-    "estimate",
-    "facets_for",
-    "find_material",
-    "find_printer",
-    "hole_overhangs",
-    "joint_findings",
-    "key_fit_blanks",
-    "material_named",
-    "pin_through_mm",
-    "plan_layout",
-    "printer_named",
-    "propose_splits",
-    "read_measured",
-    "reaming_sequence",
-    "split_to_fit",
-    "standings",
-    "support_advice",
-    "undersized",
-    "wall_findings",
-]
+__all__ = names(__file__)

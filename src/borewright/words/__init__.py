@@ -7,41 +7,25 @@ stands in the code and is the catalogue's key; other languages stand in ``catalo
 each, in gettext's format.
 """
 
-from borewright.words.message import (
-    Joined,
-    Message,
-    Place,
-    Said,
-    Text,
-    Where,
-    given,
-    joined,
-    listed,
-    place_of,
-    say,
-    say_as,
-    say_many,
-)
-from borewright.words.reader import ENGLISH, Reader
-from borewright.words.translations import LANGUAGES, catalogue, language_wished
+from borewright.listing import names
+from borewright.words.choice import Choice as Choice
+from borewright.words.message import Joined as Joined
+from borewright.words.message import Message as Message
+from borewright.words.message import Place as Place
+from borewright.words.message import Said as Said
+from borewright.words.message import Text as Text
+from borewright.words.message import Where as Where
+from borewright.words.message import given as given
+from borewright.words.message import joined as joined
+from borewright.words.message import listed as listed
+from borewright.words.message import place_of as place_of
+from borewright.words.message import say as say
+from borewright.words.message import say_as as say_as
+from borewright.words.message import say_many as say_many
+from borewright.words.reader import ENGLISH as ENGLISH
+from borewright.words.reader import Reader as Reader
+from borewright.words.translations import LANGUAGES as LANGUAGES
+from borewright.words.translations import catalogue as catalogue
+from borewright.words.translations import language_wished as language_wished
 
-__all__ = [
-    "ENGLISH",
-    "LANGUAGES",
-    "Joined",
-    "Message",
-    "Place",
-    "Reader",
-    "Said",
-    "Text",
-    "Where",
-    "catalogue",
-    "given",
-    "joined",
-    "language_wished",
-    "listed",
-    "place_of",
-    "say",
-    "say_as",
-    "say_many",
-]
+__all__ = names(__file__)

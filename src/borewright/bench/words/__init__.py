@@ -20,7 +20,7 @@ from nicegui import Client, context
 from borewright.errors import BorewrightError
 from borewright.words import LANGUAGES, Place, Reader, Text
 
-__all__ = ["LANGUAGES", "_", "read_by", "reader_of"]
+__all__ = ["_", "read_by", "reader_of"]
 
 _readers: WeakKeyDictionary[Client, Reader] = WeakKeyDictionary()
 _without_page: ContextVar[Reader | None] = ContextVar("reader", default=None)

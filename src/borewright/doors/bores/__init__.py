@@ -3,6 +3,8 @@
 Only light modules are loaded here; a command loads its rooms in its body.
 """
 
-from borewright.doors.bores.commands import app, products
+from borewright.doors.bores.commands import app as app
+from borewright.doors.bores.commands import products as products
+from borewright.listing import names
 
-__all__ = ["app", "products"]
+__all__ = names(__file__)

@@ -3,6 +3,7 @@
 The statistics of a gauge's readings; plain geometry of bores is in ``model.bores``.
 """
 
-from borewright.fit.bores.smoothing import smooth_bore
+from borewright.fit.bores.smoothing import smooth_bore as smooth_bore
+from borewright.listing import names
 
-__all__ = ["smooth_bore"]
+__all__ = names(__file__)

@@ -1,7 +1,11 @@
 """Everything that keeps a set of keys from working on a body, found before anything is made."""
 
-from borewright.keywork.gate.checks import Check, KeyFinding
-from borewright.keywork.gate.gate import fingering_findings, key_findings
-from borewright.keywork.gate.limits import LIMITS, Limits
+from borewright.keywork.gate.checks import Check as Check
+from borewright.keywork.gate.checks import KeyFinding as KeyFinding
+from borewright.keywork.gate.gate import fingering_findings as fingering_findings
+from borewright.keywork.gate.gate import key_findings as key_findings
+from borewright.keywork.gate.limits import LIMITS as LIMITS
+from borewright.keywork.gate.limits import Limits as Limits
+from borewright.listing import names
 
-__all__ = ["LIMITS", "Check", "KeyFinding", "Limits", "fingering_findings", "key_findings"]
+__all__ = names(__file__)

@@ -3,41 +3,24 @@
 Plain measured data; how keys move is the affair of the room ``keywork``.
 """
 
-from borewright.model.keys.elements import (
-    Arm,
-    Cup,
-    Element,
-    Foot,
-    Hinge,
-    KeyPoint,
-    Link,
-    Post,
-    Ring,
-    Spring,
-    Stop,
-    Touch,
-)
-from borewright.model.keys.key_set import KeySet
-from borewright.model.keys.kinds import Finger, KeyElement, SpringMaterial, SpringShape
-from borewright.model.keys.points import points_of
+from borewright.listing import names
+from borewright.model.keys.elements import Arm as Arm
+from borewright.model.keys.elements import Cup as Cup
+from borewright.model.keys.elements import Element as Element
+from borewright.model.keys.elements import Foot as Foot
+from borewright.model.keys.elements import Hinge as Hinge
+from borewright.model.keys.elements import KeyPoint as KeyPoint
+from borewright.model.keys.elements import Link as Link
+from borewright.model.keys.elements import Post as Post
+from borewright.model.keys.elements import Ring as Ring
+from borewright.model.keys.elements import Spring as Spring
+from borewright.model.keys.elements import Stop as Stop
+from borewright.model.keys.elements import Touch as Touch
+from borewright.model.keys.key_set import KeySet as KeySet
+from borewright.model.keys.kinds import Finger as Finger
+from borewright.model.keys.kinds import KeyElement as KeyElement
+from borewright.model.keys.kinds import SpringMaterial as SpringMaterial
+from borewright.model.keys.kinds import SpringShape as SpringShape
+from borewright.model.keys.points import points_of as points_of
 
-__all__ = [
-    "Arm",
-    "Cup",
-    "Element",
-    "Finger",
-    "Foot",
-    "Hinge",
-    "KeyElement",
-    "KeyPoint",
-    "KeySet",
-    "Link",
-    "Post",
-    "Ring",
-    "Spring",
-    "SpringMaterial",
-    "SpringShape",
-    "Stop",
-    "Touch",
-    "points_of",
-]
+__all__ = names(__file__)

@@ -6,5 +6,6 @@ and turn into JSON with ``model_dump(mode="json", by_alias=True)``, the same way
 
 ``tuning``, ``character``, ``blowing`` come from ``acoustics``; ``fitting``, ``blending`` and
 ``smoothed`` from ``fit``; ``playtest``, ``campaign``, ``advice`` and ``listening`` from
-``playing``; ``solids`` from ``solids``; ``findings`` from whatever checks.
+``playing``; ``solids`` from ``solids``; ``work`` from ``ledger``; ``findings`` from
+whatever checks.
 """

@@ -4,8 +4,10 @@ Lossless, outer air included; see docs/levels.md for method, cases and errors. N
 imported when a resonator is solved (extra ``solve3d``).
 """
 
-from borewright.acoustics.solved.whole.detail import WholeDetail
-from borewright.acoustics.solved.whole.result import WholeResonator
-from borewright.acoustics.solved.whole.solving import REFERENCE_AIR, whole_resonances
+from borewright.acoustics.solved.whole.detail import WholeDetail as WholeDetail
+from borewright.acoustics.solved.whole.result import WholeResonator as WholeResonator
+from borewright.acoustics.solved.whole.solving import REFERENCE_AIR as REFERENCE_AIR
+from borewright.acoustics.solved.whole.solving import whole_resonances as whole_resonances
+from borewright.listing import names
 
-__all__ = ["REFERENCE_AIR", "WholeDetail", "WholeResonator", "whole_resonances"]
+__all__ = names(__file__)

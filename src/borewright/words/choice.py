@@ -1,15 +1,15 @@
-"""Closed choices: kept as a plain English word, told in the reader's language."""
+"""Closed choices: kept in files and records as a plain English word, told in the reader's own."""
 
 from __future__ import annotations
 
 from enum import StrEnum
 from typing import Self
 
-from borewright.words import Message
+from borewright.words.message import Message
 
 
 class Choice(StrEnum):
-    """One of a few values; ``words`` tell it, the value itself is what the database keeps."""
+    """One of a few values; ``words`` tell it, the value itself is what files and records keep."""
 
     words: Message
 
