@@ -28,11 +28,11 @@ from borewright.documents import (
     SetUpCard,
     Tolerance,
     Traveller,
-    TravellerStep,
     write_paper,
 )
 from borewright.documents._sheet import code_svg
 from borewright.errors import DocumentsError
+from borewright.model.results.work import WorkStep
 
 HOSTILE = (
     '<script>alert("x")</script> & #eval("1") $x_1$ *b* _i_ @ref \\n `c` 🎷😀 שלום مرحبا '
@@ -50,7 +50,7 @@ def papers(text: str = "LC-001", note: str = ""):
     """One of each paper, with a text a person typed wherever one can stand."""
     return [
         Traveller(text, text, text, SHA256, text, text, text,
-                  [TravellerStep(text, text, True, text), TravellerStep("b")], [text], note),
+                  [WorkStep(text, text, True, text), WorkStep("b")], [text], note),
         Certificate(text, text, DAY, text, text, SHA256, text, DAY,
                     [CheckedReading(text, text, -0.01, text, text, True)],
                     [(text[:9], 4.0), ("B4", -12.5)], 21.5, [(text, text)]),

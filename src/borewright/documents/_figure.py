@@ -10,7 +10,15 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
-from borewright.documents._look import HAIR, INK, PAPER, TEXT_PT
+from borewright.documents._look import (
+    HAIR,
+    INK,
+    MUTED,
+    PAPER,
+    SMALL_TEXT_PT,
+    TEXT_PT,
+    TITLE_PT,
+)
 from borewright.documents._names import plain
 from borewright.errors import DocumentsError
 from borewright.model import write_bytes
@@ -75,6 +83,17 @@ def sheet_axes(figure: Any) -> Any:
     axes.set_xlim(0, width)
     axes.set_ylim(0, height)
     axes.axis("off")
+    return axes
+
+
+def headed_sheet(figure: Any, title: str, *notes: str) -> Any:
+    """Axes over the whole sheet, with a title and lines of small print at its top."""
+    axes = sheet_axes(figure)
+    top = axes.get_ylim()[1] - 5
+    write(axes, 4, top, title, fontsize=TITLE_PT, fontweight="bold", va="center")
+    for number, note in enumerate(notes):
+        y = top - 4.5 - 4 * number
+        write(axes, 4, y, note, fontsize=SMALL_TEXT_PT, color=MUTED, va="center")
     return axes
 
 

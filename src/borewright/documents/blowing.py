@@ -6,17 +6,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from borewright.documents._figure import axes_mm, new_figure, sheet_axes, write, write_picture
-from borewright.documents._look import (
-    BLUE,
-    HAIR,
-    LINE_PT,
-    MUTED,
-    ORANGE,
-    PLUM,
-    SMALL_TEXT_PT,
-    TITLE_PT,
-)
+from borewright.documents._figure import axes_mm, headed_sheet, new_figure, write_picture
+from borewright.documents._look import BLUE, HAIR, LINE_PT, MUTED, ORANGE, PLUM, SMALL_TEXT_PT
 from borewright.documents._note_axis import note_axis, register_names
 from borewright.model.results.blowing import BlowingTable, BlownNote, Speaking
 from borewright.words import ENGLISH, Reader
@@ -38,13 +29,8 @@ def blowing_chart(table: BlowingTable, path: Path | str, *, words: Reader = ENGL
 def blowing_figure(table: BlowingTable, words: Reader = ENGLISH) -> Any:
     """The chart as a figure of matplotlib."""
     figure = new_figure(WIDTH_MM, HEIGHT_MM)
-    sheet = sheet_axes(figure)
     title = words("{instrument}: blowing", instrument=table.instrument)
-    write(sheet, 4, HEIGHT_MM - 6, title, fontsize=TITLE_PT, fontweight="bold", va="center")
-    write(
-        sheet, 4, HEIGHT_MM - 12, words.tell(table.player), fontsize=SMALL_TEXT_PT, color=MUTED,
-        va="center",
-    )  # fmt: skip
+    headed_sheet(figure, title, words.tell(table.player))
     upper = axes_mm(figure, 17, 88, WIDTH_MM - 21, _PANEL_MM)
     lower = axes_mm(figure, 17, 19, WIDTH_MM - 21, _PANEL_MM)
     _thresholds(upper, table, words)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from borewright.documents._figure import axes_mm, new_figure, sheet_axes, write, write_picture
+from borewright.documents._figure import axes_mm, headed_sheet, new_figure, write, write_picture
 from borewright.documents._look import (
     BLUE,
     BOLD_PT,
@@ -13,10 +13,8 @@ from borewright.documents._look import (
     HAIR,
     INK,
     LINE_PT,
-    MUTED,
     SMALL_TEXT_PT,
     TEXT_PT,
-    TITLE_PT,
 )
 from borewright.documents._names import plain, short
 from borewright.model import BorePerturbation, Register
@@ -53,9 +51,7 @@ def perturbation_figure(
     registers = list(dict.fromkeys(curves.registers))
     height = HEAD_MM + PANEL_MM * max(1, len(registers)) + 8
     figure = new_figure(paper_width_mm, height)
-    sheet = sheet_axes(figure)
     title = words("What a wider bore does: {instrument}", instrument=plain(curves.instrument))
-    write(sheet, 4, height - 5, title, fontsize=TITLE_PT, fontweight="bold", va="center")
     sizes = {"step_mm": curves.step_mm, "by_mm": abs(curves.widening_mm)}
     note = (
         words(
@@ -70,10 +66,7 @@ def perturbation_figure(
             **sizes,
         )
     )
-    write(
-        sheet, 4, height - 9.5, note,
-        fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
-    )  # fmt: skip
+    sheet = headed_sheet(figure, title, note)
     if not registers or not curves.stations:
         write(sheet, paper_width_mm / 2, height / 2, words("Nothing to show"), ha="center")
         return figure
@@ -106,7 +99,7 @@ def _panel(
         axes.spines[side].set_visible(False)
     axes.tick_params(length=2, width=FINE_PT, labelsize=SMALL_TEXT_PT)
     axes.axhline(0, color=INK, linewidth=LINE_PT)
-    told = words("{register}, cents", register=Register(register))
+    told = words("{register}, cents", register=Register.of(register))
     axes.set_ylabel(told, fontsize=TEXT_PT)
     shades = matplotlib.colormaps["viridis"]
     scaled = _scaled(curves)

@@ -5,18 +5,16 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from borewright.documents._figure import axes_mm, new_figure, sheet_axes, write, write_picture
+from borewright.documents._figure import axes_mm, headed_sheet, new_figure, write, write_picture
 from borewright.documents._look import (
     BAND,
     BLUE,
     FINE_PT,
     INK,
     LINE_PT,
-    MUTED,
     ORANGE,
     SMALL_TEXT_PT,
     TEXT_PT,
-    TITLE_PT,
 )
 from borewright.documents._names import short
 from borewright.model.bores import BreakKind, SmoothedBore
@@ -50,17 +48,12 @@ def smoothed_figure(
 ) -> Any:
     """The chart as a figure of matplotlib."""
     figure = new_figure(paper_width_mm, HEIGHT_MM)
-    sheet = sheet_axes(figure)
     title = words("Measured bore: {bore}", bore=short(bore.name, 60))
-    write(sheet, 4, HEIGHT_MM - 5, title, fontsize=TITLE_PT, fontweight="bold", va="center")
-    write(
-        sheet, 4, HEIGHT_MM - 10,
-        words(
-            "Dots: readings. Line: smoothed bore. Bands: 95 % intervals of bends, steps and the "
-            "flare's start. Below: readings less the smoothed bore."
-        ),
-        fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
-    )  # fmt: skip
+    note = words(
+        "Dots: readings. Line: smoothed bore. Bands: 95 % intervals of bends, steps and the "
+        "flare's start. Below: readings less the smoothed bore."
+    )
+    headed_sheet(figure, title, note)
     above = axes_mm(figure, 19, 50, paper_width_mm - 24, 52)
     below = axes_mm(figure, 19, 12, paper_width_mm - 24, 28)
     stations = [each.station_mm for each in bore.readings]

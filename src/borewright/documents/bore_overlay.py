@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from borewright.documents._figure import axes_mm, new_figure, sheet_axes, write, write_picture
+from borewright.documents._figure import axes_mm, headed_sheet, new_figure, write, write_picture
 from borewright.documents._look import (
     BLUE,
     FINE_PT,
@@ -18,7 +18,6 @@ from borewright.documents._look import (
     PLUM,
     SMALL_TEXT_PT,
     TEXT_PT,
-    TITLE_PT,
 )
 from borewright.documents._names import short
 from borewright.model.bores import BoreLine, OverlayTable
@@ -52,8 +51,7 @@ def overlay_figure(
     """The chart as a figure of matplotlib."""
     height = HEIGHT_MM + 4.0 * len(lines)
     figure = new_figure(paper_width_mm, height)
-    sheet = sheet_axes(figure)
-    write(sheet, 4, height - 5, words("Bores"), fontsize=TITLE_PT, fontweight="bold", va="center")
+    sheet = headed_sheet(figure, words("Bores"))
     for number, line in enumerate(lines):
         y = height - 10.5 - 4 * number
         sheet.plot([4, 14], [y, y], **_style(number))

@@ -10,8 +10,8 @@ from typing import Any
 
 from borewright.documents._figure import (
     axes_mm,
+    headed_sheet,
     new_figure,
-    sheet_axes,
     tick_labels,
     write,
     write_picture,
@@ -21,12 +21,10 @@ from borewright.documents._look import (
     BLUE,
     INK,
     LINE_PT,
-    MUTED,
     ORANGE,
     PAPER,
     SMALL_TEXT_PT,
     TEXT_PT,
-    TITLE_PT,
 )
 from borewright.documents._names import plain, short
 from borewright.documents._note_axis import limits_of, note_axis, register_names
@@ -101,16 +99,12 @@ def character_figure(
     foot = FOOT_MM + (1.3 * min(long, 14) if long > 3 else 0)
     height = HEAD_MM + PANEL_MM * max(1, len(panels)) + foot
     figure = new_figure(paper_width_mm, height)
-    sheet = sheet_axes(figure)
     title = words("Character: {instrument}", instrument=plain(table.instrument))
-    write(sheet, 4, height - 5, title, fontsize=TITLE_PT, fontweight="bold", va="center")
-    write(
-        sheet, 4, height - 9.5, words(
-            "Cut-off: full a row of three open holes or more, hollow fewer, or the bell, small "
-            "dash the periodic formula. Shaded: mean and mean step."
-        ),
-        fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
-    )  # fmt: skip
+    note = words(
+        "Cut-off: full a row of three open holes or more, hollow fewer, or the bell, small "
+        "dash the periodic formula. Shaded: mean and mean step."
+    )
+    sheet = headed_sheet(figure, title, note)
     if not panels:
         write(sheet, paper_width_mm / 2, height / 2, words("Nothing to show"), ha="center")
         return figure
@@ -204,16 +198,12 @@ def radiation_figure(
     bands = [band.centre_hz for band in notes[0].bands] if notes else []
     height = 14.0 + max(4, len(notes)) * CELL_MM + 12.0
     figure = new_figure(paper_width_mm, height)
-    sheet = sheet_axes(figure)
     title = words("Radiated share: {instrument}", instrument=plain(table.instrument))
-    write(sheet, 4, height - 5, title, fontsize=TITLE_PT, fontweight="bold", va="center")
-    write(
-        sheet, 4, height - 9.5, words(
-            "Of the power that enters the bore, per cent that leaves as sound, by thirds of an "
-            "octave. The rest warms the walls."
-        ),
-        fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
-    )  # fmt: skip
+    note = words(
+        "Of the power that enters the bore, per cent that leaves as sound, by thirds of an "
+        "octave. The rest warms the walls."
+    )
+    sheet = headed_sheet(figure, title, note)
     if not bands:
         write(sheet, paper_width_mm / 2, height / 2, words("Nothing to show"), ha="center")
         return figure

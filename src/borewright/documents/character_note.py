@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from borewright.documents._figure import axes_mm, new_figure, sheet_axes, write, write_picture
+from borewright.documents._figure import axes_mm, headed_sheet, new_figure, write, write_picture
 from borewright.documents._look import (
     BLUE,
     BOLD_PT,
@@ -19,7 +19,6 @@ from borewright.documents._look import (
     PLUM,
     SMALL_TEXT_PT,
     TEXT_PT,
-    TITLE_PT,
 )
 from borewright.documents._names import plain
 from borewright.documents._words import signed
@@ -61,15 +60,9 @@ def note_chart(
     def build() -> Any:
         height = _HEAD_MM + 2 * _PANEL_MM + 4
         figure = new_figure(paper_width_mm, height)
-        sheet = sheet_axes(figure)
         title = f"{plain(note.fingering)}, {words.tell(note.register_.words)}"
-        write(sheet, 4, height - 5, title, fontsize=TITLE_PT, fontweight="bold", va="center")
-        write(
-            sheet, 4, height - 9.5, words(
-                "{said} (common practice).", said=joined(note.words, "; ")
-            ),
-            fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
-        )  # fmt: skip
+        said = words("{said} (common practice).", said=joined(note.words, "; "))
+        headed_sheet(figure, title, said)
         upper = _axes(figure, paper_width_mm, _PANEL_MM + 12, frequency_hz, words("impedance, dB"))
         _impedance(upper, note, frequency_hz, impedance_db, words)
         lower = _axes(figure, paper_width_mm, 12, frequency_hz, words("share of power, %"))

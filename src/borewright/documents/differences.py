@@ -5,17 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from borewright.documents._figure import axes_mm, new_figure, sheet_axes, write, write_picture
-from borewright.documents._look import (
-    BAND,
-    BLUE,
-    INK,
-    LINE_PT,
-    MUTED,
-    ORANGE,
-    SMALL_TEXT_PT,
-    TITLE_PT,
-)
+from borewright.documents._figure import axes_mm, headed_sheet, new_figure, write, write_picture
+from borewright.documents._look import BAND, BLUE, INK, LINE_PT, MUTED, ORANGE
 from borewright.documents._names import plain, short
 from borewright.documents._note_axis import limits_of, note_axis, register_names
 from borewright.model import Differences, NoteDifference, Register, Use
@@ -64,24 +55,16 @@ def differences_figure(
     foot = 8.0 + (1.3 * min(long, 14) if long > 3 else 0)
     height = HEAD_MM + PANEL_MM * max(1, len(figures)) + foot
     figure = new_figure(paper_width_mm, height)
-    sheet = sheet_axes(figure)
-    write(
-        sheet, 4, height - 5, words("Differences, the second less the first"), fontsize=TITLE_PT,
-        fontweight="bold", va="center",
-    )  # fmt: skip
     names = words(
         "First: {first}.  Second: {second}.",
         first=short(plain(found.first), 60),
         second=short(plain(found.second), 60),
     )
-    write(sheet, 4, height - 9.5, names, fontsize=SMALL_TEXT_PT, color=MUTED, va="center")
-    write(
-        sheet, 4, height - 13.5, words(
-            "Shaded: smaller than a player may plausibly notice (common practice). Orange beyond "
-            "it upwards, blue downwards."
-        ),
-        fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
-    )  # fmt: skip
+    note = words(
+        "Shaded: smaller than a player may plausibly notice (common practice). Orange beyond "
+        "it upwards, blue downwards."
+    )
+    sheet = headed_sheet(figure, words("Differences, the second less the first"), names, note)
     if not figures:
         write(sheet, paper_width_mm / 2, height / 2, words("No fingering in common"), ha="center")
         return figure

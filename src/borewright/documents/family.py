@@ -5,19 +5,17 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from borewright.documents._figure import axes_mm, new_figure, sheet_axes, write, write_picture
+from borewright.documents._figure import axes_mm, headed_sheet, new_figure, write, write_picture
 from borewright.documents._look import (
     BLUE,
     FINE_PT,
     HAIR,
     INK,
     LINE_PT,
-    MUTED,
     ORANGE,
     PLUM,
     SMALL_TEXT_PT,
     TEXT_PT,
-    TITLE_PT,
 )
 from borewright.model.bores.families import FamilyTable
 from borewright.words import ENGLISH, Reader
@@ -51,16 +49,6 @@ def family_figure(
     """The chart as a figure of matplotlib."""
     height = 96.0 + 5.0 * len(table.chosen)
     figure = new_figure(paper_width_mm, height)
-    sheet = sheet_axes(figure)
-    write(
-        sheet,
-        4,
-        height - 5,
-        _title(table, words),
-        fontsize=TITLE_PT,
-        fontweight="bold",
-        va="center",
-    )
     span = {"low_cents": table.low_cents, "high_cents": table.high_cents}
     note = (
         words(
@@ -75,9 +63,7 @@ def family_figure(
             **span,
         )
     )
-    write(
-        sheet, 4, height - 9.5, note, fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
-    )  # fmt: skip
+    sheet = headed_sheet(figure, _title(table, words), note)
     left = axes_mm(figure, 15, 12, 0.5 * paper_width_mm - 18, 68)
     right = axes_mm(figure, 0.5 * paper_width_mm + 14, 12, 0.5 * paper_width_mm - 20, 68)
     for axes in (left, right):

@@ -7,7 +7,14 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from borewright.documents._figure import axes_mm, new_figure, tick_labels, write, write_picture
+from borewright.documents._figure import (
+    axes_mm,
+    headed_sheet,
+    new_figure,
+    tick_labels,
+    write,
+    write_picture,
+)
 from borewright.documents._look import (
     BLUE,
     FINE_PT,
@@ -19,7 +26,6 @@ from borewright.documents._look import (
     PLUM,
     SMALL_TEXT_PT,
     TEXT_PT,
-    TITLE_PT,
 )
 from borewright.model.results.playtest import FoundNote, NoteStatus, PitchTrack, Take
 from borewright.words import ENGLISH, Reader
@@ -66,21 +72,14 @@ def pitch_track_figure(take: Take, track: PitchTrack, words: Reader = ENGLISH) -
     span = take.seconds / panels
     height = 18.0 + PANEL_MM * panels
     figure = new_figure(WIDTH_MM, height)
-    heading = axes_mm(figure, 0, height - 18, WIDTH_MM, 18)
-    heading.set_xlim(0, WIDTH_MM)
-    heading.set_ylim(0, 18)
-    heading.axis("off")
     title = words("Pitch track of {file}", file=Path(take.file).name)
-    write(heading, 4, 13, title, fontsize=TITLE_PT, fontweight="bold", va="center")
-    write(
-        heading, 4, 7.5,
-        words(
-            "Grey: every frame with a pitch. Bars: the steady part of each note, with its cents "
-            "from the pitch standard at A = {a4_hz:g} Hz and {temperature_c:g} °C.",
-            a4_hz=take.a4_hz, temperature_c=take.temperature_c,
-        ),
-        fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
-    )  # fmt: skip
+    note = words(
+        "Grey: every frame with a pitch. Bars: the steady part of each note, with its cents "
+        "from the pitch standard at A = {a4_hz:g} Hz and {temperature_c:g} °C.",
+        a4_hz=take.a4_hz,
+        temperature_c=take.temperature_c,
+    )
+    headed_sheet(figure, title, note)
     low, high = _range(take.notes, track)
     for panel in range(panels):
         bottom = height - 18 - (panel + 1) * PANEL_MM + 9

@@ -6,8 +6,15 @@ import re
 from pathlib import Path
 from typing import Any
 
-from borewright.documents._figure import axes_mm, new_figure, tick_labels, write, write_picture
-from borewright.documents._look import HAIR, MUTED, SMALL_TEXT_PT, TEXT_PT, TITLE_PT
+from borewright.documents._figure import (
+    axes_mm,
+    headed_sheet,
+    new_figure,
+    tick_labels,
+    write,
+    write_picture,
+)
+from borewright.documents._look import HAIR, SMALL_TEXT_PT, TEXT_PT
 from borewright.documents._names import short
 from borewright.model import SensitivityMap
 from borewright.words import ENGLISH, Reader, say
@@ -64,19 +71,11 @@ def sensitivity_figure(
     rows = len(sensitivity.fingerings)
     height = HEAD_MM + max(rows, 4) * CELL_MM + FOOT_MM
     figure = new_figure(paper_width_mm, height)
-    sheet = axes_mm(figure, 0, 0, paper_width_mm, height)
-    sheet.set_xlim(0, paper_width_mm)
-    sheet.set_ylim(0, height)
-    sheet.axis("off")
-    title = words("Sensitivity map")
-    write(sheet, 4, height - 5, title, fontsize=TITLE_PT, fontweight="bold", va="center")
-    write(
-        sheet, 4, height - 9.5, words(
-            "Cents for +0.1 mm. Orange raises the note; violet with a stroke lowers it (station: "
-            "the hole moved down the instrument)."
-        ),
-        fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
-    )  # fmt: skip
+    note = words(
+        "Cents for +0.1 mm. Orange raises the note; violet with a stroke lowers it (station: "
+        "the hole moved down the instrument)."
+    )
+    sheet = headed_sheet(figure, words("Sensitivity map"), note)
     panels = [(measure, hole_columns(sensitivity, measure)) for measure in MEASURES]
     panels = [(measure, columns) for measure, columns in panels if columns]
     if not panels or not rows:

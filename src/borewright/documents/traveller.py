@@ -16,20 +16,11 @@ from borewright.documents._paper_words import (
     sign_line,
 )
 from borewright.documents.cautions import Hazard
+from borewright.model.results.work import WorkStep
 from borewright.words import Reader, Text, say_as
 
 #: Cautions that concern the bench rather than the player.
 _AT_THE_BENCH = (Hazard.DUST, Hazard.ADHESIVES, Hazard.BLADES)
-
-
-@dataclass(frozen=True)
-class TravellerStep:
-    """One step of the work: what, its limit in words, and whether it is done, by whom."""
-
-    what: Text
-    limit: Text = ""
-    done: bool = False
-    who: str = ""
 
 
 @dataclass(frozen=True)
@@ -43,7 +34,7 @@ class Traveller:
     batch: str
     order: str
     plating: str
-    steps: Sequence[TravellerStep]
+    steps: Sequence[WorkStep]
     certificates: Sequence[Text] = ()
     note: str = ""
 
@@ -99,9 +90,6 @@ class Traveller:
         title = words("Job traveller {serial}", serial=self.serial)
         return PaperPage(title, self.instrument, blocks)
 
-    def _note(self, words: Reader) -> list[tuple[str, str]]:
-        return [(words.tell(say_as("paper", "Note")), note(self.note))] if self.note else []
-
-    def _cells(self, words: Reader, step: TravellerStep) -> tuple[str, ...]:
+    def _cells(self, words: Reader, step: WorkStep) -> tuple[str, ...]:
         limit = words.tell(step.limit).replace("-", "−") if step.limit else ""
         return (TICKED if step.done else BOX, words.tell(step.what), limit, step.who, "")

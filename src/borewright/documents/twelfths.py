@@ -5,17 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from borewright.documents._figure import axes_mm, new_figure, tick_labels, write, write_picture
-from borewright.documents._look import (
-    BLUE,
-    FINE_PT,
-    INK,
-    MUTED,
-    ORANGE,
-    SMALL_TEXT_PT,
-    TEXT_PT,
-    TITLE_PT,
+from borewright.documents._figure import (
+    axes_mm,
+    headed_sheet,
+    new_figure,
+    tick_labels,
+    write,
+    write_picture,
 )
+from borewright.documents._look import BLUE, FINE_PT, INK, MUTED, ORANGE, SMALL_TEXT_PT, TEXT_PT
 from borewright.documents._words import signed
 from borewright.model import TuningTable
 from borewright.words import ENGLISH, Reader
@@ -51,19 +49,13 @@ def twelfths_figure(
     foot = max((len(_label(twelfth.low)) for twelfth in table.twelfths), default=0) * LETTER_MM
     height = HEIGHT_MM + foot
     figure = new_figure(paper_width_mm, height)
-    heading = axes_mm(figure, 0, height - 14, paper_width_mm, 14)
-    heading.set_xlim(0, paper_width_mm)
-    heading.set_ylim(0, 14)
-    heading.axis("off")
-    write(heading, 4, 9, words("Twelfths"), fontsize=TITLE_PT, fontweight="bold", va="center")
-    write(
-        heading, 4, 4.4, words(
-            "Cents from a pure twelfth: upwards is wide, downwards narrow. Broken line: the "
-            "tempered twelfth."
-        ), fontsize=SMALL_TEXT_PT, color=MUTED, va="center",
-    )  # fmt: skip
+    note = words(
+        "Cents from a pure twelfth: upwards is wide, downwards narrow. Broken line: the "
+        "tempered twelfth."
+    )
+    sheet = headed_sheet(figure, words("Twelfths"), note)
     if not table.twelfths:
-        write(heading, paper_width_mm / 2, -20, words("No twelfths to show"), ha="center")
+        write(sheet, paper_width_mm / 2, height / 2, words("No twelfths to show"), ha="center")
         return figure
     axes = axes_mm(figure, 15, 13 + foot, paper_width_mm - 19, HEIGHT_MM - 30)
     stretches = [twelfth.stretch_cents for twelfth in table.twelfths]

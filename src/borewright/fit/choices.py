@@ -9,7 +9,6 @@ body that nobody would build, so that the owner sees what holding to a body cost
 from __future__ import annotations
 
 import time
-from typing import NamedTuple
 
 import numpy as np
 
@@ -55,11 +54,6 @@ _OPEN = {
     "reamers": [],
 }
 _MOVED_STEPS = 0.01
-
-
-class _Found(NamedTuple):
-    problem: Problem
-    outcome: Outcome
 
 
 def design_family(

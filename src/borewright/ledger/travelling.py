@@ -12,17 +12,8 @@ from borewright.ledger.kinds.proving import NEEDED_CHECKS, Check, Subject
 from borewright.ledger.kinds.selling import Order
 from borewright.ledger.store import Ledger
 from borewright.ledger.waiting import names_of
+from borewright.model.results.work import WorkStep
 from borewright.words import Text, say
-
-
-@dataclass(frozen=True)
-class WorkStep:
-    """One step: what, its limit, whether it is done, and by whom."""
-
-    what: Text
-    limit: Text = ""
-    done: bool = False
-    who: str = ""
 
 
 @dataclass(frozen=True)

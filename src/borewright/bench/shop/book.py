@@ -6,7 +6,7 @@ from collections.abc import Callable
 from functools import cache
 from importlib.resources import as_file, files
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 from borewright.bench.folder import Kind
 from borewright.bench.page import Page
@@ -19,7 +19,6 @@ from borewright.words import say
 if TYPE_CHECKING:
     from borewright.ledger import Ledger
 
-_T = TypeVar("_T")
 
 #: The invented batch's tables in an order in which each finds what it names.
 _FIRST = ("setting", "source", "quote", "sample", "measurement", "lever", "trial", "criterion")

@@ -10,9 +10,12 @@ from borewright.keywork.gate.checks import Check, KeyFinding, found, may_be_off_
 from borewright.keywork.gate.limits import Limits
 from borewright.keywork.mechanism import Mechanism
 from borewright.keywork.pads import PadMotion, pad_motion, ring_over_rim_mm
-from borewright.model import Cover, Severity
+from borewright.model import Cover, Pad, Severity
 from borewright.model.keys import Cup, Ring
 from borewright.words import say
+
+#: Pads of the same size are drawn and surveyed within this (mm).
+_SAME_PAD_MM = 0.25
 
 
 def pad_findings(mechanism: Mechanism, body: Body, limits: Limits) -> list[KeyFinding]:
@@ -303,52 +306,27 @@ def coverage_findings(mechanism: Mechanism, body: Body) -> list[KeyFinding]:
             )
         )
     for cup in mechanism.keys.of(Cup):
-        hole = body.rims[cup.hole].hole
-        if hole.pad is None:
-            findings.append(
-                found(
-                    Check.STATED,
-                    Severity.FAULT,
-                    cup,
-                    say(
-                        "it lies over hole '{hole}', which the instrument gives no pad",
-                        hole=cup.hole,
-                    ),
-                    say("Give the hole a pad, or correct the survey."),
-                    value=1.0,
-                    limit=0.0,
-                )
-            )
-        elif hole.pad.rest is not cup.rest:
-            findings.append(
-                found(
-                    Check.STATED,
-                    Severity.FAULT,
-                    cup,
-                    say(
-                        "its pad rests {rest}, but the instrument says {other}",
-                        rest=cup.rest,
-                        other=hole.pad.rest,
-                    ),
-                    say("Correct one of them."),
-                    value=1.0,
-                    limit=0.0,
-                )
-            )
-        elif abs(hole.pad.diameter_mm - cup.pad_mm) > 0.25:
-            findings.append(
-                found(
-                    Check.STATED,
-                    Severity.FAULT,
-                    cup,
-                    say(
-                        "its pad is {pad_mm:g} mm wide, but the instrument says {other_mm:g} mm",
-                        pad_mm=cup.pad_mm,
-                        other_mm=hole.pad.diameter_mm,
-                    ),
-                    say("Correct one of them."),
-                    value=abs(hole.pad.diameter_mm - cup.pad_mm),
-                    limit=0.25,
-                )
-            )
+        findings += _stated(cup, body.rims[cup.hole].hole.pad)
     return findings
+
+
+def _stated(cup: Cup, pad: Pad | None) -> Iterator[KeyFinding]:
+    """What the survey says of a pad against what the instrument says of it."""
+    off, allowed, remedy = 1.0, 0.0, say("Correct one of them.")
+    if pad is None:
+        what = say("it lies over hole '{hole}', which the instrument gives no pad", hole=cup.hole)
+        remedy = say("Give the hole a pad, or correct the survey.")
+    elif pad.rest is not cup.rest:
+        what = say(
+            "its pad rests {rest}, but the instrument says {other}", rest=cup.rest, other=pad.rest
+        )
+    elif abs(pad.diameter_mm - cup.pad_mm) > _SAME_PAD_MM:
+        off, allowed = abs(pad.diameter_mm - cup.pad_mm), _SAME_PAD_MM
+        what = say(
+            "its pad is {pad_mm:g} mm wide, but the instrument says {other_mm:g} mm",
+            pad_mm=cup.pad_mm,
+            other_mm=pad.diameter_mm,
+        )
+    else:
+        return
+    yield found(Check.STATED, Severity.FAULT, cup, what, remedy, value=off, limit=allowed)

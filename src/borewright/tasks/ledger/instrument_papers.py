@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -23,7 +24,7 @@ _LOTS = {
 
 def traveller(book: Ledger, serial: str) -> Traveller:
     """The job traveller: what is done already is ticked."""
-    from borewright.documents import Traveller, TravellerStep
+    from borewright.documents import Traveller
     from borewright.ledger import traveller_facts
 
     facts = traveller_facts(book, serial)
@@ -36,10 +37,7 @@ def traveller(book: Ledger, serial: str) -> Traveller:
         batch=facts.instrument.batch or "",
         order=facts.instrument.order or "",
         plating=(facts.order and facts.order.plating) or "",
-        steps=[
-            TravellerStep(step.what, keys.get(step.what, step.limit), step.done, step.who)
-            for step in facts.steps
-        ],
+        steps=[replace(step, limit=keys.get(step.what, step.limit)) for step in facts.steps],
         certificates=[issued_words(each) for each in facts.proof.issued],
         note=facts.instrument.note or "",
     )
