@@ -37,7 +37,7 @@ def exact_ratio(column, frequency, is_open, rounds=20):
     Of the package's own only the impedances between openings are used.
     """
     omega = 2 * jnp.pi * frequency
-    parts = network._parts(column, omega, is_open)
+    parts = network.parts_of(column, omega, is_open)
     ends, air = column.prepared.ends, column.prepared.end_air
     count = len(column.structure.holes)
     at = jnp.argsort(column.where, stable=True)[:count]
@@ -52,7 +52,7 @@ def exact_ratio(column, frequency, is_open, rounds=20):
         shunt = own * reciprocal(1 + ratio[:-1])
         heard = (parts.end[0], parts.end[1] * reciprocal(1 + ratio[-1]))
         branches = network.HoleNetwork(parts.networks.series, shunt)
-        _, pressure = climb(parts.ports, *network._placed(column, branches), heard)
+        _, pressure = climb(parts.ports, *network.placed(column, branches), heard)
         flow = jnp.concatenate([shunt * pressure[at], heard[1][None]])
         # Each opening's own part of the pressure: flow over its own admittance.
         alone = jnp.concatenate([flow[:-1] / own, heard[1][None] / parts.end[1] * parts.end[0]])

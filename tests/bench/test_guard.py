@@ -6,7 +6,6 @@ import asyncio
 
 import pytest
 
-from borewright.bench import safety
 from borewright.bench.safety import Guard
 
 
@@ -83,9 +82,8 @@ def test_other_hosts_and_origins_stay_out(kind):
         assert asked(open_guard(), kind=kind, **headers)[0] == closed
 
 
-def test_a_password_is_asked_for_and_buys_a_token(monkeypatch):
-    monkeypatch.setattr(safety, "_WRONG_S", 0.0)
-    guard = open_guard(host="0.0.0.0", password="Ahorn 5/8 ü")
+def test_a_password_is_asked_for_and_buys_a_token():
+    guard = open_guard(wrong_s=0.0, host="0.0.0.0", password="Ahorn 5/8 ü")
     status, _, page = asked(guard, host="bench.local:8080")
     assert status == 401
     assert "password" in page

@@ -50,9 +50,9 @@ def test_memory_is_not_asked_for_again(monkeypatch):
 
 def test_a_solid_that_lost_its_hole_is_noticed(monkeypatch):
     """A kernel's boolean may go wrong silently: here the tube is one millimetre short."""
-    tube = _air._tube
+    tube = _air.tube_of
     monkeypatch.setattr(
-        _air, "_tube", lambda shape: tube(HoleShape(7.5, 4.0, shape.height_mm - 1.0))
+        _air, "tube_of", lambda shape: tube(HoleShape(7.5, 4.0, shape.height_mm - 1.0))
     )
     with pytest.raises(AcousticsError, match="mm³ of air instead of"):
         solve_hole(PLAIN, "closed", mesh=COARSE)
@@ -60,12 +60,12 @@ def test_a_solid_that_lost_its_hole_is_noticed(monkeypatch):
 
 def test_a_pad_that_got_lost_is_noticed(monkeypatch):
     shape = HoleShape(7.5, 4.0, 8.0, cover="pad", pad_radius_mm=6.0, lift_mm=1.5)
-    rod = _air._rod
+    rod = _air.rod
 
     def without_pad(radius, start, end):
         return rod(1e-3 if radius == 6.0 else radius, start, end)
 
-    monkeypatch.setattr(_air, "_rod", without_pad)
+    monkeypatch.setattr(_air, "rod", without_pad)
     with pytest.raises(AcousticsError, match="lacks an edge: pad"):
         solve_hole(shape, mesh=COARSE)
 
@@ -74,6 +74,6 @@ def test_a_broken_kernel_call_is_a_refusal(monkeypatch):
     def broken(*_, **__):
         raise ValueError("BRep_API: command not done")
 
-    monkeypatch.setattr(_air, "_bore_with", broken)
+    monkeypatch.setattr(_air, "bore_with", broken)
     with pytest.raises(AcousticsError, match="the kernel could not make it"):
         solve_hole(PLAIN, mesh=COARSE)

@@ -48,7 +48,7 @@ def german(tmp_path, monkeypatch):
         'msgid "{items} or {last}"\nmsgstr "{items} oder {last}"\n',
         encoding="utf-8",
     )
-    monkeypatch.setattr("borewright.words.translations._FOLDER", tmp_path)
+    monkeypatch.setattr("borewright.words.translations.FOLDER", tmp_path)
     monkeypatch.setenv("BOREWRIGHT_CACHE", str(tmp_path / "cache"))
     catalogue.cache_clear()
     yield GERMAN

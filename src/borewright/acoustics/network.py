@@ -121,13 +121,14 @@ class Parts(NamedTuple):
     inside: Array  # [N, F] pressure at the middle of each T
 
 
-def _parts(column: Column, omega: Array, is_open: Array) -> Parts:
+def parts_of(column: Column, omega: Array, is_open: Array) -> Parts:
+    """Slices, holes, end and what arrives at the top, before openings hear each other."""
     ports, end = slice_ports(column, omega), end_state(column, omega)
     networks = holes_at(column, omega, is_open)
     # Compiled apart, elements and chain take half the time to compile that they take as one.
     barrier: Callable[..., tuple[TwoPort, HoleNetwork]] = lax.optimization_barrier
     ports, networks = barrier((ports, networks))
-    top, inside = climb(ports, *_placed(column, networks), end)
+    top, inside = climb(ports, *placed(column, networks), end)
     return Parts(ports, networks, end, top, inside)
 
 
@@ -159,10 +160,10 @@ def input_admittance(
         nothing = jnp.zeros_like(ports.a)
         (pressure, flow), _ = climb(ports, nothing, nothing, end_state(column, omega))
     elif not column.structure.couples:
-        pressure, flow = _parts(column, omega, is_open).top
+        pressure, flow = parts_of(column, omega, is_open).top
     else:
         if ratio is None:
-            parts = _parts(column, omega, is_open)
+            parts = parts_of(column, omega, is_open)
             ratio = _ratio(column, omega, parts, is_open)
             ports, networks, end = parts.ports, parts.networks, parts.end
         else:
@@ -172,17 +173,17 @@ def input_admittance(
         shunt = networks.shunt * reciprocal(1 + ratio[:-1])
         heard = (end[0], end[1] * reciprocal(1 + ratio[-1]))
         branches = HoleNetwork(networks.series, shunt)
-        (pressure, flow), _ = climb(ports, *_placed(column, branches), heard)
+        (pressure, flow), _ = climb(ports, *placed(column, branches), heard)
     return flow * reciprocal(pressure) + top_admittance(column, omega)
 
 
 def interaction_ratio(column: Column, frequency: Array, is_open: Array) -> Array:
     """What all other openings add at each opening, over the pressure inside, [H + 1, F]."""
     omega = 2 * jnp.pi * frequency
-    return _ratio(column, omega, _parts(column, omega, is_open), is_open)
+    return _ratio(column, omega, parts_of(column, omega, is_open), is_open)
 
 
-def _placed(column: Column, networks: HoleNetwork) -> tuple[Array, Array]:
+def placed(column: Column, networks: HoleNetwork) -> tuple[Array, Array]:
     """Series and shunt [N, F] above each slice; slices without a hole have neither."""
     series, shunt = (
         jnp.concatenate([entry, jnp.zeros((1, *entry.shape[1:]), entry.dtype)])[column.where]

@@ -30,7 +30,7 @@ MOST_BYTES = 400_000_000
 _LOOPBACK = {"127.0.0.1", "localhost", "::1"}
 _COOKIE = "borewright-bench"
 #: A wrong password costs a second, and wrong ones queue up behind each other.
-_WRONG_S = 1.0
+WRONG_S = 1.0
 _FORM_BYTES = 4000
 
 
@@ -53,11 +53,13 @@ class Guard:
         password: str | None,
         reader: Callable[[], Reader] = Reader,
         most_bytes: int = MOST_BYTES,
+        wrong_s: float = WRONG_S,
     ) -> None:
         self.app = app
         self.loopback = is_loopback(host)
         self.password = password
         self.most_bytes = most_bytes
+        self.wrong_s = wrong_s
         self.reader = reader
         self._token = secrets.token_urlsafe(32)
         self._door = asyncio.Lock()
@@ -124,7 +126,7 @@ class Guard:
                     moved = [(b"location", b"/"), (b"set-cookie", cookie.encode())]
                     await _answer(send, 303, "", moved)
                     return
-                await asyncio.sleep(_WRONG_S)
+                await asyncio.sleep(self.wrong_s)
             said = words("That was not the password.")
             await _answer(send, 401, _door_page(words, said))
             return

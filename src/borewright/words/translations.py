@@ -11,14 +11,14 @@ from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
-_FOLDER = Path(__file__).parent / "catalogues"
+FOLDER = Path(__file__).parent / "catalogues"
 _NAME = re.compile(r'"X-Language-Name: ([^"\\]+)')
 
 
 def _known() -> dict[str, str]:
     """Languages by code: English, and each that has a catalogue, by the name in its head."""
     found = {"en": "English"}
-    for path in sorted(_FOLDER.glob("*.po")):
+    for path in sorted(FOLDER.glob("*.po")):
         with path.open(encoding="utf-8") as stream:
             name = _NAME.search(stream.read(600))
         if name:
@@ -49,7 +49,7 @@ def catalogue(language: str) -> gettext.NullTranslations:
     """The translations of a language; what is missing in them stays English."""
     if language == "en" or language not in LANGUAGES:
         return gettext.NullTranslations()
-    sources = sorted(_FOLDER.glob(f"{language}*.po"))
+    sources = sorted(FOLDER.glob(f"{language}*.po"))
     texts = [source.read_bytes() for source in sources]
     kept = _kept(language, b"".join(texts))
     try:

@@ -47,12 +47,12 @@ def inner_air(shape: HoleShape, section: BoreSection, *, finger: bool) -> AirSol
     """Bore and tube up to the rim plane, or up to a finger that closes it."""
     from netgen import occ
 
-    tube = _tube(shape)
+    tube = tube_of(shape)
     if finger:
         tube = tube - _finger(shape)
     else:
         tube.faces.Max(occ.Z).name = "rim"
-    solid = _bore_with(tube, shape, section)
+    solid = bore_with(tube, shape, section)
     return AirSolid(_cut_to_symmetry(solid, shape), _inner_edges(shape))
 
 
@@ -67,7 +67,7 @@ def far_radius_mm(shape: HoleShape, outer_end: float) -> float:
 def whole_air(shape: HoleShape, section: BoreSection, radius: float) -> AirSolid:
     """Bore, tube and outside up to a ``radius`` (mm), with an open pad if there is one."""
     # Cut before joining: fewer curves meet, and the kernel keeps a cone's spherical ends.
-    inside = _cut_to_symmetry(_bore_with(_tube(shape), shape, section), shape)
+    inside = _cut_to_symmetry(bore_with(tube_of(shape), shape, section), shape)
     outer = outer_air(shape, radius, inside)
     return AirSolid(outer.solid, _inner_edges(shape) + outer.edges, radius)
 
@@ -102,16 +102,16 @@ def outer_air(shape: HoleShape, radius: float, inside: Any) -> AirSolid:
     outside = ball - body
     edges: list[SharpEdge] = []
     if shape.chimney_mm < 0:
-        outside = outside + _rod(
+        outside = outside + rod(
             shape.counterbore_radius_mm, rim - shape.seat_relief_mm, crown + 1.0
         )
     if shape.chimney_wall_mm:
-        outside = outside - _rod(foot, shape.inner_end_mm, rim)
+        outside = outside - rod(foot, shape.inner_end_mm, rim)
         edges.append(SharpEdge(_circle(foot, rim), foot, "outer edge of the rim", False))
     if _has_pad(shape):
         face = rim + shape.lift_mm
         top = face + shape.pad_thickness_mm
-        outside = outside - _rod(shape.pad_radius_mm, face, top)
+        outside = outside - rod(shape.pad_radius_mm, face, top)
         edges.append(SharpEdge(_circle(shape.pad_radius_mm, face), shape.radius_mm, "pad"))
         # The edge of its back counts too little to be worth the elements.
     if shape.is_drilled and shape.body_radius_mm is not None:
@@ -126,13 +126,13 @@ def _has_pad(shape: HoleShape) -> bool:
     return shape.cover == HoleCover.PAD
 
 
-def _rod(radius: float, start: float, end: float) -> Any:
+def rod(radius: float, start: float, end: float) -> Any:
     from netgen import occ
 
     return occ.Cylinder(occ.Pnt(0, 0, start), occ.Z, r=radius, h=end - start)
 
 
-def _bore_with(tube: Any, shape: HoleShape, section: BoreSection) -> Any:
+def bore_with(tube: Any, shape: HoleShape, section: BoreSection) -> Any:
     """Piece of bore, less a lining, with the hole's tube.
 
     The tube is joined before a cone gets its spherical ends: the kernel loses the solid if it
@@ -161,7 +161,7 @@ def _bore_with(tube: Any, shape: HoleShape, section: BoreSection) -> Any:
             mantle="bore",
         )
     if shape.into_bore_mm:
-        bore = bore - _rod(shape.lining_radius_mm, shape.inner_end_mm, shape.rim_mm)
+        bore = bore - rod(shape.lining_radius_mm, shape.inner_end_mm, shape.rim_mm)
     solid = bore + tube
     if section.is_conical:
         apex = occ.Pnt(-middle / slope, 0, 0)
@@ -173,20 +173,20 @@ def _bore_with(tube: Any, shape: HoleShape, section: BoreSection) -> Any:
     return solid
 
 
-def _tube(shape: HoleShape) -> Any:
+def tube_of(shape: HoleShape) -> Any:
     """The hole's own air from the bore's axis to the rim plane."""
     from netgen import occ
 
     mouth, radius, end = shape.mouth_radius_mm, shape.radius_mm, shape.inner_end_mm
     start = 0.0  # inside the bore's air, whose wall may be lower at the hole's sides
     if not shape.undercut_radius_mm:
-        return _rod(radius, start, shape.rim_mm)
+        return rod(radius, start, shape.rim_mm)
     straight, top = end + shape.undercut_straight_mm, end + shape.undercut_depth_mm
-    tube = _rod(mouth, start, straight)
+    tube = rod(mouth, start, straight)
     if top > straight:
         axis = occ.gp_Ax2(occ.Pnt(0, 0, straight), occ.Z)
         tube = tube + occ.Cone(axis, mouth, radius, top - straight, 2 * math.pi)
-    return tube + _rod(radius, top, shape.rim_mm)
+    return tube + rod(radius, top, shape.rim_mm)
 
 
 def closing_height_mm(shape: HoleShape) -> float:
@@ -211,7 +211,7 @@ def _finger(shape: HoleShape) -> Any:
     from netgen import occ
 
     height, depth, radius = closing_height_mm(shape), shape.flesh_mm, shape.radius_mm
-    beyond = _rod(2 * radius, height, shape.rim_mm + 1.0)
+    beyond = rod(2 * radius, height, shape.rim_mm + 1.0)
     if depth == 0:
         return beyond
     curvature = (radius**2 + depth**2) / (2 * depth)
