@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+from collections import Counter
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -21,6 +23,24 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         action="store_true",
         help="a skipped test fails, so that a full run cannot leave anything out in silence",
     )
+    parser.addoption("--by-room", action="store_true", help="tell the minutes of every room")
+
+
+def pytest_terminal_summary(
+    terminalreporter: pytest.TerminalReporter, config: pytest.Config
+) -> None:
+    """Minutes of every folder of tests, on all workers together, the longest first."""
+    if not config.getoption("--by-room"):
+        return
+    seconds: Counter[str] = Counter()
+    for reports in terminalreporter.stats.values():
+        for report in reports:
+            if isinstance(report, pytest.TestReport):
+                seconds[Path(report.nodeid).parts[1]] += report.duration
+    terminalreporter.section("minutes by room, all workers together")
+    for room, spent in seconds.most_common():
+        terminalreporter.write_line(f"{spent / 60:7.2f}  {room}")
+    terminalreporter.write_line(f"{seconds.total() / 60:7.2f}  all")
 
 
 @pytest.hookimpl(wrapper=True)
