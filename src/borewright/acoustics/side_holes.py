@@ -8,7 +8,6 @@ while at low frequency the hole is the solved one. See docs/solved-holes.md.
 from __future__ import annotations
 
 from collections.abc import Callable
-from enum import StrEnum
 from typing import TYPE_CHECKING, NamedTuple
 
 from borewright.acoustics.closed_lengths import closed_lengths, shunt_growth_mm3
@@ -25,7 +24,7 @@ from borewright.acoustics.structure import (
 )
 from borewright.errors import AcousticsError, BorewrightError
 from borewright.model import Instrument
-from borewright.words import Message, Said, joined, listed, say
+from borewright.words import Choice, Said, joined, listed, say
 
 if TYPE_CHECKING:
     from borewright.acoustics.solved import HoleShape
@@ -35,21 +34,12 @@ _RISE = len(HOLE_SCALES) - 1  # the column of what goes with k²
 HoleProgress = Callable[[int, int], None]
 
 
-class SideHoles(StrEnum):
+class SideHoles(Choice):
     """How side holes are computed."""
 
-    CLOSED_FORMS = "closed forms"
-    SOLVED = "solved in 3-D"
-    EACH = "each solved in 3-D"
-
-    @property
-    def words(self) -> Message:
-        """What a reader is told."""
-        if self is SideHoles.SOLVED:
-            return say("solved in 3-D")
-        if self is SideHoles.EACH:
-            return say("each solved in 3-D")
-        return say("closed forms")
+    CLOSED_FORMS = "closed forms", say("closed forms")
+    SOLVED = "solved in 3-D", say("solved in 3-D")
+    EACH = "each solved in 3-D", say("each solved in 3-D")
 
 
 class HoleLevel(NamedTuple):

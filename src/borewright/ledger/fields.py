@@ -12,8 +12,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from borewright.errors import LedgerError
-from borewright.ledger.choice import Choice
-from borewright.words import Message, Place, joined, say, say_as
+from borewright.words import Choice, Message, Place, joined, say, say_as
 
 LONGEST_TEXT = 200  # letters; also keeps every indexed value within what a server can index
 LONGEST_NOTE = 2_000_000

@@ -25,9 +25,8 @@ from typing import (
     get_type_hints,
 )
 
-from borewright.ledger.choice import Choice
 from borewright.ledger.fields import Field, Kind, RecordKind
-from borewright.words import Message, say
+from borewright.words import Choice, Message, say
 
 _KINDS: dict[Any, Kind] = {
     str: Kind.TEXT,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
 from typing import Annotated, NamedTuple
 
 from pydantic import AfterValidator, Field, field_validator, model_validator
@@ -10,7 +9,7 @@ from pydantic import AfterValidator, Field, field_validator, model_validator
 from borewright.errors import RefusedValue
 from borewright.model.base import Entity, Finite, Name, NotNegative, Positive, printable
 from borewright.model.kinds import Register
-from borewright.words import Message, say
+from borewright.words import Choice, say
 
 #: What a fit may free of a hole, as ``HOLE.measure``.
 FREE_OF_HOLES = ("station", "diameter", "chimney", "undercut_diameter")
@@ -33,21 +32,12 @@ FREE_OF_PARTS = (
 FREE_DIMENSIONS = (*FREE_OF_HOLES, *FREE_OF_PARTS)
 
 
-class FirstAim(StrEnum):
+class FirstAim(Choice):
     """What a fit puts first, in words."""
 
-    TUNE = "in tune first"
-    EVEN = "even first"
-    DRAWING = "close to my drawing"
-
-    @property
-    def words(self) -> Message:
-        """The aim as a reader is told it."""
-        return {
-            "in tune first": say("in tune first"),
-            "even first": say("even first"),
-            "close to my drawing": say("close to my drawing"),
-        }[self.value]
+    TUNE = "in tune first", say("in tune first")
+    EVEN = "even first", say("even first")
+    DRAWING = "close to my drawing", say("close to my drawing")
 
 
 class FreeWish(NamedTuple):

@@ -19,14 +19,13 @@ import csv
 import io
 import math
 from collections.abc import Sequence
-from enum import StrEnum
 from pathlib import Path
 
 from borewright.errors import PlayingError
 from borewright.model import Instrument
 from borewright.model.base import Entity
 from borewright.model.files.tables import number, read_table
-from borewright.words import Message, Where, say
+from borewright.words import Choice, Where, say
 
 _REQUIRED = ("item", "value")
 _OPTIONAL = ("part", "hole", "station_mm", "pressure_hpa", "comment")
@@ -36,32 +35,16 @@ _INSPECTION = ("nominal_mm", "lower_mm", "upper_mm", "tool")
 _DISCHARGE, _DENSITY = 0.6, 1.2
 
 
-class Item(StrEnum):
+class Item(Choice):
     """What a reading measures."""
 
-    BORE = "bore"
-    DIAMETER = "diameter"
-    HEIGHT = "height"
-    LIFT = "lift"
-    LENGTH = "length"
-    LEAK = "leak"
-    LEAK_FLOW = "leak_flow"
-
-    @property
-    def words(self) -> Message:
-        """What a reader is told."""
-        return _ITEMS[self]
-
-
-_ITEMS = {
-    Item.BORE: say("bore"),
-    Item.DIAMETER: say("diameter"),
-    Item.HEIGHT: say("height"),
-    Item.LIFT: say("lift"),
-    Item.LENGTH: say("length"),
-    Item.LEAK: say("leak"),
-    Item.LEAK_FLOW: say("leak flow"),
-}
+    BORE = "bore", say("bore")
+    DIAMETER = "diameter", say("diameter")
+    HEIGHT = "height", say("height")
+    LIFT = "lift", say("lift")
+    LENGTH = "length", say("length")
+    LEAK = "leak", say("leak")
+    LEAK_FLOW = "leak_flow", say("leak flow")
 
 
 class Reading(Entity):

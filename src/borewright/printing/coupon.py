@@ -5,7 +5,6 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Callable
-from enum import StrEnum
 
 from borewright.model import (
     BodyFeatures,
@@ -22,31 +21,20 @@ from borewright.model import (
 )
 from borewright.model.base import Entity
 from borewright.solids import PostPlan, plan_posts
-from borewright.words import ENGLISH, Message, Reader, Said, say
+from borewright.words import ENGLISH, Choice, Message, Reader, Said, say
 
 
-class FeatureKind(StrEnum):
+class FeatureKind(Choice):
     """Kinds of sizes that printers get wrong each in their own way; parts stand upright."""
 
-    BORE = "bore"  # round about the upright axis: bores and sockets
-    HOLE_ACROSS = "hole across"  # side holes, measured level, round the body
-    HOLE_UPRIGHT = "hole upright"  # side holes, measured along the body: the crown sags
-    PILOT = "pilot"  # small side holes for threads
-    OUTSIDE = "outside"  # bodies and tenons
-
-    @property
-    def words(self) -> Message:
-        """The kind, for a person."""
-        return _KIND_WORDS[self]
-
-
-_KIND_WORDS = {
-    FeatureKind.BORE: say("bore"),
-    FeatureKind.HOLE_ACROSS: say("hole across"),
-    FeatureKind.HOLE_UPRIGHT: say("hole upright"),
-    FeatureKind.PILOT: say("pilot"),
-    FeatureKind.OUTSIDE: say("outside"),
-}
+    BORE = "bore", say("bore")  # round about the upright axis: bores and sockets
+    HOLE_ACROSS = "hole across", say("hole across")  # side holes, measured level, round the body
+    HOLE_UPRIGHT = (
+        "hole upright",
+        say("hole upright"),
+    )  # side holes, measured along the body: the crown sags
+    PILOT = "pilot", say("pilot")  # small side holes for threads
+    OUTSIDE = "outside", say("outside")  # bodies and tenons
 
 
 class CouponFeature(Entity):

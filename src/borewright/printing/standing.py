@@ -5,28 +5,22 @@ from __future__ import annotations
 import itertools
 import math
 from dataclasses import dataclass
-from enum import StrEnum
 
 from borewright.model import Finding, Instrument, Part, Severity
 from borewright.model.base import Entity
 from borewright.printing.profiles import PrinterProfile
 from borewright.solids import Outline, outlines
-from borewright.words import Message, Said, joined, say, say_as
+from borewright.words import Choice, Message, Said, joined, say, say_as
 
 #: A part taller than so many times its foot rocks loose without a brim (from memory).
 SLENDER = 4.0
 
 
-class Down(StrEnum):
+class Down(Choice):
     """The end on the bed."""
 
-    TOP = "top"
-    BOTTOM = "bottom"
-
-    @property
-    def words(self) -> Message:
-        """The end, for a table."""
-        return say_as("end", "top") if self is Down.TOP else say_as("end", "bottom")
+    TOP = "top", say_as("end", "top")
+    BOTTOM = "bottom", say_as("end", "bottom")
 
 
 class Standing(Entity):

@@ -6,10 +6,9 @@ from datetime import date
 from decimal import Decimal
 from typing import Annotated
 
-from borewright.ledger.choice import Choice
 from borewright.ledger.fields import Kind
 from borewright.ledger.record import Currency, CurrencyIfAny, Is, Note, Record, record
-from borewright.words import say, say_as
+from borewright.words import Choice, say, say_as
 
 
 class Verdict(Choice):

@@ -5,10 +5,9 @@ from __future__ import annotations
 from datetime import date
 from typing import Annotated
 
-from borewright.ledger.choice import Choice
 from borewright.ledger.fields import Kind
 from borewright.ledger.record import Is, Note, Record, record
-from borewright.words import say, say_as
+from borewright.words import Choice, say, say_as
 
 
 class Outcome(Choice):

@@ -5,9 +5,8 @@ from __future__ import annotations
 from datetime import date
 from typing import Annotated
 
-from borewright.ledger.choice import Choice
 from borewright.ledger.record import Is, Note, Record, record
-from borewright.words import say, say_as
+from borewright.words import Choice, say, say_as
 
 
 class Subject(Choice):

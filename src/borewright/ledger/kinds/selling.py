@@ -6,9 +6,8 @@ from datetime import date
 from decimal import Decimal
 from typing import Annotated
 
-from borewright.ledger.choice import Choice
 from borewright.ledger.record import Currency, CurrencyIfAny, Is, Note, Record, record
-from borewright.words import joined, say, say_as
+from borewright.words import Choice, joined, say, say_as
 
 
 class Per(Choice):

@@ -2,116 +2,55 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
-
-from borewright.words import Message, say, say_as
+from borewright.words import Choice, say, say_as
 
 
-class KeyElement(StrEnum):
+class KeyElement(Choice):
     """What one row of a key survey describes."""
 
-    HINGE = "hinge"
-    POST = "post"
-    ARM = "arm"
-    CUP = "cup"
-    RING = "ring"
-    TOUCH = "touch"
-    FOOT = "foot"
-    SPRING = "spring"
-    STOP = "stop"
-    LINK = "link"
-
-    @property
-    def words(self) -> Message:
-        """What a reader is told."""
-        return _ELEMENTS[self.value]
+    HINGE = "hinge", say("hinge")
+    POST = "post", say("post")
+    ARM = "arm", say_as("of a key", "arm")
+    CUP = "cup", say("cup")
+    RING = "ring", say("ring")
+    TOUCH = "touch", say_as("of a key", "touch")
+    FOOT = "foot", say_as("of a key", "foot")
+    SPRING = "spring", say_as("of a key", "spring")
+    STOP = "stop", say_as("of a key", "stop")
+    LINK = "link", say_as("of a key", "link")
 
 
-_ELEMENTS = {
-    "hinge": say("hinge"),
-    "post": say("post"),
-    "arm": say_as("of a key", "arm"),
-    "cup": say("cup"),
-    "ring": say("ring"),
-    "touch": say_as("of a key", "touch"),
-    "foot": say_as("of a key", "foot"),
-    "spring": say_as("of a key", "spring"),
-    "stop": say_as("of a key", "stop"),
-    "link": say_as("of a key", "link"),
-}
-
-
-class SpringShape(StrEnum):
+class SpringShape(Choice):
     """How a spring bends: a round needle or a flat leaf."""
 
-    NEEDLE = "needle"
-    FLAT = "flat"
-
-    @property
-    def words(self) -> Message:
-        """What a reader is told."""
-        return _SHAPES[self.value]
+    NEEDLE = "needle", say("needle spring")
+    FLAT = "flat", say("flat spring")
 
 
-_SHAPES = {"needle": say("needle spring"), "flat": say("flat spring")}
-
-
-class SpringMaterial(StrEnum):
+class SpringMaterial(Choice):
     """What springs are made of."""
 
-    BLUED_STEEL = "blued steel"
-    STAINLESS = "stainless"
-    PHOSPHOR_BRONZE = "phosphor bronze"
-    BERYLLIUM_COPPER = "beryllium copper"
-
-    @property
-    def words(self) -> Message:
-        """What a reader is told."""
-        return _MATERIALS[self.value]
+    BLUED_STEEL = "blued steel", say("blued steel")
+    STAINLESS = "stainless", say("stainless steel")
+    PHOSPHOR_BRONZE = "phosphor bronze", say("phosphor bronze")
+    BERYLLIUM_COPPER = "beryllium copper", say("beryllium copper")
 
 
-_MATERIALS = {
-    "blued steel": say("blued steel"),
-    "stainless": say("stainless steel"),
-    "phosphor bronze": say("phosphor bronze"),
-    "beryllium copper": say("beryllium copper"),
-}
-
-
-class Finger(StrEnum):
+class Finger(Choice):
     """Which finger works a touch."""
 
-    LEFT_THUMB = "left thumb"
-    LEFT_FIRST = "left first"
-    LEFT_SECOND = "left second"
-    LEFT_THIRD = "left third"
-    LEFT_LITTLE = "left little"
-    RIGHT_THUMB = "right thumb"
-    RIGHT_FIRST = "right first"
-    RIGHT_SECOND = "right second"
-    RIGHT_THIRD = "right third"
-    RIGHT_LITTLE = "right little"
-
-    @property
-    def words(self) -> Message:
-        """What a reader is told."""
-        return _FINGERS[self.value]
+    LEFT_THUMB = "left thumb", say("left thumb")
+    LEFT_FIRST = "left first", say("left first finger")
+    LEFT_SECOND = "left second", say("left second finger")
+    LEFT_THIRD = "left third", say("left third finger")
+    LEFT_LITTLE = "left little", say("left little finger")
+    RIGHT_THUMB = "right thumb", say("right thumb")
+    RIGHT_FIRST = "right first", say("right first finger")
+    RIGHT_SECOND = "right second", say("right second finger")
+    RIGHT_THIRD = "right third", say("right third finger")
+    RIGHT_LITTLE = "right little", say("right little finger")
 
     @property
     def hand(self) -> str:
         """``"left"`` or ``"right"``."""
         return self.value.split()[0]
-
-
-_FINGERS = {
-    "left thumb": say("left thumb"),
-    "left first": say("left first finger"),
-    "left second": say("left second finger"),
-    "left third": say("left third finger"),
-    "left little": say("left little finger"),
-    "right thumb": say("right thumb"),
-    "right first": say("right first finger"),
-    "right second": say("right second finger"),
-    "right third": say("right third finger"),
-    "right little": say("right little finger"),
-}

@@ -2,22 +2,15 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
-
 from borewright.model.base import Entity
-from borewright.words import Message, Said, say
+from borewright.words import Choice, Said, say
 
 
-class Aim(StrEnum):
+class Aim(Choice):
     """Whether the finished instrument is reworked or the next one printed differently."""
 
-    REWORK = "rework"
-    NEXT_PRINT = "next print"
-
-    @property
-    def words(self) -> Message:
-        """What a reader is told."""
-        return say("rework") if self is Aim.REWORK else say("next print")
+    REWORK = "rework", say("rework")
+    NEXT_PRINT = "next print", say("next print")
 
 
 class Leak(Entity):

@@ -2,35 +2,19 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
-
 from borewright.model.base import Entity
 from borewright.model.kinds import Register
-from borewright.words import Message, Said, say
+from borewright.words import Choice, Said, say
 
 
-class Speaking(StrEnum):
+class Speaking(Choice):
     """How the wanted register of a fingering comes to sound in the model."""
 
-    BY_ITSELF = "speaks"
-    PREPARED = "speaks when prepared"
-    HELPED = "speaks with help"
-    OTHER = "another register speaks"
-    SILENT = "does not speak"
-
-    @property
-    def words(self) -> Message:
-        """What a reader is told."""
-        return _SPEAKING[self]
-
-
-_SPEAKING = {
-    Speaking.BY_ITSELF: say("speaks"),
-    Speaking.PREPARED: say("speaks when prepared"),
-    Speaking.HELPED: say("speaks with help"),
-    Speaking.OTHER: say("another register speaks"),
-    Speaking.SILENT: say("does not speak"),
-}
+    BY_ITSELF = "speaks", say("speaks")
+    PREPARED = "speaks when prepared", say("speaks when prepared")
+    HELPED = "speaks with help", say("speaks with help")
+    OTHER = "another register speaks", say("another register speaks")
+    SILENT = "does not speak", say("does not speak")
 
 
 class Threshold(Entity):

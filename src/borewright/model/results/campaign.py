@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
-
 from borewright.model.base import Entity
-from borewright.words import Message, Said, Text, say
+from borewright.words import Choice, Said, Text, say
 
 
 class Interval(Entity):
@@ -83,21 +81,12 @@ class Difference(Entity):
         return _QUANTITIES.get(self.quantity, self.quantity)
 
 
-class Verdict(StrEnum):
+class Verdict(Choice):
     """What a comparison could tell."""
 
-    DIFFERENT = "different"
-    NOT_DIFFERENT = "not different"
-    CANNOT_TELL = "cannot tell"
-
-    @property
-    def words(self) -> Message:
-        """What a reader is told."""
-        return {
-            Verdict.DIFFERENT: say("different"),
-            Verdict.NOT_DIFFERENT: say("not different"),
-            Verdict.CANNOT_TELL: say("cannot tell"),
-        }[self]
+    DIFFERENT = "different", say("different")
+    NOT_DIFFERENT = "not different", say("not different")
+    CANNOT_TELL = "cannot tell", say("cannot tell")
 
 
 class Comparison(Entity):

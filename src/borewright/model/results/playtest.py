@@ -6,39 +6,23 @@ levels in dB below digital full scale.
 
 from __future__ import annotations
 
-from enum import StrEnum
-
 from borewright.model.base import Entity
-from borewright.words import Message, Said, Text, say
+from borewright.words import Choice, Said, Text, say
 
 
-class NoteStatus(StrEnum):
+class NoteStatus(Choice):
     """How a found note stands to the planned order."""
 
-    OK = "ok"
-    REPEATED = "repeated"
-    OUT_OF_ORDER = "out of order"
-    WRONG_REGISTER = "wrong register"
-    UNPLANNED = "unplanned"
-
-    @property
-    def words(self) -> Message:
-        """What a reader is told."""
-        return _STATUS[self]
+    OK = "ok", say("ok")
+    REPEATED = "repeated", say("repeated")
+    OUT_OF_ORDER = "out of order", say("out of order")
+    WRONG_REGISTER = "wrong register", say("wrong register")
+    UNPLANNED = "unplanned", say("unplanned")
 
     @property
     def counts(self) -> bool:
         """Whether the note's pitch says something about its fingering."""
         return self in (NoteStatus.OK, NoteStatus.REPEATED, NoteStatus.OUT_OF_ORDER)
-
-
-_STATUS = {
-    NoteStatus.OK: say("ok"),
-    NoteStatus.REPEATED: say("repeated"),
-    NoteStatus.OUT_OF_ORDER: say("out of order"),
-    NoteStatus.WRONG_REGISTER: say("wrong register"),
-    NoteStatus.UNPLANNED: say("unplanned"),
-}
 
 
 class ToneFigures(Entity):

@@ -3,42 +3,36 @@
 from __future__ import annotations
 
 import math
-from enum import StrEnum
 
 from pydantic import ConfigDict, Field
 
 from borewright.model.base import Entity
 from borewright.model.kinds import Register, Use
-from borewright.words import Message, Said, say
+from borewright.words import Choice, Said, say
 
 
-class ResonanceStatus(StrEnum):
+class ResonanceStatus(Choice):
     """Whether a found resonance can be trusted."""
 
-    OK = "ok"
-    NOT_FOUND = "no such resonance below the highest frequency searched"
-    NOT_SETTLED = "the search did not settle on a resonance"
-    AMBIGUOUS = "several resonances crowd here; the lowest is given"
-    FAINT = "a faint resonance that may not speak"
-
-    @property
-    def words(self) -> Message:
-        """What a reader is told."""
-        return _STATUS[self]
+    OK = "ok", say("ok")
+    NOT_FOUND = (
+        "no such resonance below the highest frequency searched",
+        say("no such resonance below the highest frequency searched"),
+    )
+    NOT_SETTLED = (
+        "the search did not settle on a resonance",
+        say("the search did not settle on a resonance"),
+    )
+    AMBIGUOUS = (
+        "several resonances crowd here; the lowest is given",
+        say("several resonances crowd here; the lowest is given"),
+    )
+    FAINT = "a faint resonance that may not speak", say("a faint resonance that may not speak")
 
     @property
     def usable(self) -> bool:
         """Whether there is a frequency at all."""
         return self not in (ResonanceStatus.NOT_FOUND, ResonanceStatus.NOT_SETTLED)
-
-
-_STATUS = {
-    ResonanceStatus.OK: say("ok"),
-    ResonanceStatus.NOT_FOUND: say("no such resonance below the highest frequency searched"),
-    ResonanceStatus.NOT_SETTLED: say("the search did not settle on a resonance"),
-    ResonanceStatus.AMBIGUOUS: say("several resonances crowd here; the lowest is given"),
-    ResonanceStatus.FAINT: say("a faint resonance that may not speak"),
-}
 
 
 class NoteResult(Entity):
