@@ -100,11 +100,11 @@ def character_figure(
     height = HEAD_MM + PANEL_MM * max(1, len(panels)) + foot
     figure = new_figure(paper_width_mm, height)
     title = words("Character: {instrument}", instrument=plain(table.instrument))
-    note = words(
+    said = words(
         "Cut-off: full a row of three open holes or more, hollow fewer, or the bell, small "
         "dash the periodic formula. Shaded: mean and mean step."
     )
-    sheet = headed_sheet(figure, title, note)
+    sheet = headed_sheet(figure, title, said)
     if not panels:
         write(sheet, paper_width_mm / 2, height / 2, words("Nothing to show"), ha="center")
         return figure
@@ -199,11 +199,11 @@ def radiation_figure(
     height = 14.0 + max(4, len(notes)) * CELL_MM + 12.0
     figure = new_figure(paper_width_mm, height)
     title = words("Radiated share: {instrument}", instrument=plain(table.instrument))
-    note = words(
+    said = words(
         "Of the power that enters the bore, per cent that leaves as sound, by thirds of an "
         "octave. The rest warms the walls."
     )
-    sheet = headed_sheet(figure, title, note)
+    sheet = headed_sheet(figure, title, said)
     if not bands:
         write(sheet, paper_width_mm / 2, height / 2, words("Nothing to show"), ha="center")
         return figure

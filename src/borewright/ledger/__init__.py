@@ -83,7 +83,6 @@ if TYPE_CHECKING:
     from borewright.ledger.tables_csv import csv_text as csv_text
     from borewright.ledger.tables_csv import import_csv as import_csv
     from borewright.ledger.travelling import TravellerFacts as TravellerFacts
-    from borewright.ledger.travelling import WorkStep as WorkStep
     from borewright.ledger.travelling import order_of as order_of
     from borewright.ledger.travelling import traveller_facts as traveller_facts
     from borewright.ledger.verifying import verify as verify
@@ -91,6 +90,7 @@ if TYPE_CHECKING:
     from borewright.ledger.waiting import WaitKind as WaitKind
     from borewright.ledger.waiting import names_of as names_of
     from borewright.ledger.waiting import waiting_for as waiting_for
+    from borewright.model.results.work import WorkStep as WorkStep
     from borewright.words import Choice as Choice
 
 __all__, __getattr__ = listed(__name__, __file__)

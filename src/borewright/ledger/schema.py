@@ -8,6 +8,7 @@ history and to delete records.
 from __future__ import annotations
 
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 from sqlalchemy import (
@@ -31,8 +32,9 @@ from sqlalchemy.types import TypeDecorator
 from borewright.ledger.fields import LONGEST_TEXT, Field, Kind
 from borewright.ledger.kinds import RECORD_KINDS
 
-#: Revisions of the schema, oldest first; the last is what this release writes.
-REVISIONS = ("0001", "0002", "0003")
+_VERSIONS = Path(__file__).parent / "migrations" / "versions"
+#: Revisions of the schema, oldest first, as their files are named; this release writes the last.
+REVISIONS = tuple(sorted(path.stem[1:5] for path in _VERSIONS.glob("v[0-9]*.py")))
 NEWEST = REVISIONS[-1]
 
 NAMING = {
