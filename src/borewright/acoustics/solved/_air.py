@@ -127,6 +127,7 @@ def _has_pad(shape: HoleShape) -> bool:
 
 
 def rod(radius: float, start: float, end: float) -> Any:
+    """A cylinder (mm) about the hole's axis."""
     from netgen import occ
 
     return occ.Cylinder(occ.Pnt(0, 0, start), occ.Z, r=radius, h=end - start)
