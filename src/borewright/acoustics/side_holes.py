@@ -53,7 +53,7 @@ class HoleLevel(NamedTuple):
 def side_holes_of(wanted: SideHoles | str) -> SideHoles:
     """The choice of that name; AcousticsError where there is none."""
     try:
-        return SideHoles.of(wanted)
+        return SideHoles(wanted)
     except ValueError as error:
         raise AcousticsError(
             say("'{wanted}' is no way to compute side holes", wanted=wanted),

@@ -99,7 +99,7 @@ def _panel(
         axes.spines[side].set_visible(False)
     axes.tick_params(length=2, width=FINE_PT, labelsize=SMALL_TEXT_PT)
     axes.axhline(0, color=INK, linewidth=LINE_PT)
-    told = words("{register}, cents", register=Register.of(register))
+    told = words("{register}, cents", register=Register(register))
     axes.set_ylabel(told, fontsize=TEXT_PT)
     shades = matplotlib.colormaps["viridis"]
     scaled = _scaled(curves)

@@ -40,7 +40,7 @@ def trace_words(words: Reader, result: TuningTable | SensitivityMap) -> str:
 
 def register_words(words: Reader, name: str) -> str:
     """A register by its name in results."""
-    return told(words, Register.of(name)) if name in set(Register) else name
+    return told(words, Register(name)) if name in set(Register) else name
 
 
 def tuning_lines(

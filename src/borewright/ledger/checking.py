@@ -63,7 +63,7 @@ def judged(values: Mapping[str, Any]) -> dict[str, Any]:
     """
     check = {name: value for name, value in values.items() if value not in (None, "")}
     kind = record_kind("check")
-    subject = Subject.of(str(read_value("check", kind.field("subject"), check.get("subject"))))
+    subject = Subject(str(read_value("check", kind.field("subject"), check.get("subject"))))
     usual = USUAL_LIMITS.get(subject)
     if usual and "value" in check and not {"lowest", "highest"} & set(check):
         both = {"lowest": usual.lowest, "highest": usual.highest}

@@ -138,7 +138,7 @@ def checks_made(connection: Connection, serials: Sequence[str] | None) -> dict[s
         .group_by(_check.instrument, _check.subject, part)
     )
     for row in _asked(connection, newest, serials):
-        made, subject = found.setdefault(row.instrument, ChecksMade()), Subject.of(row.subject)
+        made, subject = found.setdefault(row.instrument, ChecksMade()), Subject(row.subject)
         made.subjects.add(subject)
         if subject is Subject.LEAK:
             made.leak_tested.add(row.part)
@@ -153,7 +153,7 @@ def checks_made(connection: Connection, serials: Sequence[str] | None) -> dict[s
         made = found[row.instrument]
         made.undone_until = max(made.undone_until, _undone_until(False, row.replaced))
         if row.replaced is None:
-            made.failing.append((Subject.of(row.subject), row.feature or ""))
+            made.failing.append((Subject(row.subject), row.feature or ""))
     _note_exchanges(connection, found)
     return found
 

@@ -97,7 +97,7 @@ def _only_wanted(one: KeyFigures, diameters: Mapping[str, float]) -> KeySetUp:
     return KeySetUp(
         key=one.key,
         hole=hole,
-        rest=Rest.of(one.rest.value),
+        rest=Rest(one.rest.value),
         hole_diameter_mm=diameters[hole],
         least_lift_mm=diameters[hole] * LIFT_SHARE,
         lift_mm=None,

@@ -119,7 +119,7 @@ def reading(
             place=place,
             remedy=say("Items are: {items}.", items=", ".join(Item)),
         )
-    kind = Item.of(item)
+    kind = Item(item)
     if value is None or not value > 0:
         raise PlayingError(
             say("the value is missing or not above 0"), place=place, remedy=say("Measure it.")

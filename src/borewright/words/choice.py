@@ -13,14 +13,11 @@ class Choice(StrEnum):
 
     words: Message
 
-    def __new__(cls, value: str, words: Message) -> Self:
-        """A member, written as ``NAME = "value", say("value")``."""
+    def __new__(cls, value: str, words: Message | None = None) -> Self:
+        """A member, written as ``NAME = "value", say("value")``; TypeError without its words."""
+        if words is None:
+            raise TypeError(value)
         made = str.__new__(cls, value)
         made._value_ = value
         made.words = words
         return made
-
-    @classmethod
-    def of(cls, value: str) -> Self:
-        """The member that is kept as this value; ValueError where there is none."""
-        return cls(value)  # type: ignore[call-arg]

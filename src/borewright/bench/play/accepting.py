@@ -42,7 +42,7 @@ def accept(
             place=say("'{name}'", name=name[:60]),
             remedy=say("Write a name such as 'no 3 reworked'."),
         )
-    built = file_with_steps(bench.path, readings, Aim.of(aim), steps)
+    built = file_with_steps(bench.path, readings, Aim(aim), steps)
     if aim == Aim.NEXT_PRINT:
         bench.edit(built.instrument, say("accept '{name}'", name=name), page)
         bench.folder.name_revision(name)

@@ -129,7 +129,7 @@ def _limits(subject: str, done: Any) -> Limits | None:
     """Limits of the newest reading, else the usual ones; None where a look decides."""
     if done is not None and (done["lowest"], done["highest"]) != (None, None):
         return limits_of(Check.read(done))
-    return USUAL_LIMITS.get(Subject.of(subject))
+    return USUAL_LIMITS.get(Subject(subject))
 
 
 def _reading(done: Any) -> str:

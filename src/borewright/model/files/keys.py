@@ -173,7 +173,7 @@ def _element(path: Path, line: int, cells: dict[str, str]) -> Element:
                 column,
                 say(
                     "the {element} '{name}' needs it, but it is empty",
-                    element=KeyElement.of(kind),
+                    element=KeyElement(kind),
                     name=cells["id"],
                 ),
                 say("Measure it, or correct the element."),
@@ -218,7 +218,7 @@ def _material(path: Path, line: int, text: str) -> dict[str, Any]:
             say("'{material}' is no spring known here", material=text[:40]),
             say("Write one of: {known}.", known=listed(known, "or")),
         )
-    return {"material": SpringMaterial.of(material), "shape": SpringShape.of(shape)}
+    return {"material": SpringMaterial(material), "shape": SpringShape(shape)}
 
 
 def _spring_sizes(path: Path, line: int, cells: dict[str, str]) -> dict[str, str]:
