@@ -103,7 +103,7 @@ def _field(name: str, hint: Any) -> Field:
 
 
 def _typed(field: Field, value: Any) -> Any:
-    return field.choices[0](value) if field.choices and value is not None else value
+    return type(field.choices[0])(value) if field.choices and value is not None else value
 
 
 #: Text of several lines.

@@ -53,7 +53,7 @@ def value_words(field: Field, value: Any) -> str:
     if field.kind is Kind.YES_NO:
         return _("yes") if value else _("no")
     if field.kind is Kind.CHOICE:
-        return _.tell(field.choices[0](value).words)
+        return _.tell(type(field.choices[0])(value).words)
     if field.kind is Kind.FILE:
         return f"{str(value)[:12]}…"
     return typed_text(field, value)
