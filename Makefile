@@ -10,8 +10,15 @@ WORKERS ?= 2
 # One test may take this long (s) before it is ended, with what it was doing.
 LONGEST ?= 900
 OLDEST := .venv-oldest
+OLD_PYTEST = $(OLDEST)/bin/python -m pytest -n $(WORKERS) --timeout $(LONGEST) --no-skips --by-room \
+  -m "not slow" -o filterwarnings=default
+SAMPLE := tests/words tests/tasks tests/model/test_atomic.py tests/documents/test_charts.py \
+  tests/documents/test_papers.py tests/ledger/test_store.py tests/ledger/test_migrations.py \
+  tests/ledger/test_certifying.py tests/ledger/test_batch_cost.py tests/solids/test_export.py \
+  tests/acoustics/test_geometry.py tests/playing/test_pitch.py tests/fit/test_checks.py \
+  tests/keywork/test_key_files.py tests/cli/test_tune.py
 
-.PHONY: help browser demo test test-oldest coverage check check-fast lint words bench docs-figures clean
+.PHONY: help browser demo test test-oldest test-oldest-sample coverage check check-fast lint words bench docs-figures clean
 
 help:
 	@echo "make demo          the whole way on the invented example, into demo-output/"
@@ -78,7 +85,7 @@ check-fast: lint browser
 	$(PYTEST) -n $(WORKERS) --timeout $(LONGEST) -m "not slow"
 
 test: lint browser
-	$(PYTEST) -n $(WORKERS) --timeout $(LONGEST) --no-skips
+	$(PYTEST) -n $(WORKERS) --timeout $(LONGEST) --no-skips --by-room
 
 # Which share of each room's lines the tests reach; slower than the tests alone.
 coverage: lint browser
@@ -95,8 +102,12 @@ $(OLDEST)/installed: pyproject.toml constraints-oldest.txt
 # The browser's tests and the slow ones stay with the newest versions. Old libraries warn of what
 # newer ones below them changed: that is theirs.
 test-oldest: $(OLDEST)/installed
-	$(OLDEST)/bin/python -m pytest -n $(WORKERS) --timeout $(LONGEST) --no-skips \
-	  -m "not slow" --ignore tests/bench -o filterwarnings=default
+	$(OLD_PYTEST) --ignore tests/bench
+
+# A few minutes of them, one or two files a room, with the lines that they reach: what CI has time for.
+test-oldest-sample: $(OLDEST)/installed
+	$(OLD_PYTEST) --cov --cov-report= $(SAMPLE)
+	$(OLDEST)/bin/python tools/coverage_by_room.py
 
 words: $(STAMP)
 	$(BIN)/python tools/catalogues.py
