@@ -12,8 +12,9 @@ from enum import StrEnum
 
 import numpy as np
 
-from borewright.keywork.frame import outward_at
-from borewright.keywork.mechanism import Mechanism
+from borewright.keywork.frame import outward_at, placed
+from borewright.keywork.mechanism import Mechanism, TurningKey
+from borewright.model import KeySet
 from borewright.model.keys import (
     Cup,
     Element,
@@ -161,7 +162,23 @@ class KeyFrame:
         return np.asarray(along * self.along + aside * self.aside + over * self.over)
 
 
-def key_frame(mechanism: Mechanism, key: str) -> KeyFrame:
+class KeysApart:
+    """Keys on no body in particular: enough for what is measured within one key."""
+
+    def __init__(self, keys: KeySet) -> None:
+        self.keys = keys
+        self.points = {
+            each.name: np.stack([placed(each.first, 0.0), placed(each.second, 0.0)])
+            for each in keys.elements
+        }
+        self.turning = {
+            hinge.key: TurningKey(hinge.key, hinge, a, (c - a) / np.linalg.norm(c - a))
+            for hinge in keys.of(Hinge)
+            for a, c in (self.points[hinge.name],)
+        }
+
+
+def key_frame(mechanism: Mechanism | KeysApart, key: str) -> KeyFrame:
     """A key's own frame, by its pad, else by its touch or ring."""
     turning = mechanism.turning[key]
     lid = first_of(mechanism, key, Cup)
@@ -182,7 +199,7 @@ def key_frame(mechanism: Mechanism, key: str) -> KeyFrame:
     return KeyFrame(turning.origin, turning.axis, aside, over)
 
 
-def numbers_of(mechanism: Mechanism, key: str) -> dict[Number, Measured]:
+def numbers_of(mechanism: Mechanism | KeysApart, key: str) -> dict[Number, Measured]:
     """Every number of a key that its survey holds."""
     frame = key_frame(mechanism, key)
     found: dict[Number, Measured] = {}
@@ -200,7 +217,9 @@ def numbers_of(mechanism: Mechanism, key: str) -> dict[Number, Measured]:
     return {number: found[number] for number in Number if number in found}
 
 
-def _told(mechanism: Mechanism, frame: KeyFrame, element: Element) -> dict[Number, float]:
+def _told(
+    mechanism: Mechanism | KeysApart, frame: KeyFrame, element: Element
+) -> dict[Number, float]:
     first, second = mechanism.points[element.name]
     if isinstance(element, Hinge):
         length = float(np.linalg.norm(second - first))
@@ -224,6 +243,6 @@ def _told(mechanism: Mechanism, frame: KeyFrame, element: Element) -> dict[Numbe
     return {}
 
 
-def first_of(mechanism: Mechanism, key: str, kind: type[Element]) -> Element | None:
+def first_of(mechanism: Mechanism | KeysApart, key: str, kind: type[Element]) -> Element | None:
     """A key's first element of exactly that kind, or None."""
     return next((each for each in mechanism.keys.of_key(key) if type(each) is kind), None)

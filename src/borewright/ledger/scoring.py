@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from borewright.errors import LedgerError
 from borewright.ledger.kinds import buying
 from borewright.ledger.kinds.buying import Better, Sample, Score, Source, Trial, Trying, Verdict
-from borewright.ledger.likeness import deviations_of
+from borewright.ledger.likeness import Surveyed, deviations_of
 from borewright.ledger.quotes import best_quote
 from borewright.ledger.store import Ledger
 from borewright.ledger.survey import pooled_scatter_mm, survey_statistics
@@ -177,9 +177,17 @@ def _cannot_be_told(best: Sequence[float], other: Sequence[float]) -> Message | 
 
 
 def compare_sources(
-    ledger: Ledger, quantity: int, *, plating: str | None = None, currency: str | None = None
+    ledger: Ledger,
+    quantity: int,
+    *,
+    plating: str | None = None,
+    currency: str | None = None,
+    surveyed: Surveyed | None = None,
 ) -> list[Standing]:
-    """Every source that was not refused, weighed by the owner's criteria at a quantity."""
+    """Every source that was not refused, weighed by the owner's criteria at a quantity.
+
+    ``surveyed`` are numbers of key surveys kept with samples; they count like measurements.
+    """
     criteria = [
         Criterion(each.code, each.weight, each.better is Better.LOW)
         for each in ledger.every(buying.Criterion)
@@ -195,18 +203,26 @@ def compare_sources(
         for criterion in criteria:
             value = entered.get((source, criterion.name))
             if value is None and criterion.name in FROM_RECORDS:
-                value = _recorded(ledger, source, criterion.name, quantity, plating, currency)
+                value = _recorded(
+                    ledger, source, criterion.name, quantity, plating, currency, surveyed
+                )
             if value is not None:
                 values[source][criterion.name] = value
     scattered = {}
     for source in sources:
         if any(each.name == SCATTER for each in criteria) and (source, SCATTER) not in entered:
-            scattered[source] = deviations_of(ledger, source)
+            scattered[source] = deviations_of(ledger, source, surveyed)
     return standings(criteria, values, scattered)
 
 
 def _recorded(
-    ledger: Ledger, source: str, name: str, quantity: int, plating: str | None, currency: str | None
+    ledger: Ledger,
+    source: str,
+    name: str,
+    quantity: int,
+    plating: str | None,
+    currency: str | None,
+    surveyed: Surveyed | None,
 ) -> float | None:
     if name in ("price", "delivery"):
         quote = best_quote(ledger, quantity, source=source, plating=plating, currency=currency)
@@ -215,7 +231,7 @@ def _recorded(
             return float((quote.total / quantity).amount)
         return None if quote.lead_time_days is None else float(quote.lead_time_days)
     if name == SCATTER:
-        return pooled_scatter_mm(survey_statistics(ledger, source))
+        return pooled_scatter_mm(survey_statistics(ledger, source, surveyed))
     samples = {each.code for each in ledger.every(Sample, {"source": source})}
     stiffness = [
         each.force_n / each.deflection_mm

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from borewright.errors import LedgerError
 from borewright.ledger.kinds.buying import Measurement, Sample
-from borewright.ledger.likeness import mean_interval, scatter_interval
+from borewright.ledger.likeness import Surveyed, mean_interval, scatter_interval
 from borewright.ledger.store import Ledger
 from borewright.ledger.writing import every_within
 from borewright.words import joined, say
@@ -96,8 +96,13 @@ def feature_statistics(
     )
 
 
-def survey_statistics(ledger: Ledger, source: str) -> list[FeatureStatistics]:
-    """Every feature and measure over all samples of a source, in the order first measured."""
+def survey_statistics(
+    ledger: Ledger, source: str, surveyed: Surveyed | None = None
+) -> list[FeatureStatistics]:
+    """Every feature and measure over all samples of a source, in the order first measured.
+
+    ``surveyed`` are numbers of key surveys kept with samples; they count like measurements.
+    """
     with ledger.reading() as connection:
         known = {each.code for each in every_within(connection, Sample, {"source": source})}
         rows = every_within(connection, Measurement)
@@ -110,11 +115,15 @@ def survey_statistics(ledger: Ledger, source: str) -> list[FeatureStatistics]:
         readings.setdefault(key, {}).setdefault(row.sample, []).append(row.value_mm)
         if row.nominal_mm is not None:
             nominals.setdefault(key, set()).add(row.nominal_mm)
+    for sample, numbers in (surveyed or {}).items():
+        if sample in known:
+            for key, value in numbers.items():
+                readings.setdefault(key, {}).setdefault(sample, []).append(value)
     if not readings:
         raise LedgerError(
             say("no sample of source '{source}' has been measured", source=source[:60]),
             place=say("survey"),
-            remedy=say("Enter readings in the table of measurements."),
+            remedy=say("Enter readings in the table of measurements, or keep a set's key survey."),
         )
     for (feature, measure), values in nominals.items():
         if len(values) > 1:

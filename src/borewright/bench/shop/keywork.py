@@ -57,19 +57,29 @@ class KeyworkCard:
 
     def _survey(self) -> None:
         from borewright.ledger import OUTLIER_RULE, survey_statistics
+        from borewright.ledger.likeness import likeness_of, likeness_words
+        from borewright.tasks.ledger.key_surveys import surveyed_numbers
 
         self._answer.clear()
         with self._answer:
             try:
-                found = survey_statistics(opened(self.page.workbench), self._source)
+                book = opened(self.page.workbench)
+                surveyed = surveyed_numbers(book)
+                found = survey_statistics(book, self._source, surveyed)
+                alike = [one for one in likeness_of(book, surveyed) if one.sets]
             except BorewrightError as error:
                 text(error.told(_.reader))
                 return
             _statistics(self._source, found)
             text(_("Stands apart: {rule}.", rule=_.tell(OUTLIER_RULE)), small=True)
+            if len(alike) > 1:
+                heading(_("Which source's sets are the more alike"), 3)
+                for one in alike:
+                    text(_.tell(likeness_words(one)))
 
     def _compare(self) -> None:
         from borewright.ledger import compare_sources
+        from borewright.tasks.ledger.key_surveys import surveyed_numbers
 
         try:
             quantity = int(number_from(self._quantity.value, 1, 100_000))
@@ -81,7 +91,9 @@ class KeyworkCard:
         with self._answer:
             try:
                 plating = self._plating or None
-                found = compare_sources(opened(self.page.workbench), quantity, plating=plating)
+                book = opened(self.page.workbench)
+                surveyed = surveyed_numbers(book)
+                found = compare_sources(book, quantity, plating=plating, surveyed=surveyed)
             except BorewrightError as error:
                 text(error.told(_.reader))
                 return
@@ -92,16 +104,30 @@ def _statistics(source: str, found: Sequence[FeatureStatistics]) -> None:
     def figure(value: float | None) -> str:
         return "–" if value is None else decimal(value, 3)
 
+    def span(interval: tuple[float, float] | None) -> str:
+        return "–" if interval is None else " – ".join(decimal(each, 3) for each in interval)
+
     table(
-        _("Survey of {source}, mm", source=source),
-        (_("feature"), _("stands apart"), _("sets"), _("mean"), _("scatter"), _("off nominal")),
+        _("Survey of {source}, mm; in 95 of 100 such surveys", source=source),
+        (
+            _("feature"),
+            _("stands apart"),
+            _("sets"),
+            _("mean"),
+            _("mean within"),
+            _("scatter"),
+            _("scatter within"),
+            _("off nominal"),
+        ),
         [
             (
                 one.name,
                 ", ".join(one.outliers) or "–",
                 str(one.count),
                 figure(one.mean_mm),
+                span(one.interval_mm),
                 figure(one.scatter_mm),
+                span(one.scatter_interval_mm),
                 figure(one.off_nominal_mm),
             )
             for one in found

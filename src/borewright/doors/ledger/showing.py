@@ -21,6 +21,7 @@ if TYPE_CHECKING:
         Wait,
     )
     from borewright.ledger.fields import RecordKind
+    from borewright.ledger.likeness import Likeness
 
 WIDEST = 32  # letters of a cell in a list
 
@@ -177,7 +178,9 @@ def waiting_lines(found: Mapping[str, Sequence[Wait]], words: Reader) -> list[st
 
 
 def survey_as_dict(
-    found: Sequence[FeatureStatistics], effect: TuningScatter | None
+    found: Sequence[FeatureStatistics],
+    effect: TuningScatter | None,
+    alike: Sequence[Likeness] = (),
 ) -> dict[str, Any]:
     """A survey's statistics for JSON."""
     from borewright.ledger import OUTLIER_RULE
@@ -189,6 +192,10 @@ def survey_as_dict(
             for one in found
         ],
     }
+    if alike:
+        data["likeness"] = [
+            one.__dict__ | {"told_apart": one.told_apart} for one in alike if one.sets
+        ]
     if effect is not None:
         data["tuning_scatter"] = [note.__dict__ for note in effect.notes]
         data["unknown_dimensions"] = list(effect.unknown)
@@ -201,10 +208,14 @@ def _half(words: Reader, interval: tuple[float, float] | None) -> str:
 
 
 def survey_lines(
-    found: Sequence[FeatureStatistics], effect: TuningScatter | None, words: Reader
+    found: Sequence[FeatureStatistics],
+    effect: TuningScatter | None,
+    words: Reader,
+    alike: Sequence[Likeness] = (),
 ) -> list[str]:
     """A survey's statistics as text."""
     from borewright.ledger import OUTLIER_RULE
+    from borewright.ledger.likeness import likeness_words
 
     rows = [
         [
@@ -229,6 +240,10 @@ def survey_lines(
     ]
     rule = words("Outliers: {rule}.", rule=OUTLIER_RULE)
     lines = [*columns(headings, rows, right=(1, 2, 3, 4, 5)), rule]
+    told = [one for one in alike if one.sets]
+    if len(told) > 1:
+        lines += ["", words("Which source's sets are the more alike:")]
+        lines += [f"  {words.tell(likeness_words(one))}" for one in told]
     if effect is not None:
         notes = sorted(effect.notes, key=lambda note: -note.cents)
         rows = [

@@ -107,13 +107,22 @@ def survey(
     """Show mean, scatter and outliers of the sets measured; with sensitivities, in cents too."""
     from borewright.doors.ledger.showing import survey_as_dict, survey_lines
     from borewright.ledger import survey_statistics, tuning_scatter
+    from borewright.ledger.likeness import likeness_of
+    from borewright.tasks.ledger.key_surveys import surveyed_numbers
 
-    found = survey_statistics(opened(ledger), source)
+    book = opened(ledger)
+    surveyed = surveyed_numbers(book)
+    found = survey_statistics(book, source, surveyed)
+    alike = likeness_of(book, surveyed)
     effect = None
     if sensitivity is not None:
         scatter = {one.name: one.scatter_mm for one in found if one.scatter_mm is not None}
         effect = tuning_scatter(scatter, read_sensitivities(sensitivity))
-    answer(survey_as_dict(found, effect), lambda words: survey_lines(found, effect, words), as_json)
+    answer(
+        survey_as_dict(found, effect, alike),
+        lambda words: survey_lines(found, effect, words, alike),
+        as_json,
+    )
 
 
 def compare(
@@ -125,8 +134,10 @@ def compare(
     """Compare keywork sources by the criteria you weigh, with the arithmetic."""
     from borewright.doors.ledger.showing import standings_as_dict, standings_lines
     from borewright.ledger import compare_sources
+    from borewright.tasks.ledger.key_surveys import surveyed_numbers
 
-    found = compare_sources(opened(ledger), quantity, plating=plating)
+    book = opened(ledger)
+    found = compare_sources(book, quantity, plating=plating, surveyed=surveyed_numbers(book))
     answer(standings_as_dict(found), lambda words: standings_lines(found, words), as_json)
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from borewright.errors import LedgerError
+from borewright.tasks.ledger.key_surveys import kept_keys, kept_survey
 from borewright.tasks.ledger.opening import read_file
 from borewright.words import say
 
@@ -57,17 +58,6 @@ def instrument_of(book: Ledger, design: str) -> Instrument:
         return load(path)
 
 
-def _key_survey(book: Ledger, sample: str) -> tuple[str, bytes] | None:
-    """The key survey kept with a sample; None where none is, or one of points only."""
-    from borewright.ledger.kinds.buying import Sample
-    from borewright.model import is_key_survey
-
-    kept = book.one(Sample, sample).survey_file
-    found = book.kept_file(kept) if kept else None
-    # A survey of points has no elements: it says nothing of how keys move.
-    return found if found and is_key_survey(found[1]) else None
-
-
 def key_figures_of(book: Ledger, sample: str, instrument: Instrument) -> list[KeyFigures]:
     """What the mechanism says of a sample's keys on a body; empty where no key survey is kept.
 
@@ -75,19 +65,14 @@ def key_figures_of(book: Ledger, sample: str, instrument: Instrument) -> list[Ke
     """
     from borewright.errors import BorewrightError
     from borewright.keywork import Body, Mechanism, key_figures
-    from borewright.model import read_keys
 
-    found = _key_survey(book, sample)
-    if found is None:
+    keys = kept_keys(book, sample)
+    if keys is None:
         return []
-    name, content = found
     try:
-        with tempfile.TemporaryDirectory() as folder:
-            path = Path(folder) / "keys.csv"
-            path.write_bytes(content)
-            keys = read_keys(path)
         keys.check_against(instrument)
     except BorewrightError as error:
+        name = (kept_survey(book, sample) or ("", b""))[0]
         raise LedgerError(error.cause, place=(say("sample"), sample, name)) from error
     return key_figures(Mechanism(keys, instrument), Body(instrument))
 
@@ -97,7 +82,7 @@ def surveyed_figures(book: Ledger, design: str, source: str | None = None) -> li
     from borewright.ledger.kinds.buying import Sample
 
     samples = book.every(Sample, {"source": source} if source else None)
-    known = [each.code for each in samples if _key_survey(book, each.code)]
+    known = [each.code for each in samples if kept_survey(book, each.code)]
     if not known:
         return []
     instrument = instrument_of(book, design)
