@@ -51,6 +51,16 @@ def test_a_joint_holds_half_of_its_tenon():
         jointed({"bell": 1.0})
 
 
+def test_the_whole_resonator_is_drawn_apart_too():
+    from borewright.acoustics.solved.whole.body import body_length_mm, body_of
+
+    home, apart = (body_of(jointed(pulled), []) for pulled in ({}, {"barrel": 1.5}))
+    for outline in ("bore", "outside"):
+        before, after = getattr(home, outline)[-1], getattr(apart, outline)[-1]
+        assert after == (pytest.approx(before[0] + 1.5), before[1])
+    assert body_length_mm(jointed({"barrel": 1.5})) == pytest.approx(apart.length_mm)
+
+
 def test_pulled_is_told_as_a_person_writes_it():
     from borewright.tasks.pulling import with_pulled
 

@@ -121,9 +121,9 @@ class Body:
 
 
 def body_length_mm(instrument: Instrument) -> float:
-    """Length (mm) of an instrument's bore, the mouthpiece's included."""
+    """Length (mm) of an instrument's bore, the mouthpiece's and joints drawn apart included."""
     above = instrument.mouthpiece.bore_length_mm if instrument.mouthpiece else 0.0
-    return instrument.length_mm + above
+    return instrument.length_mm + sum(instrument.joint_gaps_mm()) + above
 
 
 @cache
@@ -173,22 +173,28 @@ def body_of(instrument: Instrument, open_holes: Sequence[str]) -> Body:
             x += float(run)
     outside: list[tuple[float, float]] = []
     offset = above
-    for part in instrument.parts:
+    apart = {}
+    drawn = 0.0
+    for part, gap in zip(instrument.parts, instrument.joint_gaps_mm(), strict=True):
         outside += [
             (offset + min(max(station, 0.0), part.length_mm), diameter / 2)
             for station, diameter in part.outside
         ]
-        offset += part.length_mm
+        # The tenon that shows in a joint drawn apart is taken as thick as the parts beside it.
+        offset += part.length_mm + gap
+        apart[part.name] = drawn
+        drawn += gap
     closed = instrument.bottom_end is BottomEnd.CLOSED
     outside = [(-LID_MM, outside[0][1]), *outside]
     if closed:
         outside.append((outside[-1][0] + LID_MM, outside[-1][1]))
     holes = []
-    for (_, hole, station), opened in zip(instrument.placed_holes(), is_open, strict=True):
+    for (part, hole, station), opened in zip(instrument.placed_holes(), is_open, strict=True):
         shape = shape_of(instrument, hole.name)
         check_shape(shape, "open" if opened else "closed", place=f"hole '{hole.name}'")
         bearing = math.radians(hole.bearing_deg)
-        holes.append(PlacedHole(hole.name, shape, above + station, bearing, bool(opened)))
+        along = above + station + apart[part.name]
+        holes.append(PlacedHole(hole.name, shape, along, bearing, bool(opened)))
     body = Body(_simplified(bore), _simplified(outside), tuple(holes), closed)
     _check_wall(body, instrument.name)
     return body
