@@ -90,7 +90,7 @@ def test_the_whole_way_twice(type_in, tmp_path):
             assert f" s  {words}" in result.stdout
     assert load(folder / "clarinet-fitted.toml").invented
     page = (folder / "report.html").read_text(encoding="utf-8")
-    assert page.count("<svg") == 6  # the keys beside pitches, sections and levels
+    assert page.count("<svg") == 7
     assert "clarinet-fitted.toml" in page
     assert "solids/bell.step" in page
     assert str(tmp_path) not in page  # nothing of this machine goes into a report
