@@ -9,16 +9,17 @@ Courant and Fischer no resonance can fall. Radiation and walls, which take energ
 from __future__ import annotations
 
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from borewright.acoustics import resonances
+from borewright.errors import AcousticsError
 from borewright.model import Part, ToneHole
 
 LENGTH_MM, BORE_MM, OUTSIDE_MM = 400.0, 14.6, 30.0
 COUNT = 5
-#: A hole that hardly moves a resonance may leave rounding (cents).
-ROUNDING = 1e-6
+#: Where a hole hardly moves a resonance, what radiates may lower it by so much (cents).
+RADIATED = 0.01
 
 bodies = st.tuples(
     st.lists(st.floats(3.0, 11.0), min_size=COUNT, max_size=COUNT),  # diameters
@@ -52,11 +53,20 @@ def test_opening_upwards_raises_step_by_step(pipe, cents, body):
 
 
 @given(body=bodies, mask=st.integers(0, 2**COUNT - 1), which=st.integers(0, COUNT - 1))
+@example(  # a hole at the second resonance's node of pressure
+    body=([3.0, 6.0, 3.0, 3.0, 3.0], [47.0, 60.0, 60.0, 60.0, 42.0], [0.0, 1.0, 0.0, 0.0, 0.0]),
+    mask=2,
+    which=0,
+)
 @settings(max_examples=60)
 def test_closing_any_hole_lowers_forks_and_all(pipe, lossless, cents, body, mask, which):
     """With any others open, by the theorem above; lossless, so that only radiation departs."""
     tube = drilled(pipe, body)
     others = [str(n + 1) for n in range(COUNT) if mask >> n & 1 and n != which]
-    closed = resonances(tube, others, count=2, air=lossless)
-    opened = resonances(tube, [*others, str(which + 1)], count=2, air=lossless)
-    assert np.all(cents(closed, opened) < ROUNDING)
+    try:
+        closed = resonances(tube, others, count=2, air=lossless)
+        opened = resonances(tube, [*others, str(which + 1)], count=2, air=lossless)
+    except AcousticsError as refused:
+        assume("crowd here" not in str(refused))  # two wide holes far down: no answer, no claim
+        raise
+    assert np.all(cents(closed, opened) < RADIATED)
