@@ -40,7 +40,7 @@ _COLOURS = {
 
 def main() -> None:
     """Solve what is not known yet, write the table into the page and draw."""
-    kept: dict[str, Any] = json.loads(STORE.read_text()) if STORE.exists() else {}
+    kept: dict[str, Any] = json.loads(STORE.read_text(encoding="utf-8")) if STORE.exists() else {}
     rows = []
     for case in cases():
         reference = _reference(case, kept)
@@ -75,7 +75,7 @@ def _reference(case: Case, kept: dict[str, Any]) -> dict[str, Any]:
             if case.name in _CURVES
             else [],
         }
-        STORE.write_text(json.dumps(kept, indent=1) + "\n")
+        STORE.write_text(json.dumps(kept, indent=1) + "\n", encoding="utf-8")
     return kept[case.name]
 
 

@@ -132,4 +132,6 @@ def cents_off(
 if __name__ == "__main__":
     with ProcessPoolExecutor(os.cpu_count()) as pool:
         rows = list(pool.map(solved, range(COUNT)))
-    RESULTS.write_text("[\n" + ",\n".join(json.dumps(row) for row in rows) + "\n]\n")
+    RESULTS.write_text(
+        "[\n" + ",\n".join(json.dumps(row) for row in rows) + "\n]\n", encoding="utf-8"
+    )

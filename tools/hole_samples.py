@@ -180,7 +180,7 @@ def main() -> None:
     done: set[tuple[str, int]] = set()
     for known in [path, *given.known]:
         if known.exists():
-            rows = (json.loads(line) for line in known.read_text().splitlines())
+            rows = (json.loads(line) for line in known.read_text(encoding="utf-8").splitlines())
             done |= {(row["family"], row["number"]) for row in rows}
     jobs = []
     for family in given.families:

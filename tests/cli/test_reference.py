@@ -29,9 +29,9 @@ outside = [[0, 22], [300, 22]]
 @pytest.fixture
 def pipe(tmp_path):
     file = tmp_path / "pipe.toml"
-    file.write_text(TUBE)
+    file.write_text(TUBE, encoding="utf-8")
     (tmp_path / "fingerings.csv").write_text(
-        "# format = 1\nwritten,register,open_holes\nC4,chalumeau,\n"
+        "# format = 1\nwritten,register,open_holes\nC4,chalumeau,\n", encoding="utf-8"
     )
     return file
 

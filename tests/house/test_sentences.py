@@ -152,7 +152,10 @@ def test_the_reader_notices(tmp_path, text):
 
 def test_the_reader_notices_a_sentence_that_is_filled(tmp_path):
     file = tmp_path / "a.py"
-    file.write_text("""raise ValueError(f"the mesh holds {x} mm³ instead")\nf"{a}/{b}.csv"\n""")
+    file.write_text(
+        """raise ValueError(f"the mesh holds {x} mm³ instead")\nf"{a}/{b}.csv"\n""",
+        encoding="utf-8",
+    )
     assert filled(file) == ["1: the mesh holds  {}  mm³ instead"]
 
 

@@ -154,18 +154,20 @@ def test_a_tool_that_the_kernel_left_out_is_noticed():
 
 
 def test_a_folder_that_is_a_file_is_refused(one_part, tmp_path):
-    (tmp_path / "taken").write_text("mine")
+    (tmp_path / "taken").write_text("mine", encoding="utf-8")
     with pytest.raises(SolidsError, match="cannot be written") as caught:
         export_solids(one_part(), tmp_path / "taken")
     assert isinstance(caught.value.__cause__, OSError)
-    assert (tmp_path / "taken").read_text() == "mine"
+    assert (tmp_path / "taken").read_text(encoding="utf-8") == "mine"
 
 
 def test_a_failed_export_leaves_the_folder_as_it_was(one_part, tmp_path):
     good = one_part().parts[0].model_copy(update={"name": "good"})
     bad = one_part(hole("a"), hole("b", bearing_deg=46.5)).parts[0]
     instrument = one_part().model_copy(update={"parts": [good, bad]})
-    (tmp_path / "good.stl").write_text("older")
+    (tmp_path / "good.stl").write_text("older", encoding="utf-8")
     with pytest.raises(SolidsError, match="breaks into"):
         export_solids(instrument, tmp_path)
-    assert [(f.name, f.read_text()) for f in tmp_path.iterdir()] == [("good.stl", "older")]
+    assert [(f.name, f.read_text(encoding="utf-8")) for f in tmp_path.iterdir()] == [
+        ("good.stl", "older")
+    ]

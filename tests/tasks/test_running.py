@@ -53,7 +53,7 @@ def test_a_cancel_ends_the_process_and_what_it_started(tmp_path):
         run_apart(
             slow_work.never_end, pids, progress=lambda share, said: cancel.set(), cancel=cancel
         )
-    for pid in pids.read_text().split():
+    for pid in pids.read_text(encoding="utf-8").split():
         until(lambda pid=pid: not alive(int(pid)))
 
 
@@ -86,7 +86,7 @@ def test_an_error_of_the_listener_ends_the_process(tmp_path):
     pids = tmp_path / "pids"
     with pytest.raises(KeyError, match="listener"):
         run_apart(slow_work.never_end, pids, progress=listener)
-    until(lambda: not alive(int(pids.read_text().split()[0])))
+    until(lambda: not alive(int(pids.read_text(encoding="utf-8").split()[0])))
 
 
 def test_a_use_case_that_stops_has_stopped():
@@ -102,12 +102,12 @@ def test_meanwhile_something_else_is_done(tmp_path):
     pids = tmp_path / "pids"
     with pytest.raises(ZeroDivisionError), left(pids):
         pass
-    until(lambda: not alive(int(pids.read_text().split()[0])))
+    until(lambda: not alive(int(pids.read_text(encoding="utf-8").split()[0])))
 
 
 @contextmanager
 def left(pids):
     """A block that is left by an error while the other process never ends."""
     with meanwhile(slow_work.never_end, pids):
-        until(lambda: pids.exists() and pids.read_text())
+        until(lambda: pids.exists() and pids.read_text(encoding="utf-8"))
         yield 1 // 0
