@@ -86,6 +86,14 @@ def run_demo(folder: Path, tell: Tell, words: Reader = ENGLISH) -> list[Path]:
             )
             return report
 
+        with at_work(words, say("designs")) as (progress, cancel):
+            family = designs_of(
+                fit.after,
+                fit.fingerings,
+                survey_of(fit.after, fit.output),
+                progress=progress,
+                cancel=cancel,
+            )
         report = write_report(
             folder,
             fit.before,
@@ -93,7 +101,7 @@ def run_demo(folder: Path, tell: Tell, words: Reader = ENGLISH) -> list[Path]:
             fit.result,
             fit.fingerings,
             solids=solids,
-            family=designs_of(fit.after, fit.fingerings, survey_of(fit.after, fit.output)),
+            family=family,
             file=fit.output.name,
             keys=keys_of(fit.after, fit.output),
             words=words,

@@ -126,3 +126,16 @@ def test_who_tells_can_be_stopped():
             if ("progress" in names) != ("cancel" in names):
                 alone.append(f"{path.name}: {node.name}")
     assert alone == []
+
+
+def test_a_trade_off_cut_short_is_no_trade_off():
+    """A report shows all designs or none: a stop in their midst is passed on, not swallowed."""
+    from borewright.tasks.fitting import designs_of
+
+    cancel = threading.Event()
+    cancel.set()
+    folder = Path(borewright.__file__).parent / "examples" / "class-chalumeau"
+    instrument = borewright.load(folder / "chalumeau.toml")
+    table = read_fingerings(folder / "fingerings.csv")
+    with pytest.raises(Stopped):
+        designs_of(instrument, table, None, cancel=cancel)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from borewright.errors import ModelError
+from borewright.errors import ModelError, Stopped
 from borewright.model import (
     FingeringTable,
     FitResult,
@@ -163,11 +163,17 @@ def designs_of(
     progress: Progress | None = None,
     cancel: Cancel | None = None,
 ) -> DesignFamily:
-    """Designs along the trade-off of a fitted instrument, from its drawing, for a report."""
+    """Designs along the trade-off of a fitted instrument, from its drawing, for a report.
+
+    Raises Stopped where it is cut short: a report shows the whole trade-off or none.
+    """
     from borewright.fit.choices import DESIGNS, design_family
 
     told = rounds_told(progress, cancel, DESIGNS)
-    return design_family(fitted, table, survey, side_holes=side_holes, progress=told)
+    family = design_family(fitted, table, survey, side_holes=side_holes, progress=told)
+    if not family.finished:
+        raise Stopped
+    return family
 
 
 def saved_where(file: Path, output: Path | None, force: bool, tables: Iterable[Path]) -> Path:
