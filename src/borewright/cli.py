@@ -13,11 +13,12 @@ import typer
 from borewright.doors.answering import FAULTS, Answering, answer, reader, run
 from borewright.doors.arguments import (
     AsJson,
+    ClosedForms,
     Fingerings,
     InstrumentFile,
     Keywork,
     Pulled,
-    SolvedHoles,
+    level_of,
 )
 from borewright.doors.bores import app as bore_commands
 from borewright.doors.bores import products as barrels_and_bells
@@ -84,7 +85,7 @@ def tune(
         bool,
         typer.Option("--error-bars", help="Show how sure each note is, and what makes it unsure."),
     ] = False,
-    solved_holes: SolvedHoles = False,
+    closed_forms: ClosedForms = None,
     as_json: AsJson = False,
 ) -> None:
     """Predict the pitch of every fingering."""
@@ -97,7 +98,7 @@ def tune(
             fingerings,
             pulled=pulled or (),
             error_bars=error_bars,
-            solved_holes=solved_holes,
+            side_holes=level_of(closed_forms),
             progress=progress,
             cancel=cancel,
         )
@@ -113,7 +114,7 @@ def climates(
     file: InstrumentFile,
     fingerings: Fingerings = None,
     pulled: Pulled = None,
-    solved_holes: SolvedHoles = False,
+    closed_forms: ClosedForms = None,
     as_json: AsJson = False,
 ) -> None:
     """Show what cold, warm and hot rooms do, and the warm-up.
@@ -128,7 +129,7 @@ def climates(
             file,
             fingerings,
             pulled=pulled or (),
-            solved_holes=solved_holes,
+            side_holes=level_of(closed_forms),
             progress=progress,
             cancel=cancel,
         )
@@ -143,7 +144,7 @@ def sensitivity(
         typer.Option(metavar="NOTE", help="Only this written note or fingering, such as B4."),
     ] = None,
     fingerings: Fingerings = None,
-    solved_holes: SolvedHoles = False,
+    closed_forms: ClosedForms = None,
     as_json: AsJson = False,
 ) -> None:
     """Show what moves each note, in cents for 0.1 mm."""
@@ -152,7 +153,12 @@ def sensitivity(
 
     with at_work(reader(), say("side holes")) as (progress, cancel):
         found = only_note(
-            file, fingerings, note, solved_holes=solved_holes, progress=progress, cancel=cancel
+            file,
+            fingerings,
+            note,
+            side_holes=level_of(closed_forms),
+            progress=progress,
+            cancel=cancel,
         )
     lines = note_sensitivity_lines if note else sensitivity_lines
     answer(found.model_dump(mode="json"), lambda words: lines(words, found), as_json)

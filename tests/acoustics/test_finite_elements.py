@@ -75,7 +75,13 @@ def test_a_bent_horn(finite_elements, lossless, cents):
     part = Part(
         name="horn", length_mm=320, bore=bore, outside=[(s, diameter + 6) for s, diameter in bore]
     )
-    horn = Instrument(name="horn", parts=[part], bottom_end=BottomEnd.IDEAL, invented=True)
+    horn = Instrument(
+        name="horn",
+        parts=[part],
+        bottom_end=BottomEnd.IDEAL,
+        side_holes="closed forms",  # plane sections, as in the reference
+        invented=True,
+    )
     found = resonances(horn, [], 3, lossless)
     reference = finite_elements.Horn(profile, [], SPEED, FINE_M)
     assert cents(found, [reference.resonance(f) for f in found]) == pytest.approx(0, abs=0.001)

@@ -74,7 +74,7 @@ def pair(bearing: float, first: float, second: float) -> Instrument:
         outside=[(0, 28), (300, 28)],
         holes=holes,
     )
-    return Instrument(name="invented pair", invented=True, parts=[part])
+    return Instrument(name="invented pair", invented=True, parts=[part], side_holes="closed forms")
 
 
 def test_far_away_nothing_is_heard():

@@ -36,7 +36,8 @@ def loop() -> SimpleNamespace:
 
 
 def example(name: str):
-    instrument = load(EXAMPLES / name)
+    """An example at the level of the plain loop."""
+    instrument = load(EXAMPLES / name).model_copy(update={"side_holes": "closed forms"})
     return instrument, read_fingerings((EXAMPLES / name).parent / instrument.fingerings)
 
 

@@ -28,7 +28,7 @@ def row_of_five():
             for i, (x, d) in enumerate(sizes, start=1)
         ],
     )
-    return Instrument(name="invented row", invented=True, parts=[part])
+    return Instrument(name="invented row", invented=True, parts=[part], side_holes="closed forms")
 
 
 def exact_ratio(column, frequency, is_open, rounds=20):

@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 import importlib.util
+import math
 
 import jax.numpy as jnp
 import numpy as np
 import pytest
 
-from borewright.acoustics import error_bars, input_impedance, kernels, resonances, tuning
+from borewright.acoustics import (
+    error_bars,
+    input_impedance,
+    kernels,
+    resonances,
+    sensitivity,
+    tuning,
+)
 from borewright.acoustics.network import holes_at, reference_impedance
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import request_of_table
@@ -120,9 +128,10 @@ def test_an_unknown_way_is_refused(clarinet, fingerings):
     assert "'solved in 3-D'" in str(caught.value.remedy)
 
 
-def test_without_the_solver_it_is_refused_and_the_closed_forms_go_on(
-    clarinet, fingerings, monkeypatch
+def test_without_the_solver_the_bell_falls_back_and_is_named(
+    clarinet, fingerings, monkeypatch, tmp_path
 ):
+    monkeypatch.setenv("BOREWRIGHT_CACHE", str(tmp_path))
     find_spec = importlib.util.find_spec
     absent = ("ngsolve", "netgen")
     monkeypatch.setattr(
@@ -130,10 +139,28 @@ def test_without_the_solver_it_is_refused_and_the_closed_forms_go_on(
         "find_spec",
         lambda name, *a: None if name in absent else find_spec(name, *a),
     )
+    table = tuning(clarinet, fingerings, side_holes="solved in 3-D")
+    assert str(table.model_level) == (
+        "side holes in 3-D, but the closed form of the bottom end, since NGSolve is not installed"
+    )
+    bars = error_bars(clarinet, fingerings, side_holes="solved in 3-D")
+    assert bars.bars[0].model_cents == pytest.approx(math.hypot(1.0, 5.0))
     with pytest.raises(AcousticsError) as caught:
-        tuning(clarinet, fingerings, side_holes="solved in 3-D")
+        tuning(clarinet, fingerings, side_holes="each solved in 3-D")
     assert "borewright[solve3d]" in str(caught.value.remedy)
     assert str(tuning(clarinet, fingerings).model_level) == "closed forms"
+
+
+def test_the_level_of_a_file_goes_before_the_usual_one(clarinet, fingerings):
+    """None tells the usual level: solved. What a file records, or what is asked for, rules."""
+    usual = clarinet.model_copy(update={"side_holes": None})
+    solved = tuning(usual, fingerings)
+    assert str(solved.model_level) == "side holes in 3-D"
+    assert solved == tuning(clarinet, fingerings, side_holes="solved in 3-D")
+    asked = tuning(usual, fingerings, side_holes="closed forms")
+    assert asked == tuning(clarinet, fingerings)
+    assert sensitivity(usual, fingerings).model_level == solved.model_level
+    assert error_bars(usual, fingerings).model_level == solved.model_level
 
 
 def test_a_bell_that_cannot_be_solved_is_named(clarinet, monkeypatch):
@@ -148,3 +175,25 @@ def test_a_bell_that_cannot_be_solved_is_named(clarinet, monkeypatch):
     )
     assert not np.any(level.terms.end.length)
     assert level.terms.holes[1, 6] != 0
+
+
+def test_what_is_only_tried_out_waits_for_no_solution(clarinet, monkeypatch):
+    """In a drag bell and holes that were never solved so are those from before the move."""
+    from borewright.model import dimensions, read_values, with_values
+
+    values = list(read_values(clarinet))
+    names = [(d.part, d.hole, d.measure) for d in dimensions(clarinet)]
+    values[names.index(("bell", "", "length"))] += 0.5
+    moved = with_values(clarinet, values)
+    before = hole_level(clarinet, "solved in 3-D")
+
+    def never(*_arguments, **_options):
+        raise AssertionError
+
+    monkeypatch.setattr("borewright.acoustics.solved.solve_holes", never)
+    tried = hole_level(moved, "solved in 3-D", like=clarinet)
+    assert str(tried.words) == "side holes in 3-D, the bell as before the move"
+    assert np.array_equal(tried.terms.end.length, before.terms.end.length)
+    solved = hole_level(moved, "solved in 3-D")
+    assert str(solved.words) == "side holes in 3-D"
+    assert not np.array_equal(solved.terms.end.length, before.terms.end.length)

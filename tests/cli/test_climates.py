@@ -37,14 +37,14 @@ def test_rooms_warm_up_and_effects(type_in, chalumeau, both):
     first = data["rooms"]["cold start"]["notes"][0]["cents"]
     assert f"{first:+.1f}" in text
     assert "warm-up: mean cents after minutes of playing" in text
-    assert "model: closed forms" in text
+    assert "model: side holes in 3-D" in text
 
 
 def test_error_bars_with_their_split(type_in, chalumeau, both):
     data = figures(type_in("tune", chalumeau, "--error-bars", "--json"))
     expected = error_bars(*both)
     found = data["error_bars"]
-    assert found["model_level"] == data["model_level"] == "closed forms"
+    assert found["model_level"] == data["model_level"] == "side holes in 3-D"
     assert len(found["bars"]) == len(data["notes"])
     parts = ("dimensions_cents", "climate_cents", "player_cents", "model_cents")
     for bar, own in zip(found["bars"], expected.bars, strict=True):
@@ -62,7 +62,9 @@ def test_error_bars_with_their_split(type_in, chalumeau, both):
     assert "error_bars" not in figures(type_in("tune", chalumeau, "--json"))
 
 
-def test_solved_holes_without_the_solver_are_refused(type_in, chalumeau, tmp_path, monkeypatch):
+def test_without_the_solver_the_answer_says_what_falls_back(
+    type_in, chalumeau, tmp_path, monkeypatch
+):
     """The closed forms are not put in their place without a word."""
     monkeypatch.setenv("BOREWRIGHT_CACHE", str(tmp_path / "cache"))
     import importlib.util
@@ -73,9 +75,14 @@ def test_solved_holes_without_the_solver_are_refused(type_in, chalumeau, tmp_pat
         "find_spec",
         lambda name, *a: None if name in ("ngsolve", "netgen") else find_spec(name, *a),
     )
-    result = type_in("tune", chalumeau, "--solved-holes")
-    assert result.exit_code == 2
-    assert "borewright[solve3d]" in result.stderr
+    result = type_in("tune", chalumeau)
+    assert result.exit_code == 0
+    assert "closed form of the bottom end, since NGSolve is not installed" in result.stdout
+
+
+def test_closed_forms_for_study(type_in, chalumeau):
+    data = figures(type_in("tune", chalumeau, "--closed-forms", "--json"))
+    assert data["model_level"] == "closed forms"
 
 
 def test_error_bars_with_solved_holes_solve_nothing_that_the_surrogate_covers(
@@ -91,7 +98,7 @@ def test_error_bars_with_solved_holes_solve_nothing_that_the_surrogate_covers(
         return real(shapes, progress, mesh=solved.MeshDetail(order=2, edge_layers=0), processes=1)
 
     monkeypatch.setattr(solved, "solve_holes", coarse)
-    data = figures(type_in("tune", chalumeau, "--error-bars", "--solved-holes", "--json"))
+    data = figures(type_in("tune", chalumeau, "--error-bars", "--json"))
     assert asked == []
     assert data["model_level"] == data["error_bars"]["model_level"] == "side holes in 3-D"
     bars = data["error_bars"]["bars"]

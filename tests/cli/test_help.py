@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 from importlib.metadata import version
@@ -28,8 +29,11 @@ def test_every_command_explains_itself(type_in, command):
     assert result.exit_code == 0
     assert result.stdout.startswith("Usage: ")
     options = result.stdout.split("Options:")[1]
-    unexplained = [line for line in options.splitlines() if line.split() and len(line.split()) < 2]
-    assert not unexplained
+    lines = [line for line in options.splitlines() if line.strip()]
+    for line, following in zip(lines, [*lines[1:], "  --"], strict=True):
+        if line.startswith("  --"):  # its words stand behind it, or on the next line
+            behind = len(re.split(r"\s{2,}", line.strip())) > 1
+            assert behind or not following.startswith("  --"), line
 
 
 def test_help_lists_every_command_with_words_that_are_not_cut(type_in):

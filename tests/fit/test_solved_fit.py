@@ -5,14 +5,12 @@ import pytest
 from borewright.acoustics import tuning
 from borewright.fit import fit, levels
 
-SOLVED = "solved in 3-D"
-
 
 @pytest.fixture(scope="module")
 def solved_fit(chalumeau):
     told = []
     instrument, fingerings = chalumeau
-    found = fit(instrument, fingerings, side_holes=SOLVED, hole_progress=lambda *p: told.append(p))
+    found = fit(instrument, fingerings, hole_progress=lambda *p: told.append(p))
     return *found, told
 
 
@@ -31,7 +29,8 @@ def test_it_rests_after_few_solutions_and_is_in_tune(solved_fit):
 @pytest.mark.slow
 def test_the_table_after_is_that_of_the_fitted_holes_solved_anew(chalumeau, solved_fit):
     fitted, result, _ = solved_fit
-    assert tuning(fitted, chalumeau[1], side_holes=SOLVED) == result.after
+    assert fitted.side_holes == "solved in 3-D"
+    assert tuning(fitted, chalumeau[1]) == result.after
 
 
 @pytest.mark.slow
@@ -42,8 +41,8 @@ def test_repeated_from_where_it_ended_it_rests(chalumeau, solved_fit):
     second has none that it wants.
     """
     fitted, _, _ = solved_fit
-    once, first = fit(fitted, chalumeau[1], side_holes=SOLVED)
-    _, again = fit(once, chalumeau[1], side_holes=SOLVED)
+    once, first = fit(fitted, chalumeau[1])
+    _, again = fit(once, chalumeau[1])
     shifts = [
         abs(one.cents - other.cents)
         for one, other in zip(first.after.notes, again.after.notes, strict=True)
@@ -62,7 +61,7 @@ def test_ctrl_c_while_holes_are_solved_keeps_the_best(chalumeau, monkeypatch):
 
     monkeypatch.setattr(levels, "hole_level", stopped)
     instrument, fingerings = chalumeau
-    fitted, result = fit(instrument, fingerings, side_holes=SOLVED)
+    fitted, result = fit(instrument, fingerings)
     assert len(calls) == 1
     assert real is not stopped
     assert result.finished is False
@@ -78,6 +77,8 @@ def test_closed_forms_solve_nothing(chalumeau, monkeypatch):
 
     monkeypatch.setattr("borewright.acoustics.solved.solve_holes", never)
     instrument, fingerings = chalumeau
-    _, result = fit(instrument, fingerings, most_rounds=2)
+    fitted, result = fit(instrument, fingerings, side_holes="closed forms", most_rounds=2)
     assert result.hole_solutions == 0
+    # The file remembers, and what is asked of it later is computed alike.
+    assert tuning(fitted, fingerings) == result.after
     assert str(result.after.model_level) == "closed forms"

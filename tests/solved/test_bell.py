@@ -46,7 +46,7 @@ def test_a_flare_that_was_not_tuned_on_is_met(end):
     instrument = tube(exponential(14.6, end))
     wanted = np.array(whole_resonances(instrument, [], 4, air=STILL).frequencies_hz)
     solved = resonances(instrument, [], 4, air=STILL, side_holes="solved in 3-D")
-    plain = resonances(instrument, [], 4, air=STILL)
+    plain = resonances(instrument, [], 4, air=STILL, side_holes="closed forms")
     # 0.2 cent: what the series in ka and the reduction leave.
     assert 1200 * np.abs(np.log2(solved / wanted)).max() < 0.2
     assert np.abs(np.log2(plain / wanted)).max() > 3 * np.abs(np.log2(solved / wanted)).max()

@@ -11,13 +11,14 @@ from borewright.acoustics import kernels
 from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.parameters import PARAMETERS
 from borewright.acoustics.request import request_of_table
-from borewright.acoustics.side_holes import HoleProgress, SideHoles, hole_level
+from borewright.acoustics.side_holes import HoleProgress, hole_level
 from borewright.acoustics.tuning import tuning_at
 from borewright.model import (
     Climate,
     FingeringTable,
     Instrument,
     ParameterEffect,
+    SideHoles,
     TuningTable,
     WarmUpPoint,
 )
@@ -38,7 +39,7 @@ def climate_tables(
     instrument: Instrument,
     fingerings: FingeringTable,
     *,
-    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    side_holes: SideHoles | str | None = None,
     progress: HoleProgress | None = None,
 ) -> dict[str, TuningTable]:
     """Tuning tables for a cold start, a warm instrument and a hot room (see ``ROOMS``).
@@ -57,7 +58,7 @@ def warm_up(
     fingerings: FingeringTable,
     minutes: Sequence[float] = (0, 1, 2, 3, 5, 8, 12, 20),
     *,
-    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    side_holes: SideHoles | str | None = None,
 ) -> list[WarmUpPoint]:
     """Mean pitch of each register against minutes of playing.
 
@@ -83,7 +84,7 @@ def parameter_effects(
     instrument: Instrument,
     fingerings: FingeringTable,
     *,
-    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    side_holes: SideHoles | str | None = None,
 ) -> list[ParameterEffect]:
     """Mean cents per unit of each parameter of climate, reed, mouthpiece and wall, by register."""
     terms = hole_level(instrument, side_holes).terms

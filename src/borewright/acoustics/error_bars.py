@@ -14,16 +14,17 @@ import numpy as np
 from borewright.acoustics import kernels
 from borewright.acoustics.builds import frequencies_of_builds
 from borewright.acoustics.cents import CENTS_PER_LOG
-from borewright.acoustics.model_levels import LEVEL_CENTS
+from borewright.acoustics.model_levels import model_cents
 from borewright.acoustics.parameters import PARAMETERS, read_parameters
 from borewright.acoustics.request import Request, request_of_table
-from borewright.acoustics.side_holes import HoleLevel, HoleProgress, SideHoles, hole_level
+from borewright.acoustics.side_holes import HoleLevel, HoleProgress, hole_level
 from borewright.model import (
     Doubts,
     ErrorBar,
     ErrorBars,
     FingeringTable,
     Instrument,
+    SideHoles,
     dimensions,
 )
 from borewright.words import Said, say
@@ -36,7 +37,7 @@ def error_bars(
     fingerings: FingeringTable,
     doubts: Doubts | None = None,
     *,
-    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    side_holes: SideHoles | str | None = None,
     progress: HoleProgress | None = None,
 ) -> ErrorBars:
     """Standard deviations (cents) of every note to first order, with their split.
@@ -70,7 +71,7 @@ def error_bars_at(
     spread = _parameter_spread(doubts)
     others = (slopes[:, count:] * spread) ** 2
     climate, player = others[:, :_CLIMATE].sum(axis=1), others[:, _CLIMATE:].sum(axis=1)
-    model = LEVEL_CENTS[level.way] if doubts.model_cents is None else doubts.model_cents
+    model = model_cents(level) if doubts.model_cents is None else doubts.model_cents
     return _bars(instrument, fingerings, sizes, climate, player, model, level.words)
 
 
@@ -81,7 +82,7 @@ def virtual_builds(
     *,
     builds: int = 10_000,
     seed: int = 1,
-    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    side_holes: SideHoles | str | None = None,
 ) -> np.ndarray:
     """Cents of every fingering in many virtual builds, each solved anew.
 

@@ -9,10 +9,10 @@ import numpy as np
 from borewright.acoustics import kernels
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import request_for
-from borewright.acoustics.side_holes import SideHoles, hole_level
+from borewright.acoustics.side_holes import hole_level
 from borewright.acoustics.status import statuses
 from borewright.errors import AcousticsError
-from borewright.model import Instrument
+from borewright.model import Instrument, SideHoles
 from borewright.model.results.tuning import ResonanceStatus
 from borewright.words import say
 
@@ -28,7 +28,7 @@ def input_impedance(
     frequencies_hz: np.ndarray | Sequence[float],
     air: Air | None = None,
     *,
-    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    side_holes: SideHoles | str | None = None,
 ) -> np.ndarray:
     """Input impedance at the reed, or at the top end of a bare tube.
 
@@ -88,7 +88,7 @@ def resonances(
     count: int = 3,
     air: Air | None = None,
     *,
-    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    side_holes: SideHoles | str | None = None,
 ) -> np.ndarray:
     """First impedance maxima of a fingering (Hz), where the imaginary part vanishes.
 

@@ -5,7 +5,10 @@ They are for instruments of the examples' kind and replace nobody's own comparis
 
 from __future__ import annotations
 
-from borewright.acoustics.side_holes import SideHoles
+import math
+
+from borewright.acoustics.side_holes import HoleLevel
+from borewright.model import SideHoles
 
 #: Root mean square (cents). Solved holes against whole resonators in 3-D, over the resonances of
 #: the cases in docs/levels.md: 0.4, over those of the clarinet 0.6; 1.0 is counted, for the
@@ -17,3 +20,18 @@ LEVEL_CENTS = {
     SideHoles.SOLVED: 1.0,
     SideHoles.EACH: 1.0,
 }
+#: What a bell's closed form adds in squares where the bell could not be solved: closed forms'
+#: whole departure over the example clarinet's fingerings, of which the bell makes the most.
+BELL_CENTS = 5.0
+#: What closed forms of holes add: their mean departure in the random resonators of docs/levels.md.
+HOLES_CENTS = 3.6
+
+
+def model_cents(level: HoleLevel) -> float:
+    """Standard deviation (cents) of a level, wider where something keeps its closed form."""
+    parts = [LEVEL_CENTS[level.way]]
+    if level.bell_fell_back:
+        parts.append(BELL_CENTS)
+    if level.holes_fell_back:
+        parts.append(HOLES_CENTS)
+    return math.hypot(*parts)

@@ -11,7 +11,7 @@ import numpy as np
 from borewright.acoustics.options import Air, Options, options_of
 from borewright.acoustics.structure import Numbers, SolvedTerms, Structure, numbers_of, structure_of
 from borewright.errors import AcousticsError
-from borewright.model import Climate, FingeringTable, Instrument
+from borewright.model import Climate, FingeringTable, Instrument, SideHoles
 from borewright.words import Message, say
 
 #: Phase (rad) that a reflection may turn between neighbours of the counting sweep. Below an
@@ -76,7 +76,13 @@ def request_for(
     air: Air | None = None,
     solved: SolvedTerms | None = None,
 ) -> Request:
-    """Arrays for a list of (open holes, number of resonance); ``solved`` as in HoleLevel."""
+    """Arrays for a list of (open holes, number of resonance).
+
+    ``solved`` are the terms of a ``HoleLevel``, of whoever asks. Only an instrument whose own
+    level is closed forms needs none: nothing is to fall back to them unseen.
+    """
+    if solved is None and instrument.level is not SideHoles.CLOSED_FORMS:
+        raise TypeError("the terms of the instrument's level are missing")
     options, fixed = options_of(air)
     if not options.lossless and _has_narrow_bore(instrument):
         options = options._replace(any_width=True)
@@ -105,7 +111,7 @@ def request_of_table(
     air: Air | None = None,
     solved: SolvedTerms | None = None,
 ) -> Request:
-    """Arrays for a fingering table; ``solved`` as in HoleLevel."""
+    """Arrays for a fingering table; ``solved`` as for :func:`request_for`."""
     table.check_against(instrument)
     targets = [instrument.pitch.target_hz(fingering.written) for fingering in table.fingerings]
     return request_for(

@@ -8,8 +8,8 @@ from borewright.acoustics import kernels
 from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import climate_words, request_of_table
-from borewright.acoustics.side_holes import HoleProgress, SideHoles, hole_level
-from borewright.model import FingeringTable, Instrument, SensitivityMap, dimensions
+from borewright.acoustics.side_holes import HoleProgress, hole_level
+from borewright.model import FingeringTable, Instrument, SensitivityMap, SideHoles, dimensions
 
 
 def sensitivity(
@@ -17,7 +17,7 @@ def sensitivity(
     fingerings: FingeringTable,
     air: Air | None = None,
     *,
-    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    side_holes: SideHoles | str | None = None,
     progress: HoleProgress | None = None,
 ) -> SensitivityMap:
     """Exact derivatives of every note's pitch in every dimension.

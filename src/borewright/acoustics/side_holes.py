@@ -23,8 +23,8 @@ from borewright.acoustics.structure import (
     structure_of,
 )
 from borewright.errors import AcousticsError, BorewrightError
-from borewright.model import Instrument
-from borewright.words import Choice, Said, joined, listed, say
+from borewright.model import Instrument, SideHoles
+from borewright.words import Said, Text, joined, listed, say
 
 if TYPE_CHECKING:
     from borewright.acoustics.solved import HoleShape
@@ -34,24 +34,23 @@ _RISE = len(HOLE_SCALES) - 1  # the column of what goes with k²
 HoleProgress = Callable[[int, int], None]
 
 
-class SideHoles(Choice):
-    """How side holes are computed."""
-
-    CLOSED_FORMS = "closed forms", say("closed forms")
-    SOLVED = "solved in 3-D", say("solved in 3-D")
-    EACH = "each solved in 3-D", say("each solved in 3-D")
-
-
 class HoleLevel(NamedTuple):
     """What is solved beside the closed forms and, in words, how."""
 
     terms: SolvedTerms
     words: Said
     way: SideHoles
+    holes_fell_back: bool = False  # some hole keeps its closed form
+    bell_fell_back: bool = False
 
 
-def side_holes_of(wanted: SideHoles | str) -> SideHoles:
-    """The choice of that name; AcousticsError where there is none."""
+def side_holes_of(wanted: SideHoles | str | None, instrument: Instrument) -> SideHoles:
+    """The choice of that name; None is the level that the instrument was fitted at, or solved.
+
+    Raises AcousticsError where there is no such choice.
+    """
+    if wanted is None:
+        return instrument.level
     try:
         return SideHoles(wanted)
     except ValueError as error:
@@ -64,8 +63,10 @@ def side_holes_of(wanted: SideHoles | str) -> SideHoles:
 
 def hole_level(
     instrument: Instrument,
-    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    side_holes: SideHoles | str | None = None,
     progress: HoleProgress | None = None,
+    *,
+    like: Instrument | None = None,
 ) -> HoleLevel:
     """What is solved of an instrument: its holes, and the bell below them.
 
@@ -77,45 +78,65 @@ def hole_level(
     side_holes
         Closed forms alone, or solved in 3-D: by the surrogate where it covers a hole's shape,
         else by itself ("each": always). Then the bore below the lowest hole is solved as well,
-        and sound in the cones above follows their walls.
+        and sound in the cones above follows their walls. None: the level that the instrument
+        was fitted at, or solved where it tells none.
     progress
         Called while holes are solved.
+    like
+        Where the instrument is only tried out, as in a drag: an instrument of the same parts
+        and holes whose bell and holes serve where its own, which would take seconds, were never
+        solved.
 
     Raises
     ------
     AcousticsError
-        For an impossible shape, or where a hole has to be solved and NGSolve is missing.
+        For an impossible shape, and where each hole is to be solved and NGSolve is missing.
+        Beyond that nothing stops: ``words`` name what keeps its closed form, and why.
     """
-    way = side_holes_of(side_holes)
+    way = side_holes_of(side_holes, instrument)
     if way is SideHoles.CLOSED_FORMS:
         return HoleLevel(closed_forms_alone(len(instrument.hole_names())), way.words, way)
-    return _solved_level(instrument, progress, each=way is SideHoles.EACH)
+    return _solved_level(instrument, progress, like, each=way is SideHoles.EACH)
 
 
 def _solved_level(
-    instrument: Instrument, progress: HoleProgress | None, *, each: bool
+    instrument: Instrument,
+    progress: HoleProgress | None,
+    like: Instrument | None,
+    *,
+    each: bool,
 ) -> HoleLevel:
     from borewright.acoustics.solved import shape_of
-    from borewright.acoustics.solved.shape_checks import check_shape
+    from borewright.acoustics.solved.solving import has_ngsolve, require_ngsolve
     from borewright.acoustics.surrogate.level import factors_of
     from borewright.acoustics.surrogate.ranges import parts_of
 
+    if each:
+        require_ngsolve()
     names = instrument.hole_names()
     shapes = [shape_of(instrument, name) for name in names]
     for name, shape in zip(names, shapes, strict=True):
-        for state in ("open", "closed"):
-            check_shape(shape, state, place=say("hole {hole}", hole=name))
+        _check(name, shape)
     parts = [None if each else parts_of(shape) for shape in shapes]
     covered = {row: part for row, part in enumerate(parts) if part is not None}
-    end, unsolved = _bell(instrument)
-    terms = solved_terms(plain_scales(len(names)), lean=1.0, end=end)
+    end, borrowed = _bell(instrument, like)
+    terms = solved_terms(plain_scales(len(names)), lean=1.0, end=end or closed_end())
     rows = list(covered)
     found = factors_of([shapes[row] for row in rows], list(covered.values()))
     terms.holes[rows], terms.slopes[rows], terms.at[rows] = found
     others = {row: shape for row, shape in enumerate(shapes) if row not in covered}
-    left_out = _by_themselves(instrument, terms, others, progress) if others else []
+    left_out: list[int] = []
+    if others:
+        quick = like is not None or not has_ngsolve()
+        left_out = _by_themselves(instrument, terms, others, progress, quick)
+    stood = [names[row] for row in left_out] if like is not None else []
+    if like is not None and left_out:
+        before = hole_level(like, SideHoles.EACH if each else SideHoles.SOLVED).terms
+        for entry, former in zip(terms[:3], before[:3], strict=True):
+            entry[left_out] = former[left_out]
+        left_out = []
     told = [say("side holes in 3-D")]
-    alone = [names[row] for row in others if row not in left_out]
+    alone = [names[row] for row in others if row not in left_out and names[row] not in stood]
     if alone:
         told.append(
             say("every hole by itself")
@@ -123,18 +144,41 @@ def _solved_level(
             else say("{holes} by themselves", holes=" ".join(alone))
         )
     if left_out:
+        holes = " ".join(names[row] for row in left_out)
         told.append(
-            say(
-                "but closed forms for {holes}, which could not be meshed",
-                holes=" ".join(names[row] for row in left_out),
-            )
+            say("but closed forms for {holes}, which could not be meshed", holes=holes)
+            if has_ngsolve()
+            else say("but closed forms for {holes}, since NGSolve is not installed", holes=holes)
         )
-    if unsolved:
+    stood_before: list[Text] = [*stood, *([say("the bell")] if borrowed else [])]
+    if stood_before:
+        told.append(say("{what} as before the move", what=listed(stood_before)))
+    if end is None:
         told.append(
             say("but the closed form of the bottom end, since the bell could not be solved")
+            if has_ngsolve()
+            else say("but the closed form of the bottom end, since NGSolve is not installed")
         )
     way = SideHoles.EACH if each else SideHoles.SOLVED
-    return HoleLevel(terms, joined(told, ", ") if told[1:] else told[0], way)
+    words = joined(told, ", ") if told[1:] else told[0]
+    return HoleLevel(terms, words, way, bool(left_out), end is None)
+
+
+#: Shapes that were found possible: a dragged hole leaves all others as they are.
+_possible: set[HoleShape] = set()
+_MOST_POSSIBLE = 10_000
+
+
+def _check(name: str, shape: HoleShape) -> None:
+    from borewright.acoustics.solved.shape_checks import check_shape
+
+    if shape in _possible:
+        return
+    for state in ("open", "closed"):
+        check_shape(shape, state, place=say("hole {hole}", hole=name))
+    if len(_possible) >= _MOST_POSSIBLE:
+        _possible.clear()
+    _possible.add(shape)
 
 
 def _by_themselves(
@@ -142,15 +186,20 @@ def _by_themselves(
     terms: SolvedTerms,
     shapes: dict[int, HoleShape],
     progress: HoleProgress | None,
+    quick: bool,
 ) -> list[int]:
     """Put the solutions of holes that the surrogate does not cover into the terms.
 
-    What cannot be meshed keeps its closed forms and is given back, by its number.
+    What cannot be meshed keeps its closed forms and is given back, by its number; ``quick``
+    solves nothing, and gives back whatever was not solved before.
     """
     from borewright.acoustics.solved import solve_holes
     from borewright.acoustics.solved._rising import RISE_AT
+    from borewright.acoustics.solved.many import known_holes
 
-    solved = dict(zip(shapes, solve_holes(list(shapes.values()), progress), strict=True))
+    wanted = list(shapes.values())
+    found = known_holes(wanted) if quick else solve_holes(wanted, progress)
+    solved = dict(zip(shapes, found, strict=True))
     structure, numbers = structure_of(instrument), numbers_of(instrument)
     forms = closed_lengths(structure, numbers)
     left_out = []
@@ -178,14 +227,17 @@ def _by_themselves(
     return left_out
 
 
-def _bell(instrument: Instrument) -> tuple[EndTerms, bool]:
-    """The solved bell, or the closed form and True where it cannot be meshed or described."""
-    from borewright.acoustics.solved.bell import solve_bell
-    from borewright.acoustics.solved.solving import require_ngsolve
+def _bell(instrument: Instrument, like: Instrument | None) -> tuple[EndTerms | None, bool]:
+    """The solved bell, and whether it is that of ``like``.
 
+    None where it cannot be meshed or described, or nothing can solve it.
+    """
+    from borewright.acoustics.solved.bell import known_bell, solve_bell
+
+    known = known_bell(instrument)
+    if known is not None:
+        return known, False
     try:
-        return solve_bell(instrument), False
+        return solve_bell(like or instrument), like is not None
     except BorewrightError:
-        # A missing solver is refused, as it is for holes; an odd bell is left out and named.
-        require_ngsolve()
-        return closed_end(), True
+        return None, False

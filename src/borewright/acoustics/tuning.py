@@ -10,13 +10,14 @@ import numpy as np
 from borewright.acoustics import kernels
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import climate_words, request_of_table
-from borewright.acoustics.side_holes import HoleLevel, HoleProgress, SideHoles, hole_level
+from borewright.acoustics.side_holes import HoleLevel, HoleProgress, hole_level
 from borewright.acoustics.status import statuses
 from borewright.model import (
     Fingering,
     FingeringTable,
     Instrument,
     NoteResult,
+    SideHoles,
     TuningSummary,
     TuningTable,
     Twelfth,
@@ -24,7 +25,6 @@ from borewright.model import (
 )
 from borewright.words import Said
 
-MODEL_LEVEL = SideHoles.CLOSED_FORMS.words
 PURE_TWELFTH_CENTS = 1200 * math.log2(3)
 
 
@@ -33,7 +33,7 @@ def tuning(
     fingerings: FingeringTable,
     air: Air | None = None,
     *,
-    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    side_holes: SideHoles | str | None = None,
     progress: HoleProgress | None = None,
 ) -> TuningTable:
     """Predict the pitch of every fingering.
@@ -47,7 +47,8 @@ def tuning(
     air
         Explicit constants instead of the instrument's climate.
     side_holes
-        ``"closed forms"`` or ``"solved in 3-D"``.
+        ``"closed forms"``, ``"solved in 3-D"`` or ``"each solved in 3-D"``; None, the default,
+        is the level that the instrument was fitted at, or solved where it tells none.
     progress
         Called while holes are solved, with how many are done and how many there are.
 
@@ -67,7 +68,7 @@ def tuning_at(
 ) -> TuningTable:
     """As :func:`tuning`, with holes whose level is known already."""
     solved = kernels.resonances(*request_of_table(instrument, fingerings, air, level.terms))
-    return table_of(instrument, fingerings, solved, air, level.words)
+    return table_of(instrument, fingerings, solved, air, level=level.words)
 
 
 def table_of(
@@ -75,7 +76,8 @@ def table_of(
     fingerings: FingeringTable,
     solved: kernels.Solved,
     air: Air | None = None,
-    level: Said = MODEL_LEVEL,
+    *,
+    level: Said,
 ) -> TuningTable:
     """Tuning table of resonances that are already solved, at the model level named."""
     notes = []

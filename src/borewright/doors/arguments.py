@@ -6,9 +6,12 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
+
+if TYPE_CHECKING:
+    from borewright.model import SideHoles
 
 InstrumentFile = Annotated[
     Path, typer.Argument(metavar="FILE", help="Instrument file (TOML).", readable=False)
@@ -27,11 +30,13 @@ Keywork = Annotated[
         help="Keywork survey (CSV), in place of the one FILE names.",
     ),
 ]
-SolvedHoles = Annotated[
-    bool,
+ClosedForms = Annotated[
+    bool | None,
     typer.Option(
-        "--solved-holes",
-        help="Side holes solved in 3-D for their real shape (extra solve3d), not by closed forms.",
+        "--closed-forms/--solved-holes",
+        help="Compute side holes and bell by closed forms, for study, or solved in 3-D for their "
+        "real shape. Default: as FILE was fitted, else solved.",
+        show_default=False,
     ),
 ]
 Pulled = Annotated[
@@ -43,3 +48,12 @@ Pulled = Annotated[
 ]
 Force = Annotated[bool, typer.Option("--force", help="Allow FILE itself to be replaced.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON.")]
+
+
+def level_of(closed_forms: bool | None) -> SideHoles | None:
+    """The level that an option asks for; None where it was not given."""
+    if closed_forms is None:
+        return None
+    from borewright.model import SideHoles
+
+    return SideHoles.CLOSED_FORMS if closed_forms else SideHoles.SOLVED

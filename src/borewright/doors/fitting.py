@@ -13,11 +13,12 @@ import typer
 from borewright.doors.answering import STOPPED, Answering, answer, reader
 from borewright.doors.arguments import (
     AsJson,
+    ClosedForms,
     Fingerings,
     Force,
     InstrumentFile,
     Keywork,
-    SolvedHoles,
+    level_of,
 )
 from borewright.doors.progress import at_work
 from borewright.words import say
@@ -39,7 +40,7 @@ def fit(
         typer.Option(metavar="FOLDER", readable=False, help="Write the report into this folder."),
     ] = None,
     force: Force = False,
-    solved_holes: SolvedHoles = False,
+    closed_forms: ClosedForms = None,
     as_json: AsJson = False,
 ) -> None:
     """Bring the notes in tune within the keywork.
@@ -60,7 +61,7 @@ def fit(
             fingerings=fingerings,
             report=report,
             force=force,
-            solved_holes=solved_holes,
+            side_holes=level_of(closed_forms),
             words=reader(),
             progress=progress,
             cancel=cancel,

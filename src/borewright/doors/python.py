@@ -59,7 +59,7 @@ def tuning(
     fingerings: FingeringTable | Path | str | None = None,
     air: Air | None = None,
     *,
-    side_holes: str = "closed forms",
+    side_holes: str | None = None,
     progress: Callable[[int, int], None] | None = None,
 ) -> TuningTable:
     """Predict the pitch of every fingering, in cents against the pitch standard.
@@ -73,7 +73,8 @@ def tuning(
     air
         Explicit constants instead of the instrument's climate.
     side_holes
-        ``"closed forms"``, or ``"solved in 3-D"`` (extra ``solve3d``; see the page on solved
+        ``"solved in 3-D"``, or ``"closed forms"`` for study; None, the default, takes the level
+        that the instrument was fitted at, or solved where it tells none (see the page on solved
         holes).
     progress
         Called as ``progress(done, total)`` while holes are solved.
@@ -97,7 +98,7 @@ def sensitivity(
     fingerings: FingeringTable | Path | str | None = None,
     air: Air | None = None,
     *,
-    side_holes: str = "closed forms",
+    side_holes: str | None = None,
     progress: Callable[[int, int], None] | None = None,
 ) -> SensitivityMap:
     """Cents per 0.1 mm of every dimension, for every fingering; arguments as for tuning."""
@@ -113,7 +114,7 @@ def error_bars(
     fingerings: FingeringTable | Path | str | None = None,
     doubts: Doubts | None = None,
     *,
-    side_holes: str = "closed forms",
+    side_holes: str | None = None,
     progress: Callable[[int, int], None] | None = None,
 ) -> ErrorBars:
     """How sure each note is (standard deviation, cents), split by cause, to first order.
@@ -135,7 +136,7 @@ def virtual_builds(
     *,
     builds: int = 10_000,
     seed: int = 1,
-    side_holes: str = "closed forms",
+    side_holes: str | None = None,
 ) -> ndarray:
     """Cents of every fingering in many builds that differ as ``doubts`` say, [builds, F].
 
@@ -170,11 +171,15 @@ def differences(
 ) -> Differences:
     """Two instruments side by side: pitch, twelfths and character, the second less the first.
 
-    ``fingerings`` go before both instruments' own tables.
+    ``fingerings`` go before both instruments' own tables; both are computed at the level of the
+    first.
     """
     from borewright.acoustics.character import differences as differences_in_room
 
-    return differences_in_room(character(first, fingerings), character(second, fingerings))
+    one, other = _instrument(first), _instrument(second)
+    # A copy belongs to no file: its table is looked up first.
+    table = _fingerings(other, fingerings)
+    return differences_in_room(character(one, fingerings), character(other.at_level_of(one), table))
 
 
 def fit_instrument(
@@ -182,7 +187,7 @@ def fit_instrument(
     fingerings: FingeringTable | Path | str | None = None,
     survey: KeyworkSurvey | Path | str | None = None,
     *,
-    side_holes: str = "closed forms",
+    side_holes: str | None = None,
     progress: Callable[[int, float, float], None] | None = None,
     hole_progress: Callable[[int, int], None] | None = None,
     most_rounds: int = 60,

@@ -46,7 +46,8 @@ def blend(
     Parameters
     ----------
     first, second
-        Parents made of the same parts. Wishes, mouthpiece, reed and climate are the first's.
+        Parents made of the same parts. Wishes, mouthpiece, reed, climate and the level that side
+        holes are computed at are the first's.
     fractions
         The second's share of every feature.
     fingerings, survey
@@ -69,7 +70,7 @@ def blend(
         For parents that cannot be blended, and a fit that cannot start.
     """
     blended = blend_instruments(first, second, fractions)
-    tables = [tuning(each, fingerings) for each in (first, second, blended)]
+    tables = [tuning(each, fingerings, side_holes=first.level) for each in (first, second, blended)]
     result: FitResult | None = None
     made = blended
     if refit:
@@ -80,6 +81,7 @@ def blend(
             blended.model_copy(update={"fit": only_holes}),
             fingerings,
             survey,
+            side_holes=first.level,
             progress=progress,
             most_rounds=most_rounds,
         )

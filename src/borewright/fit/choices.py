@@ -12,10 +12,11 @@ import time
 
 import numpy as np
 
-from borewright.acoustics.side_holes import HoleLevel, SideHoles, hole_level, side_holes_of
+from borewright.acoustics.side_holes import HoleLevel, hole_level, side_holes_of
 from borewright.acoustics.tuning import tuning_at
 from borewright.errors import FitError, Stopped
 from borewright.fit.fitting import fit
+from borewright.fit.levels import with_terms
 from borewright.fit.paying import search_to_make
 from borewright.fit.problems import problem_of, rounded
 from borewright.fit.reach import causes_of
@@ -27,6 +28,7 @@ from borewright.model import (
     HeldBack,
     Instrument,
     KeyworkSurvey,
+    SideHoles,
     drawn,
     read_values,
     remembering,
@@ -61,7 +63,7 @@ def design_family(
     fingerings: FingeringTable,
     survey: KeyworkSurvey | None = None,
     *,
-    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    side_holes: SideHoles | str | None = None,
     progress: Progress | None = None,
 ) -> DesignFamily:
     """Designs along the trade-off, from the drawing to the far end.
@@ -69,8 +71,8 @@ def design_family(
     Parameters
     ----------
     instrument, fingerings, survey, side_holes
-        As for :func:`borewright.fit.fit`. Solved holes are those of the instrument as it
-        stands; what is taken of the family is fitted with its own.
+        As for :func:`borewright.fit.fit`. Every design is told with its own holes and bell
+        solved; it is searched with those of the one before.
     progress
         Called with the design's number, its root mean square and worst cents.
 
@@ -80,9 +82,10 @@ def design_family(
         As for a fit.
     """
     begun = time.perf_counter()
-    level = hole_level(instrument, side_holes_of(side_holes), None)
     drawing = drawn(instrument)
     home = remembering(drawing, drawing).model_copy(update={"fit": instrument.fit})
+    way = side_holes_of(side_holes, instrument)
+    as_drawn = level = hole_level(home, way)
     problem = problem_of(home, fingerings, survey, level)
     wish = problem.aims.price
     start = measure(problem, problem.start, with_slopes=False)
@@ -95,13 +98,15 @@ def design_family(
             priced = problem._replace(aims=problem.aims._replace(price=wish * share))
             priced, outcome = search_to_make(priced, None, _ROUNDS, values)
             values = outcome.point.values
+            level = hole_level(with_values(home, rounded(priced, outcome)), way)
+            problem, priced = with_terms(problem, level.terms), with_terms(priced, level.terms)
             designs.append(_finished(priced, outcome, fingerings, designs[-1]))
             _tell(progress, number, designs[-1])
             if not outcome.finished:
                 raise Stopped
         designs.append(_far_end(home, fingerings, survey, level, values, designs[-1]))
         _tell(progress, len(designs) - 1, designs[-1])
-        held, back = _with_bores_held(home, fingerings, survey, level, designs[0])
+        held, back = _with_bores_held(home, fingerings, survey, as_drawn, designs[0])
         if held is not None:
             _tell(progress, len(designs), held)
     except (KeyboardInterrupt, Stopped):
@@ -131,6 +136,8 @@ def _far_end(
     opened = home.model_copy(update={"fit": wishes})
     problem = problem_of(opened, fingerings, survey, level)
     outcome = search(problem, None, _ROUNDS, values)
+    end = hole_level(with_values(home, rounded(problem, outcome)), level.way)
+    problem = with_terms(problem, end.terms)
     return _finished(problem, outcome, fingerings, last, within_limits=False)
 
 
@@ -157,6 +164,8 @@ def _with_bores_held(
     problem, outcome = search_to_make(problem, None, _ROUNDS)
     if not outcome.finished:
         raise Stopped
+    own = hole_level(with_values(held, rounded(problem, outcome)), level.way)
+    problem = with_terms(problem, own.terms)
     design = _finished(problem, outcome, fingerings, drawing)
     return design, causes_of(held, survey, problem, outcome, fingerings).held_back
 
@@ -233,8 +242,12 @@ def _tell(progress: Progress | None, number: int, design: Design) -> None:
 
 
 def taken(instrument: Instrument, design: Design) -> Instrument:
-    """The instrument with a design of its family taken as a whole; it remembers its drawing."""
-    return remembering(with_values(instrument, design.values), drawn(instrument))
+    """The instrument with a design of its family taken as a whole.
+
+    It remembers its drawing, and the level that the family was made at.
+    """
+    made = with_values(instrument, design.values)
+    return remembering(made.model_copy(update={"side_holes": instrument.level}), drawn(instrument))
 
 
 def part_taken(

@@ -6,13 +6,7 @@ import time
 
 import numpy as np
 
-from borewright.acoustics.side_holes import (
-    HoleLevel,
-    HoleProgress,
-    SideHoles,
-    hole_level,
-    side_holes_of,
-)
+from borewright.acoustics.side_holes import HoleLevel, HoleProgress, hole_level, side_holes_of
 from borewright.acoustics.tuning import tuning_at
 from borewright.fit.checks import body_findings
 from borewright.fit.levels import Levelled, search_at_level
@@ -30,6 +24,7 @@ from borewright.model import (
     Instrument,
     KeyworkSurvey,
     Move,
+    SideHoles,
     TuningTable,
     dimensions,
     drawn,
@@ -52,7 +47,7 @@ def fit(
     fingerings: FingeringTable,
     survey: KeyworkSurvey | None = None,
     *,
-    side_holes: SideHoles | str = SideHoles.CLOSED_FORMS,
+    side_holes: SideHoles | str | None = None,
     progress: Progress | None = None,
     hole_progress: HoleProgress | None = None,
     most_rounds: int = 60,
@@ -68,8 +63,9 @@ def fit(
     survey
         Keywork to respect.
     side_holes
-        ``"closed forms"`` or ``"solved in 3-D"``: then the holes of what the search finds are
-        solved and searched with again, until that moves no note by more than 0.5 cent.
+        As for :func:`borewright.acoustics.tuning`. Solved holes of what the search finds are
+        solved and searched with again, until that moves no note by more than 0.5 cent. The
+        fitted instrument remembers the level.
     progress
         Called every round with its number, root mean square and worst cents.
     hole_progress
@@ -93,13 +89,14 @@ def fit(
     begun = time.perf_counter()
     if survey is not None:
         survey.check_against(instrument)
-    way = side_holes_of(side_holes)
+    way = side_holes_of(side_holes, instrument)
     level = hole_level(instrument, way, hole_progress)
     before = tuning_at(instrument, fingerings, level)
     drawing = drawn(instrument)
     problem = problem_of(instrument, fingerings, survey, level)
     if _is_tuned(instrument, problem, before):
-        return instrument, _untouched(instrument, survey, before, begun)
+        kept = instrument.model_copy(update={"side_holes": way})
+        return kept, _untouched(kept, survey, before, begun)
     end = _searched(
         instrument,
         survey,
@@ -111,7 +108,8 @@ def fit(
         most_rounds=most_rounds,
     )
     problem, outcome = end.problem, end.outcome
-    fitted = remembering(with_values(instrument, end.values), drawing)
+    made = with_values(instrument, end.values).model_copy(update={"side_holes": way})
+    fitted = remembering(made, drawing)
     after = tuning_at(fitted, fingerings, end.level)
     causes = Causes([], [])
     if outcome.finished:

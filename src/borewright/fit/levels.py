@@ -12,12 +12,12 @@ from typing import NamedTuple
 
 import numpy as np
 
-from borewright.acoustics.side_holes import HoleLevel, HoleProgress, SideHoles, hole_level
+from borewright.acoustics.side_holes import HoleLevel, HoleProgress, hole_level
 from borewright.acoustics.structure import SolvedTerms
 from borewright.errors import Stopped
 from borewright.fit.paying import search_to_make
 from borewright.fit.search import Outcome, Problem, Progress, measure
-from borewright.model import Finding, Instrument, with_values
+from borewright.model import Finding, Instrument, SideHoles, with_values
 from borewright.model.kinds import Severity
 from borewright.words import say
 
@@ -77,7 +77,7 @@ def search_at_level(
         if not outcome.finished:
             break
         try:
-            level = hole_level(with_values(instrument, values), SideHoles.SOLVED, hole_progress)
+            level = hole_level(with_values(instrument, values), side_holes, hole_progress)
         except (KeyboardInterrupt, Stopped):
             outcome = outcome._replace(finished=False)
             break

@@ -50,6 +50,7 @@ from borewright.model.kinds import Register as Register
 from borewright.model.kinds import Rest as Rest
 from borewright.model.kinds import SeatShape as SeatShape
 from borewright.model.kinds import Severity as Severity
+from borewright.model.kinds import SideHoles as SideHoles
 from borewright.model.kinds import SurveyItem as SurveyItem
 from borewright.model.kinds import Use as Use
 from borewright.model.part import Part as Part

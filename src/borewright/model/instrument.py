@@ -12,7 +12,7 @@ from borewright.model.body_features import BodyFeatures
 from borewright.model.drawn import Drawing
 from borewright.model.fit_wishes import FitWishes
 from borewright.model.hole import ToneHole
-from borewright.model.kinds import BottomEnd
+from borewright.model.kinds import BottomEnd, SideHoles
 from borewright.model.part import Part
 from borewright.model.pitch import PitchStandard
 from borewright.words import say
@@ -63,6 +63,8 @@ class Instrument(Entity):
     """An ordered list of parts from the top down, with pitch, climate, mouthpiece and reed.
 
     Without mouthpiece and reed it is a bare tube, seen from the top end of its first part.
+    ``side_holes`` is the level that it was fitted at, at which it is computed from then on;
+    None, the default, is computed as solved in 3-D.
 
     ``pulled`` tells which joints are drawn apart while it is played, and how far (mm): by the
     part above the joint, or by the lowest part for the joint above it (``{ barrel = 1.5 }``).
@@ -80,6 +82,7 @@ class Instrument(Entity):
     bottom_end: BottomEnd = BottomEnd.RADIATING
     outside_interaction: bool = True
     wall_loss_factor: Annotated[Finite, Field(ge=0.5, le=3)] = 1.0
+    side_holes: SideHoles | None = None
     keywork: str = ""
     keys: str = ""
     fingerings: str = ""
@@ -155,6 +158,15 @@ class Instrument(Entity):
                 )
             gaps[joint] += by_mm
         return gaps
+
+    @property
+    def level(self) -> SideHoles:
+        """How its side holes are computed: as it was fitted, else solved."""
+        return self.side_holes or SideHoles.SOLVED
+
+    def at_level_of(self, other: Instrument) -> Instrument:
+        """The same instrument, computed as another one is, so that the two can be compared."""
+        return self.model_copy(update={"side_holes": other.level})
 
     @property
     def length_mm(self) -> float:

@@ -37,6 +37,15 @@ class BottomEnd(Choice):
     CLOSED = "closed", say("closed")
 
 
+class SideHoles(Choice):
+    """How side holes and the bell below them are computed."""
+
+    CLOSED_FORMS = "closed forms", say("closed forms")  # of the literature, for study
+    # By the surrogate of solutions; beyond its range each by itself.
+    SOLVED = "solved in 3-D", say("solved in 3-D")
+    EACH = "each solved in 3-D", say("each solved in 3-D")  # every hole by itself
+
+
 class Register(Choice):
     """Register of a fingering; it names which resonance sounds."""
 

@@ -17,6 +17,7 @@ import numpy as np
 from borewright.acoustics import kernels
 from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.request import request_of_table
+from borewright.acoustics.side_holes import hole_level
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument, Use, dimensions
 from borewright.model.base import Entity
@@ -166,7 +167,7 @@ class _Predictor:
     def __init__(
         self, instrument: Instrument, table: FingeringTable, entries: list[Parameter]
     ) -> None:
-        self._request = request_of_table(instrument, table)
+        self._request = request_of_table(instrument, table, solved=hole_level(instrument).terms)
         self._targets = np.array([instrument.pitch.target_hz(f.written) for f in table.fingerings])
         self._entries = entries
         names = [(d.part, d.measure) for d in dimensions(instrument)]

@@ -15,7 +15,6 @@ from typing import NamedTuple
 import numpy as np
 
 from borewright.acoustics.request import climate_words
-from borewright.acoustics.tuning import MODEL_LEVEL
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument, Use
 from borewright.model.results.advice import Aim, CorrectionPlan, CorrectionStep, Leak
@@ -350,7 +349,7 @@ def _plan(
         steps=steps,
         remaining=remaining,
         reason_for_stopping=reason,
-        model_level=MODEL_LEVEL,
+        model_level=problem.response.model_level,
         climate=climate_words(instrument.climate, None),
     )
 

@@ -9,6 +9,7 @@ import numpy as np
 from borewright.acoustics import kernels
 from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.request import request_of_table
+from borewright.acoustics.side_holes import hole_level
 from borewright.acoustics.status import statuses
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument
@@ -21,7 +22,8 @@ class Response:
 
     All fingerings of the table are solved, so that one compiled kernel serves an instrument
     whatever was measured; ``rows`` tells which of them are wanted (F in what follows), all by
-    default.
+    default. Solved holes are those of the instrument as it stands, and follow what their
+    slopes foretell; ``model_level`` names the level.
     """
 
     def __init__(
@@ -32,7 +34,9 @@ class Response:
         rows: Sequence[int] | None = None,
     ) -> None:
         self._rows = np.arange(len(fingerings.fingerings)) if rows is None else np.array(rows)
-        self._request = request_of_table(instrument, fingerings)
+        level = hole_level(instrument)
+        self.model_level = level.words
+        self._request = request_of_table(instrument, fingerings, solved=level.terms)
         self._start = np.array(self._request.numbers.values)
         self._targets = np.array(
             [instrument.pitch.target_hz(each.written) for each in fingerings.fingerings]

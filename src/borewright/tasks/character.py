@@ -157,7 +157,7 @@ def differences_files(
     Parameters
     ----------
     first, second
-        The instruments, each with the table it names.
+        The instruments, each with the table it names; both at the level of the first.
     fingerings
         A table that goes before both.
     output
@@ -173,6 +173,7 @@ def differences_files(
         Where a file cannot be read.
     """
     subjects = [load(path) for path in (first, second)]
+    subjects[1] = subjects[1].at_level_of(subjects[0])
     tables = [
         fingerings_of(subject, path, fingerings)
         for subject, path in zip(subjects, (first, second), strict=True)

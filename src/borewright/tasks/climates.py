@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from borewright.model import Instrument, ParameterEffect, TuningTable, WarmUpPoint, load
-from borewright.tasks.inputs import fingerings_of, way_of_holes
+from borewright.model import Instrument, ParameterEffect, SideHoles, TuningTable, WarmUpPoint, load
+from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.progress import Cancel, Progress, holes_told
 from borewright.tasks.pulling import with_pulled
 
@@ -40,7 +40,7 @@ def in_climates(
     fingerings: Path | None,
     *,
     pulled: Sequence[str] = (),
-    solved_holes: bool = False,
+    side_holes: SideHoles | None = None,
     progress: Progress | None = None,
     cancel: Cancel | None = None,
 ) -> InClimates:
@@ -52,8 +52,8 @@ def in_climates(
         The instrument, and a table that goes before the one it names.
     pulled
         Joints drawn apart, each as ``PART=MM``.
-    solved_holes
-        Side holes solved in 3-D instead of closed forms.
+    side_holes
+        How side holes are computed; None is the file's own level, or solved in 3-D.
     progress, cancel
         Told while holes are solved; asked whether to stop.
 
@@ -68,12 +68,11 @@ def in_climates(
 
     instrument = with_pulled(load(file), pulled)
     table = fingerings_of(instrument, file, fingerings)
-    level = way_of_holes(solved_holes)
     holes = holes_told(progress, cancel)
-    rooms = acoustics.climate_tables(instrument, table, side_holes=level, progress=holes)
+    rooms = acoustics.climate_tables(instrument, table, side_holes=side_holes, progress=holes)
     return InClimates(
         instrument,
         rooms,
-        acoustics.warm_up(instrument, table, side_holes=level),
-        acoustics.parameter_effects(instrument, table, side_holes=level),
+        acoustics.warm_up(instrument, table, side_holes=side_holes),
+        acoustics.parameter_effects(instrument, table, side_holes=side_holes),
     )

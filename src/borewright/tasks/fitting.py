@@ -13,11 +13,12 @@ from borewright.model import (
     FitResult,
     Instrument,
     KeyworkSurvey,
+    SideHoles,
     read_instrument,
     save_as,
 )
 from borewright.model.results.choices import DesignFamily
-from borewright.tasks.inputs import fingerings_of, keys_of, survey_of, way_of_holes
+from borewright.tasks.inputs import fingerings_of, keys_of, survey_of
 from borewright.tasks.outputs import (
     carrying_tables,
     check_folder,
@@ -77,7 +78,7 @@ def fit_file(
     fingerings: Path | None = None,
     report: Path | None = None,
     force: bool = False,
-    solved_holes: bool = False,
+    side_holes: SideHoles | None = None,
     words: Reader = ENGLISH,
     progress: Progress | None = None,
     cancel: Cancel | None = None,
@@ -96,8 +97,8 @@ def fit_file(
         Folder for the report; None writes none.
     force
         Allow ``file`` itself to be replaced.
-    solved_holes
-        Side holes solved in 3-D instead of closed forms.
+    side_holes
+        How side holes are computed; None is the file's own level, or solved in 3-D.
     words
         Who reads the report.
     progress, cancel
@@ -119,14 +120,13 @@ def fit_file(
     target = saved_where(file, output, force, tables.values())
     if report is not None:
         check_folder(report)
-    level = way_of_holes(solved_holes)
     from borewright.fit.fitting import fit
 
     fitted, result = fit(
         before,
         table,
         survey,
-        side_holes=level,
+        side_holes=side_holes,
         progress=rounds_told(progress, cancel, MOST_ROUNDS),
         hole_progress=holes_told(progress, cancel),
         most_rounds=MOST_ROUNDS,
@@ -144,10 +144,10 @@ def fit_file(
             result,
             table,
             file=target.name,
-            side_holes=level,
+            side_holes=side_holes,
             keys=keys_of(before, file),
             family=designs_of(
-                fitted, table, survey, side_holes=level, progress=progress, cancel=cancel
+                fitted, table, survey, side_holes=side_holes, progress=progress, cancel=cancel
             ),
             words=words,
         )
@@ -159,7 +159,7 @@ def designs_of(
     table: FingeringTable,
     survey: KeyworkSurvey | None,
     *,
-    side_holes: str = "closed forms",
+    side_holes: SideHoles | None = None,
     progress: Progress | None = None,
     cancel: Cancel | None = None,
 ) -> DesignFamily:

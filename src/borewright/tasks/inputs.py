@@ -129,8 +129,3 @@ def _read(
     except BorewrightError as error:
         # The reader of the message may not know that the instrument's file names this table.
         raise error.at((str(file), f"[instrument] {key}")) from error
-
-
-def way_of_holes(solved: bool) -> str:
-    """What ``side_holes`` is to be: ``acoustics.SideHoles``' word, without loading that room."""
-    return "solved in 3-D" if solved else "closed forms"

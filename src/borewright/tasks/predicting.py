@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from borewright.model import ErrorBars, Instrument, TuningTable, load
-from borewright.tasks.inputs import fingerings_of, way_of_holes
+from borewright.model import ErrorBars, Instrument, SideHoles, TuningTable, load
+from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.progress import Cancel, Progress, holes_told
 from borewright.tasks.pulling import with_pulled
 
@@ -35,7 +35,7 @@ def predict(
     *,
     pulled: Sequence[str] = (),
     error_bars: bool = False,
-    solved_holes: bool = False,
+    side_holes: SideHoles | None = None,
     progress: Progress | None = None,
     cancel: Cancel | None = None,
 ) -> Prediction:
@@ -49,8 +49,8 @@ def predict(
         Joints drawn apart, each as ``PART=MM``.
     error_bars
         Whether to work them out, with the doubts that the model has by default.
-    solved_holes
-        Side holes solved in 3-D instead of closed forms.
+    side_holes
+        How side holes are computed; None is the file's own level, or solved in 3-D.
     progress, cancel
         Told while holes are solved; asked whether to stop.
 
@@ -67,6 +67,6 @@ def predict(
 
     instrument = with_pulled(load(file), pulled)
     table = fingerings_of(instrument, file, fingerings)
-    level = hole_level(instrument, way_of_holes(solved_holes), holes_told(progress, cancel))
+    level = hole_level(instrument, side_holes, holes_told(progress, cancel))
     bars = error_bars_at(instrument, table, level) if error_bars else None
     return Prediction(instrument, tuning_at(instrument, table, level), bars)

@@ -29,7 +29,7 @@ def write_report(
     *,
     solids: Callable[[], SolidsReport] | None = None,
     file: str = "",
-    side_holes: str = "closed forms",
+    side_holes: str | None = None,
     keys: KeySet | None = None,
     family: DesignFamily | None = None,
     words: Reader = ENGLISH,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from borewright.model import SensitivityMap, load
-from borewright.tasks.inputs import fingerings_of, rows_of_note, way_of_holes
+from borewright.model import SensitivityMap, SideHoles, load
+from borewright.tasks.inputs import fingerings_of, rows_of_note
 from borewright.tasks.progress import Cancel, Progress, holes_told
 
 
@@ -14,7 +14,7 @@ def only_note(
     fingerings: Path | None,
     note: str | None,
     *,
-    solved_holes: bool = False,
+    side_holes: SideHoles | None = None,
     progress: Progress | None = None,
     cancel: Cancel | None = None,
 ) -> SensitivityMap:
@@ -28,8 +28,8 @@ def only_note(
         A table that goes before the one that the file names.
     note
         A written note (all its fingerings) or the name of one fingering, as ``B3 (sliver)``.
-    solved_holes
-        Side holes solved in 3-D instead of closed forms.
+    side_holes
+        How side holes are computed; None is the file's own level, or solved in 3-D.
     progress, cancel
         Told while holes are solved; asked whether to stop.
 
@@ -43,9 +43,10 @@ def only_note(
     rows = rows_of_note(table, note)
     from borewright.acoustics import sensitivity
 
-    level = way_of_holes(solved_holes)
     # The whole map is made in any case: its compiled kernel is shared by all commands.
-    whole = sensitivity(instrument, table, side_holes=level, progress=holes_told(progress, cancel))
+    whole = sensitivity(
+        instrument, table, side_holes=side_holes, progress=holes_told(progress, cancel)
+    )
     return whole.model_copy(
         update={
             "fingerings": [whole.fingerings[row] for row in rows],

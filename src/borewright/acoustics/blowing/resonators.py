@@ -13,9 +13,10 @@ from borewright.acoustics.blowing.response import Response, response
 from borewright.acoustics.blowing.thresholds import Onset, thresholds
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import request_of_table
+from borewright.acoustics.side_holes import hole_level
 from borewright.errors import AcousticsError
 from borewright.model import FingeringTable, Instrument
-from borewright.words import say
+from borewright.words import Said, say
 
 #: Frequencies (Hz) of the common grid: 2 Hz apart, so that half a second of ringing fits.
 STEP_HZ, TOP_HZ = 2.0, 10_000.0
@@ -32,6 +33,7 @@ class Resonators(NamedTuple):
     reed: ReedModel
     wanted: np.ndarray  # [N] number of the wanted resonance, from 1
     wanted_hz: np.ndarray  # [N] its frequency; NaN where it is not there
+    level: Said  # how side holes are computed
 
 
 def resonators(
@@ -56,7 +58,8 @@ def resonators(
             place=fingerings.source or "fingering table",
             remedy=say("Give at least one."),
         )
-    request = request_of_table(instrument, fingerings, air)
+    level = hole_level(instrument)
+    request = request_of_table(instrument, fingerings, air, level.terms)
     grid = np.arange(STEP_HZ, TOP_HZ + STEP_HZ / 2, STEP_HZ)
     answers = response(request, grid, blowing.distance_m)
     modes = fit_modes(grid, answers.impedance)
@@ -64,4 +67,4 @@ def resonators(
     count = max(RESONANCES, int(wanted.max()))
     onset = thresholds(request, answers, reed, blowing.embouchure, count)
     wanted_hz = onset.resonance_hz[np.arange(len(wanted)), wanted - 1]
-    return Resonators(answers, modes, onset, reed, wanted, wanted_hz)
+    return Resonators(answers, modes, onset, reed, wanted, wanted_hz, level.words)

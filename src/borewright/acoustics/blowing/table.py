@@ -12,7 +12,6 @@ from borewright.acoustics.blowing.resonators import Resonators, resonators
 from borewright.acoustics.blowing.steps import RESONANCES, VOICES, untold
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import climate_words
-from borewright.acoustics.tuning import MODEL_LEVEL
 from borewright.model import Fingering, FingeringTable, Instrument
 from borewright.model.results.blowing import BlowingTable, BlownNote, Speaking, Threshold, Tone
 from borewright.words import Message, say
@@ -105,7 +104,7 @@ def table_of(
         player=blowing.described(bank.reed),
         model_level=say(
             "{holes}; modes to 6 kHz, quasi-static jet",
-            holes=MODEL_LEVEL,
+            holes=bank.level,
         ),
         climate=climate_words(instrument.climate, air),
     )

@@ -25,8 +25,8 @@ from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.character.bumps import logarithmic_slopes
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import climate_words, request_of_table
+from borewright.acoustics.side_holes import hole_level
 from borewright.acoustics.status import statuses
-from borewright.acoustics.tuning import MODEL_LEVEL
 from borewright.errors import AcousticsError
 from borewright.model import (
     BorePerturbation,
@@ -82,7 +82,8 @@ def bore_perturbation(
             place="widening_mm",
             remedy=say("Give up to 1 mm, usually 0.05; negative to narrow."),
         )
-    solved = kernels.resonances(*request_of_table(instrument, fingerings, air))
+    level = hole_level(instrument)
+    solved = kernels.resonances(*request_of_table(instrument, fingerings, air, level.terms))
     silent = [
         fingering.name
         for fingering, status in zip(fingerings.fingerings, statuses(solved), strict=True)
@@ -95,7 +96,7 @@ def bore_perturbation(
             remedy=say("Leave these fingerings out of the table."),
         )
     finer = with_stations(instrument, step_mm)
-    request = request_of_table(finer, fingerings, air)
+    request = request_of_table(finer, fingerings, air, level.terms)
     stations, columns = heard_stations(finer)
     slopes = logarithmic_slopes(request, np.asarray(solved.frequency), columns)
     cents = slopes * (CENTS_PER_LOG * widening_mm)
@@ -107,7 +108,7 @@ def bore_perturbation(
         widening_mm=widening_mm,
         step_mm=step_mm,
         cents=cents.tolist(),
-        model_level=MODEL_LEVEL,
+        model_level=level.words,
         climate=climate_words(instrument.climate, air),
     )
 

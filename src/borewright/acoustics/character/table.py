@@ -20,6 +20,7 @@ from borewright.acoustics.character.venting import venting, vents_of
 from borewright.acoustics.character.words import alignment_words, cutoff_words, peak_words
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import request_of_table, sweep_grid
+from borewright.acoustics.side_holes import hole_level
 from borewright.acoustics.tuning import table_of
 from borewright.errors import AcousticsError
 from borewright.model import (
@@ -148,8 +149,10 @@ def character_with_curves(
 def _spectra(
     instrument: Instrument, fingerings: FingeringTable, air: Air | None
 ) -> tuple[Spectra, TuningTable]:
-    request = request_of_table(instrument, fingerings, air)
-    tuned = table_of(instrument, fingerings, kernels.resonances(*request), air)
+    level = hole_level(instrument)
+    request = request_of_table(instrument, fingerings, air, level.terms)
+    solved = kernels.resonances(*request)
+    tuned = table_of(instrument, fingerings, solved, air, level=level.words)
     vents = vents_of(fingerings, tuned.twelfths)
     names = instrument.hole_names()
     tops = [first_hole(instrument, row.open_holes, vents) for row in fingerings.fingerings]

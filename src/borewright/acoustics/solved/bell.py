@@ -9,16 +9,19 @@ length and a loss, smooth in frequency, which the engine adds to its own.
 
 from __future__ import annotations
 
-import json
 import math
+from collections import OrderedDict
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
 
+from borewright.acoustics.compilation import cache_folder, compiled
+from borewright.acoustics.elements.open_end import reflection
 from borewright.acoustics.options import Air
-from borewright.acoustics.solved._store import recalled, remember
-from borewright.acoustics.solved.solving import require_ngsolve
+from borewright.acoustics.solved._store import entry_path, recalled, remember
+from borewright.acoustics.solved.solving import has_ngsolve, require_ngsolve
 from borewright.acoustics.structure import END_TERMS, EndTerms, closed_end
 from borewright.errors import AcousticsError
 from borewright.model import BottomEnd, Instrument, Part
@@ -42,6 +45,13 @@ _REACH = 8.0
 _FIT = 0.01
 
 
+#: Bells met lately, by question and cache folder.
+_met: OrderedDict[str, EndTerms] = OrderedDict()
+_MOST_MET = 200
+#: Bells that this process could not solve: not tried again with every note.
+_refused: dict[str, AcousticsError] = {}
+
+
 def solve_bell(instrument: Instrument) -> EndTerms:
     """What the solved bell adds to the bottom end; nothing where that end is no open one.
 
@@ -50,20 +60,77 @@ def solve_bell(instrument: Instrument) -> EndTerms:
     AcousticsError
         If NGSolve is missing, or the bell's air cannot be meshed or described.
     """
+    known = known_bell(instrument)
+    if known is not None:
+        return known
+    key, question = _question(instrument)
+    if key in _refused:
+        raise _refused[key]
+    try:
+        found = _terms(*((tuple(map(tuple, question[line]))) for line in ("bore", "outside")))
+    except AcousticsError as error:
+        if has_ngsolve():
+            _refused[key] = error
+        raise
+    remember(_FOLDER, question, {name: value.tolist() for name, value in found._asdict().items()})
+    return found
+
+
+def known_bell(instrument: Instrument) -> EndTerms | None:
+    """As :func:`solve_bell`, without solving: None where it was not solved before."""
     if instrument.bottom_end is not BottomEnd.RADIATING:
         return closed_end()
-    bell = below_holes(instrument)
-    part = bell.parts[0]
-    points = tuple((round(x, 4), round(d, 4)) for x, d in part.bore)
-    outline = tuple((round(x, 4), round(d, 4)) for x, d in part.outside)
-    question = {"solver": BELL_VERSION, "bore": points, "outside": outline}
-    # As a file gives it back: lists, not tuples.
-    question = json.loads(json.dumps(question))
-    answer = recalled(_FOLDER, question)
-    if answer is None or set(answer) != set(EndTerms._fields):
-        answer = {name: value.tolist() for name, value in _terms(points, outline)._asdict().items()}
-        remember(_FOLDER, question, answer)
-    return EndTerms(**{name: np.array(value) for name, value in answer.items()})
+    key, question = _question(instrument)
+    if key not in _met:
+        answer = recalled(_FOLDER, question)
+        if answer is None or set(answer) != set(EndTerms._fields):
+            return None
+        _met[key] = EndTerms(**{name: np.array(value) for name, value in answer.items()})
+        while len(_met) > _MOST_MET:
+            _met.popitem(last=False)
+    return _met[key]
+
+
+#: Questions of outlines met lately: laying out a bore takes longer than a note's share of it.
+_asked: OrderedDict[Any, tuple[str, dict[str, Any]]] = OrderedDict()
+
+
+def _question(instrument: Instrument) -> tuple[str, dict[str, Any]]:
+    """What decides the solution, the bore below the lowest hole, inside and outside; its file."""
+    joints = ("tenon_top", "socket_top", "tenon_bottom", "socket_bottom")
+    outlines = tuple(
+        (
+            part.length_mm,
+            tuple(part.bore),
+            tuple(part.outside),
+            *(str(getattr(part, joint)) for joint in joints),
+        )
+        for part in instrument.parts
+    )
+    edge = max(_lower_edges(instrument), default=0.0)
+    key = (str(cache_folder()), outlines, edge)
+    if key not in _asked:
+        question = _outline_question(instrument)
+        _asked[key] = str(entry_path(_FOLDER, question)), question
+        while len(_asked) > _MOST_MET:
+            _asked.popitem(last=False)
+    return _asked[key]
+
+
+def _lower_edges(instrument: Instrument) -> list[float]:
+    """Where each hole ends in the bore (mm from the top of the first part)."""
+    return [
+        station + max(hole.diameter_mm, hole.undercut.diameter_mm if hole.undercut else 0.0) / 2
+        for _, hole, station in instrument.placed_holes()
+    ]
+
+
+def _outline_question(instrument: Instrument) -> dict[str, Any]:
+    part = below_holes(instrument).parts[0]
+    bore, outside = (
+        [[round(x, 4), round(d, 4)] for x, d in line] for line in (part.bore, part.outside)
+    )
+    return {"solver": BELL_VERSION, "bore": bore, "outside": outside}
 
 
 def below_holes(instrument: Instrument) -> Instrument:
@@ -71,14 +138,12 @@ def below_holes(instrument: Instrument) -> Instrument:
     from borewright.acoustics.solved.whole.body import body_of
 
     parts = [part.model_copy(update={"holes": []}) for part in instrument.parts]
-    bare = instrument.model_copy(update={"parts": parts, "mouthpiece": None, "reed": None})
+    # A joint drawn apart is a ring in the chain of cones: the bell is solved with joints home.
+    nothing: dict[str, Any] = {"mouthpiece": None, "reed": None, "pulled": {}}
+    bare = instrument.model_copy(update={"parts": parts, **nothing})
     body = body_of(bare, [])
     end = body.bore[-1][0]
-    edges = [
-        station + max(hole.diameter_mm, hole.undercut.diameter_mm if hole.undercut else 0.0) / 2
-        for _, hole, station in instrument.placed_holes()
-    ]
-    cut = max([*edges, end - _REACH * body.bore[-1][1], 0.0])
+    cut = max([*_lower_edges(instrument), end - _REACH * body.bore[-1][1], 0.0])
     # A hole at the very end leaves a mouth alone: a radius of bore is solved with it.
     cut = min(cut, max(end - body.bore[-1][1], 0.0))
     return Instrument(
@@ -109,17 +174,15 @@ Points = tuple[tuple[float, float], ...]
 
 
 def _terms(bore: Points, outside: Points) -> EndTerms:
-    import jax.numpy as jnp
-
     part = Part(name="bell", length_mm=bore[-1][0], bore=list(bore), outside=list(outside))
     bell = Instrument(name="bell", invented=True, parts=[part])
     radius = bore[-1][1] / 2000
     highest = min(_HIGHEST, _WIDEST_KA * _AIR.speed_of_sound / (2 * math.pi * radius))
     hz = np.linspace(_LOWEST, highest, _COUNT)
-    ka = 2 * np.pi * hz / _AIR.speed_of_sound * radius
-    column, omega = _column(bell), jnp.asarray(2 * np.pi * hz)
-    solved = _end_reflection(column, omega, _top_impedance(bell, hz))
-    closed = _closed_reflection(column, omega)
+    k = 2 * np.pi * hz / _AIR.speed_of_sound
+    ka = k * radius
+    solved = _end_reflection(part, k, _top_impedance(bell, hz))
+    closed = _closed_reflection(part, k)
     longer = -np.unwrap(np.angle(solved / closed)) / (2 * ka)
     loss = -np.log(np.abs(solved / closed))
     powers = ka[:, None] ** (2 * np.arange(END_TERMS + 1))
@@ -165,44 +228,36 @@ def _top_impedance(bell: Instrument, hz: np.ndarray) -> np.ndarray:
     return np.asarray(reduced.impedance(k) * math.pi * body.top_radius_mm**2)
 
 
-def _end_reflection(column: Any, omega: Any, impedance: np.ndarray) -> np.ndarray:
-    """The reflection at the end of the chain of cones that gives an impedance at its top."""
-    from borewright.acoustics.network import slice_ports
+def _end_reflection(part: Part, k: np.ndarray, impedance: np.ndarray) -> np.ndarray:
+    """The reflection at the end of the chain of cones that gives an impedance at its top.
 
+    The engine's cones (``twoport.cone``) with the way along their walls: without losses one
+    takes any length, so that a line of the drawing is one piece. Flow is over the admittance of
+    the section at the top.
+    """
+    top = part.bore[0][1]
     pressure, flow = impedance, np.ones_like(impedance)
-    for a, b, c, d in zip(
-        *(np.asarray(entry) for entry in slice_ports(column, omega)), strict=True
-    ):
+    for (x0, d0), (x1, d1) in pairwise(part.bore):
+        length, slope = (x1 - x0) / 1000, (d1 - d0) / 2 / (x1 - x0) if x1 > x0 else 0.0
+        if not length:
+            continue
+        slower = (1 + slope**2) ** 0.25
+        turn, admittance = 1j * k * slower, d0 * d1 / top**2 / slower
+        cosh, sinh = np.cosh(turn * length), np.sinh(turn * length)
+        above, below = (slope / turn / (d / 2000) for d in (d0, d1))
+        a, b = d1 / d0 * (cosh - below * sinh), sinh / admittance
+        c = admittance * ((1 - above * below) * sinh + (above - below) * cosh)
+        d = d0 / d1 * (cosh + above * sinh)
         pressure, flow = d * pressure - b * flow, -c * pressure + a * flow
-    return _reflection(column, pressure, flow)
-
-
-def _closed_reflection(column: Any, omega: Any) -> np.ndarray:
-    """The reflection that the engine's closed form has there."""
-    from borewright.acoustics.network import end_state
-
-    return _reflection(column, *(np.asarray(part) for part in end_state(column, omega)))
-
-
-def _reflection(column: Any, pressure: np.ndarray, flow: np.ndarray) -> np.ndarray:
-    """Reflection at the end from pressure and normalised flow there."""
-    from borewright.acoustics.network import reference_impedance
-
-    air, radius = column.prepared.end_air, column.prepared.ends.bore_radius
-    section = math.pi * radius**2 / (air.density * air.speed_of_sound)
-    wave = np.asarray(section * reference_impedance(column)) * pressure
+    wave = (part.bore[-1][1] / top) ** 2 * pressure
     return np.asarray((wave - flow) / (wave + flow))
 
 
-def _column(bell: Instrument) -> Any:
-    import jax.numpy as jnp
+def _closed_reflection(part: Part, k: np.ndarray) -> np.ndarray:
+    """The reflection that the engine's closed form has there."""
+    inner, outer = part.bore[-1][1] / 2000, part.outside[-1][1] / 2000
+    modulus, length = (np.asarray(each) for each in _reflection(k, inner, outer))
+    return np.asarray(-modulus * np.exp(-2j * k * length))
 
-    from borewright.acoustics.network import Column
-    from borewright.acoustics.options import options_of
-    from borewright.acoustics.prepared import prepare
-    from borewright.acoustics.structure import numbers_of, structure_of
 
-    structure, numbers = structure_of(bell), numbers_of(bell)
-    numbers = numbers._replace(solved=numbers.solved._replace(lean=np.array(1.0)))
-    options, fixed = options_of(_AIR)
-    return Column(structure, options, *prepare(structure, numbers, jnp.array(fixed), options))
+_reflection = compiled(reflection, static_argnums=())

@@ -86,6 +86,14 @@ def solve_holes(
     ]
 
 
+def known_holes(shapes: Sequence[HoleShape]) -> list[HoleStates]:
+    """What the cache knows of holes, in the order given; needs no solver."""
+    return [
+        HoleStates(shape, known_hole(shape, "open"), known_hole(shape, "closed"))
+        for shape in shapes
+    ]
+
+
 def _states(shape: HoleShape, pair: list[SolvedHole | AcousticsError]) -> HoleStates:
     opened, closed = (one if isinstance(one, SolvedHole) else None for one in pair)
     problems = [one for one in pair if isinstance(one, AcousticsError)]

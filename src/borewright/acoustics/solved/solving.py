@@ -62,6 +62,11 @@ def solve_hole(
     return solve(shape, detail, check, started)
 
 
+def has_ngsolve() -> bool:
+    """Whether NGSolve is installed."""
+    return all(importlib.util.find_spec(name) is not None for name in ("ngsolve", "netgen"))
+
+
 def require_ngsolve() -> None:
     """Raise AcousticsError where NGSolve is not installed.
 
@@ -69,7 +74,7 @@ def require_ngsolve() -> None:
     them second can live with the first, but the solids' kernel fails as the second, so it goes
     first here.
     """
-    if importlib.util.find_spec("ngsolve") is None or importlib.util.find_spec("netgen") is None:
+    if not has_ngsolve():
         raise AcousticsError(
             say("holes are solved in 3-D by NGSolve, which is not installed"),
             place="ngsolve",

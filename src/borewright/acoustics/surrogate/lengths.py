@@ -22,7 +22,7 @@ from borewright.acoustics.surrogate.sizes import (
     tube_volume,
     waved_length,
 )
-from borewright.acoustics.surrogate.table import Table, evaluate
+from borewright.acoustics.surrogate.table import Figures, evaluate
 
 #: Parts in the order of the numbers that ``hole_lengths`` is given.
 INSIDES = ("inner", "lined")
@@ -43,14 +43,14 @@ class HoleLengths(NamedTuple):
     rise: Array  # of the open shunt, read off at RISE_AT
 
 
-def outside_lengths(found: Table, part: str, sizes: Sizes) -> tuple[Array, Array]:
+def outside_lengths(found: Figures, part: str, sizes: Sizes) -> tuple[Array, Array]:
     """Length (mm) beyond the rim plane, and its growth with k² (mm³)."""
     at, b = ratios(part, sizes), sizes.radius
     outside = b * jnp.exp(evaluate(found[part]["outside"], at))
     return outside, b**2 * outside * jnp.exp(evaluate(found[part]["rise"], at))
 
 
-def inside_lengths(found: Table, part: str, sizes: Sizes) -> HoleLengths:
+def inside_lengths(found: Figures, part: str, sizes: Sizes) -> HoleLengths:
     """Up to the rim plane: zero pressure there, or closed by a plane."""
     at, b, forms = ratios(part, sizes), sizes.radius, forms_of(sizes)
     figure = {name: evaluate(bumps, at) for name, bumps in found[part].items()}
@@ -67,7 +67,7 @@ def inside_lengths(found: Table, part: str, sizes: Sizes) -> HoleLengths:
     )
 
 
-def finger_length(found: Table, sizes: Sizes, flat: HoleLengths) -> tuple[Array, Array]:
+def finger_length(found: Figures, sizes: Sizes, flat: HoleLengths) -> tuple[Array, Array]:
     """Closed by a finger's flesh: shunt length (mm) and volume (mm³)."""
     b, area = sizes.radius, math.pi * sizes.radius**2
     volume = tube_volume(sizes, finger=True)
@@ -93,7 +93,7 @@ def grown(sizes: Sizes, outside: Array, rise_outside: Array, inner_rise: Array) 
 
 
 def hole_lengths(
-    found: Table, cone: Array, sizes: Sizes, inside: Array, outside: Array, finger: Array
+    found: Figures, cone: Array, sizes: Sizes, inside: Array, outside: Array, finger: Array
 ) -> HoleLengths:
     """Whole holes: parts put together.
 

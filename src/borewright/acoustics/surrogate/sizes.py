@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import jax.numpy as jnp
 import numpy as np
@@ -45,10 +45,10 @@ class Sizes(NamedTuple):
 def sizes_of(shapes: Sequence[HoleShape]) -> Sizes:
     """Sizes of shapes; a flat baffle has an endless body."""
 
-    def column(read: str) -> Array:
-        return jnp.asarray(np.array([float(getattr(shape, read)) for shape in shapes]))
+    def column(read: str) -> Any:
+        found = [getattr(shape, read) for shape in shapes]
+        return np.array([np.inf if each is None else float(each) for each in found])
 
-    body = [np.inf if s.body_radius_mm is None else s.body_radius_mm for s in shapes]
     finger = np.array([shape.cover == HoleCover.FINGER for shape in shapes])
     return Sizes(
         bore=column("bore_radius_mm"),
@@ -57,7 +57,7 @@ def sizes_of(shapes: Sequence[HoleShape]) -> Sizes:
         slope=column("bore_slope"),
         mouth=column("mouth_radius_mm"),
         depth=column("undercut_depth_mm"),
-        body=jnp.asarray(np.array(body)),
+        body=column("body_radius_mm"),
         chimney=column("chimney_mm"),
         wall=column("chimney_wall_mm"),
         counterbore=column("counterbore_radius_mm"),
@@ -65,7 +65,7 @@ def sizes_of(shapes: Sequence[HoleShape]) -> Sizes:
         pad=column("pad_radius_mm"),
         lift=column("lift_mm"),
         thickness=column("pad_thickness_mm"),
-        flesh=jnp.where(finger, column("flesh_mm"), 0.0),
+        flesh=finger * column("flesh_mm"),
         into=column("into_bore_mm"),
         lining=column("lining_radius_mm"),
     )

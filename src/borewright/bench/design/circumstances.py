@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from borewright.bench.words import _
-from borewright.model import Instrument
+from borewright.model import Instrument, SideHoles
 
 
 def climates() -> dict[str, str]:
@@ -33,8 +33,10 @@ def levels() -> dict[str, str]:
     """Words of each model level that can be chosen."""
     return {
         "file": _("as in the file"),
-        "alone": _("closed forms, each hole alone"),
+        "solved": _("solved in 3-D"),
+        "both": _("solved in 3-D, closed forms as rings"),
         "together": _("closed forms, open holes hear each other"),
+        "alone": _("closed forms, each hole alone"),
     }
 
 
@@ -46,6 +48,11 @@ class Circumstances:
     player: str = "file"
     level: str = "file"
 
+    @property
+    def shows_closed_forms(self) -> bool:
+        """Whether closed forms are shown beside what is solved."""
+        return self.level == "both"
+
     def seen(self, instrument: Instrument) -> Instrument:
         """The instrument under these circumstances; its dimensions are the same."""
         from borewright.acoustics.climates import ROOMS, in_climate
@@ -55,9 +62,12 @@ class Circumstances:
             instrument = in_climate(instrument, room_c=room, reed_end_c=reed_end)
         if self.player == "none":
             instrument = instrument.model_copy(update={"reed": None})
-        if self.level != "file":
-            together = self.level == "together"
-            instrument = instrument.model_copy(update={"outside_interaction": together})
+        if self.level in ("solved", "both"):
+            instrument = instrument.model_copy(update={"side_holes": SideHoles.SOLVED})
+        elif self.level != "file":
+            forms = {"side_holes": SideHoles.CLOSED_FORMS}
+            together = {"outside_interaction": self.level == "together"}
+            instrument = instrument.model_copy(update=forms | together)
         return instrument
 
 

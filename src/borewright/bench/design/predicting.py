@@ -118,6 +118,9 @@ def _predict(
     circumstances: Circumstances,
     fingerings: FingeringTable,
 ) -> TuningTable:
-    from borewright.acoustics import tuning
+    from borewright.acoustics.side_holes import hole_level
+    from borewright.acoustics.tuning import tuning_at
 
-    return tuning(circumstances.seen(changed(base, values)), fingerings)
+    moved = circumstances.seen(changed(base, values))
+    level = hole_level(moved, like=circumstances.seen(base))
+    return tuning_at(moved, fingerings, level)

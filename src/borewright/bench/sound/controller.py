@@ -95,7 +95,9 @@ class SoundController:
             if not against:
                 return table, bore, None
             job.progress(0.8, say("the other instrument"))
-            return table, bore, differences(character(*read_other(bench, against)), table)
+            other, others_table = read_other(bench, against)
+            compared = character(other.at_level_of(instrument), others_table)
+            return table, bore, differences(compared, table)
 
         job = await bench.jobs.run(Task.CHARACTER, work)
         if asked != self._asked or self.page.client.is_deleted or self.bars.is_deleted:

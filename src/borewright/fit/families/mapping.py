@@ -11,12 +11,21 @@ from borewright.acoustics import kernels, tuning
 from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.parameters import read_parameters
 from borewright.acoustics.request import climate_words, request_of_table
-from borewright.acoustics.tuning import MODEL_LEVEL
+from borewright.acoustics.side_holes import hole_level
 from borewright.fit.families.shapes import Family, Piece
-from borewright.model import FingeringTable, Instrument, Part, Use, note_number, read_values
+from borewright.model import (
+    FingeringTable,
+    Instrument,
+    Part,
+    SideHoles,
+    Use,
+    note_number,
+    read_values,
+)
 from borewright.model.bores.families import FamilyTable, Member, NoteChange
 from borewright.model.files.validation import model_error
 from borewright.model.profile import diameter_at
+from borewright.words import Said, say
 
 _BATCH = 50
 #: A trifle (mm of diameter per mm): slices of the kernel are cut as for a taper.
@@ -29,6 +38,7 @@ class _Heard(NamedTuple):
     pairs: list[tuple[int, int]]  # rows of every twelfth
     order: list[int]  # standard rows from the lowest note up, twelfths behind their low notes
     names: list[str]  # [F]
+    level: Said
 
 
 def with_piece(instrument: Instrument, part: str, piece: Piece) -> Instrument:
@@ -105,7 +115,7 @@ def map_family(instrument: Instrument, fingerings: FingeringTable, family: Famil
         reach_cents=(0.0, 0.0),
         chosen=[],
         notices=[],
-        model_level=MODEL_LEVEL,
+        model_level=heard.level,
         climate=climate_words(instrument.climate, None),
     )
 
@@ -127,7 +137,8 @@ def _hear(instrument: Instrument, fingerings: FingeringTable, family: Family) ->
     structure = None
     for numbers in groups.values():
         base = with_piece(instrument, family.part, _cut_finely(family.pieces[numbers[0]]))
-        request = request_of_table(base, fingerings)
+        level = hole_level(base, instrument.level)
+        request = request_of_table(base, fingerings, solved=level.terms)
         structure = structure or request.structure
         near = np.asarray(kernels.resonances(structure, *request[1:]).frequency)
         values = np.array(
@@ -152,7 +163,11 @@ def _hear(instrument: Instrument, fingerings: FingeringTable, family: Family) ->
     names = [note.fingering for note in table.notes]
     pairs = [(names.index(each.low), names.index(each.high)) for each in table.twelfths]
     pairs = [(a, b) for a, b in pairs if standard[a] and standard[b]]
-    return _Heard(cents, standard, pairs, _order(fingerings, standard, dict(pairs)), names)
+    words: Said = table.model_level
+    if family.kind == "bell" and instrument.level is not SideHoles.CLOSED_FORMS:
+        words = say("{level}, one bell of each rim for all of that rim", level=words)
+    order = _order(fingerings, standard, dict(pairs))
+    return _Heard(cents, standard, pairs, order, names, words)
 
 
 def _order(fingerings: FingeringTable, standard: np.ndarray, twelfths: dict[int, int]) -> list[int]:

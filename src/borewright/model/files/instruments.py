@@ -33,6 +33,7 @@ _TOP = (
     "outside_interaction",
     "wall_loss_factor",
     "pulled",
+    "side_holes",
     "serial",
     "invented",
     "note",

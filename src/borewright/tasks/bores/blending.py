@@ -122,7 +122,7 @@ def blend_files(
         from borewright.acoustics.character import character as of
         from borewright.acoustics.character import differences
 
-        found = differences(of(first, table), of(made, table))
+        found = differences(of(first, table), of(made.at_level_of(first), table))
     if output is not None:
         save_as(carrying_tables(made, tables_of(made, file), output), output, document)
     pictures: list[Path] = []

@@ -49,6 +49,7 @@ def sound_files(
     check_folder(output)
     files = [file] if against is None else [file, against]
     instruments = [load(each) for each in files]
+    instruments = [each.at_level_of(instruments[0]) for each in instruments]
     tables = [
         fingerings_of(instrument, path, fingerings)
         for instrument, path in zip(instruments, files, strict=True)

@@ -171,12 +171,20 @@ def _expected(
     """Where the engine's closed forms put the resonances (Hz), faint ones included."""
     from borewright.acoustics import kernels
     from borewright.acoustics.request import request_for
+    from borewright.acoustics.structure import closed_forms_alone
 
     length = body_length_mm(instrument)
     highest = (count + 2) * air.speed_of_sound / (2 * length / 1000)
     orders = list(range(1, count + 1))
     solved = kernels.resonances(
-        *request_for(instrument, [open_holes] * count, orders, highest, air)
+        *request_for(
+            instrument,
+            [open_holes] * count,
+            orders,
+            highest,
+            air,
+            closed_forms_alone(len(instrument.hole_names())),
+        )
     )
     if not np.all(solved.found):
         raise AcousticsError(
