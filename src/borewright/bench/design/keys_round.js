@@ -8,7 +8,7 @@ const COLOURS = {
   chosen: 0x0072b2, open: 0xf6f2e8, shut: 0x191512, finger: 0xd99a76,
 };
 // Points of the drawing a point of the screen: many when still, fewer where movement would falter.
-const STILL = 2, MOVING = [1, 0.7, 0.5, 0.35], SLOW_MS = 27;
+const STILL = 2, MOVING = [1, 0.7, 0.5, 0.35], SLOW_MS = 27, EASY_FPS = 50;
 const SWING_S = 1.6, NOTE_S = 1.1, MOVE_S = 0.22;
 
 // Light is laid on once, triangle by triangle: a browser without a graphics card then has nothing
@@ -76,7 +76,8 @@ export default {
   mixins: [width],
   template: `
   <div class="bw-keys" ref="box" :data-fps="fps" :data-frames="frames"
-       :data-cost="cost">
+       :data-cost="cost" :data-draws="draws" :data-calls="calls" :data-triangles="triangles"
+       :data-fineness="fineness">
     <div class="bw-row bw-keys-row">
       <label>{{ words.key }}
         <select v-model="key" data-mark="key"><option v-for="k in scene.keys" :key="k.name">{{
@@ -116,7 +117,7 @@ export default {
   data() {
     return {
       key: this.scene.keys[0].name, fingering: "", shares: {}, covered: [], playing: false, fps: 0,
-      frames: 0, cost: 0, angles: {},
+      frames: 0, cost: 0, draws: 0, calls: 0, triangles: 0, fineness: STILL, angles: {},
     };
   },
   computed: {
@@ -188,6 +189,9 @@ export default {
       this.faces = mesh(s.holes.map((hole) => hole.face), s.holes.map(() => COLOURS.shut));
       world.add(this.faces);
       this.groups = {};
+      this.at = {};
+      this.coarse = 0;
+      this.drawn = 0;
       for (const key of s.keys) {
         const group = new THREE.Group();
         group.matrixAutoUpdate = false;
@@ -245,7 +249,7 @@ export default {
       const angles = {}, turn = new THREE.Matrix4(), there = new THREE.Matrix4();
       for (const key of this.scene.keys) {
         let off = 0;
-        for (const [pressed, share] of Object.entries(this.shares)) {
+        for (const [pressed, share] of Object.entries(this.at)) {
           const way = share > 0 && this.scene.ways[pressed]?.[key.name];
           const moved = way ? look(way, share) : 0;
           if (Math.abs(moved) > Math.abs(off)) off = moved;
@@ -257,7 +261,10 @@ export default {
         this.groups[key.name].matrix.makeTranslation(...key.origin).multiply(turn).multiply(there);
       }
       // Words and section follow every third frame: the page has other things to do.
-      if (said) this.angles = angles;
+      if (said) {
+        this.angles = angles;
+        this.shares = { ...this.at };
+      }
       const wanted = this.scene.holes.map((hole) => {
         const shut = this.covered.includes(hole.name) ? COLOURS.finger : COLOURS.shut;
         return this.isOpen(hole, angles) ? COLOURS.open : shut;
@@ -268,17 +275,19 @@ export default {
     },
     draw() {
       this.renderer?.render(this.world, this.camera);
+      this.drawn += 1;
     },
     byHand(share) {
       this.still();
-      this.shares = { ...this.shares, [this.key]: share };
+      this.at = { ...this.at, [this.key]: share };
       this.settle();
     },
     /** Runs `step(seconds)` every frame until it says false; counts the frames. */
     run(step) {
       cancelAnimationFrame(this.next);
       let begun = null, last = 0, mean = 0, count = 0, spent = 0;
-      this.coarse ??= 0;
+      const drawn = this.drawn;
+      if (this.fps > EASY_FPS && this.coarse > 0) this.coarse -= 1;
       this.renderer.setPixelRatio(MOVING[this.coarse]);
       const frame = (now) => {
         begun ??= now;
@@ -297,6 +306,10 @@ export default {
         else {
           this.frames += count;
           this.cost = Math.round(spent / count * 100) / 100;
+          this.draws += this.drawn - drawn;
+          this.calls = this.renderer.info.render.calls;
+          this.triangles = this.renderer.info.render.triangles;
+          this.fineness = MOVING[this.coarse];
           this.fps = t > 0 ? Math.round((count - 1) / t * 10) / 10 : 0;
           this.rest();
         }
@@ -309,11 +322,11 @@ export default {
     },
     swing() {
       this.still();
-      const key = this.key, before = this.shares[key] || 0;
+      const key = this.key, before = this.at[key] || 0;
       this.run((t) => {
         const done = t >= SWING_S;
         const share = done ? before : (1 - Math.cos(2 * Math.PI * t / SWING_S)) / 2;
-        this.shares = { ...this.shares, [key]: share };
+        this.at = { ...this.at, [key]: share };
         return !done;
       });
     },
@@ -329,7 +342,7 @@ export default {
     },
     moveTo(name) {
       const [pressed, covered] = this.scene.fingerings[name] || [[], []];
-      const from = { ...this.shares };
+      const from = { ...this.at };
       this.covered = covered;
       this.run((t) => {
         const done = Math.min(t / MOVE_S, 1), shares = {};
@@ -337,7 +350,7 @@ export default {
           const to = pressed.includes(key) ? 1 : 0, was = from[key] || 0;
           shares[key] = was + done * (to - was);
         }
-        this.shares = shares;
+        this.at = shares;
         return done < 1;
       });
     },
