@@ -13,6 +13,7 @@ import trimesh
 
 from borewright.errors import PrintingError
 from borewright.keywork import Body, Mechanism
+from borewright.model.keys import Cup, Post, Ring, Stop
 from borewright.printing import key_fit_blanks
 from borewright.solids import Bush, plan_jigs
 from borewright.solids.jig import shortest_arc
@@ -165,6 +166,76 @@ def test_a_blank_has_the_joint_s_seats_and_post_holes(made, keys, instrument):
         radial /= np.linalg.norm(radial)
         assert not inside(mesh, [foot - 4.5 * radial])[0], name
         assert inside(mesh, [foot - 5.8 * radial])[0], name
+
+
+def test_a_blank_is_a_thin_shell_that_a_maker_prints_first(made, keys, instrument):
+    told, _, meshes = made
+    blank, mesh = told["blanks"][0], meshes["blank 1"]
+    start, shell = blank["start_mm"], blank["shell_mm"]
+    # Half of what the whole round of it was, and less: within the hour, a few grams.
+    assert blank["arc_deg"] < 180
+    cost = next(row for row in told["estimate"]["parts"] if row["part"] == "blank 1")
+    assert cost["hours"] < 1.0
+    assert cost["mass_g"] < 8.0
+    # Beside posts there is a shell and nothing below it.
+    turn = blank["middle_deg"] - blank["arc_deg"] / 2 + 8.0
+    for height, solid in (
+        (14.8 - 0.1, True),
+        (14.8 - shell + 0.1, True),
+        (14.8 - shell - 0.2, False),
+    ):
+        assert inside(mesh, [in_space(2.0, turn, height)])[0] == solid, height
+    # All round a post's hole there is wall, down to its floor.
+    for name in ("P-A1", "P-A2", "P-GS1", "P-GS2"):
+        foot, _ = post_line(keys, name)
+        radial = np.array([*foot[:2], 0.0]) / np.hypot(*foot[:2])
+        floor = foot - [0.0, 0.0, start] - 4.9 * radial
+        assert inside(mesh, ring_round(floor, radial, 1.3 + 1.4)).all(), name
+    # The jig's pin goes through a hole of this very slice, and the stops have something to meet.
+    pin = next(
+        h for h in instrument.part("upper joint").holes if h.name == told["jigs"][0]["pin_hole"]
+    )
+    through = [in_space(pin.station_mm - start, pin.bearing_deg, r) for r in (12.5, 13.5, 14.5)]
+    assert not inside(mesh, through).any()
+    assert inside(
+        mesh, ring_round(through[0], through[1] - through[0], pin.diameter_mm / 2 + 0.5)
+    ).all()
+    for stop in (each for each in keys.of(Stop) if each.key in ("A", "GS")):
+        place = stop.second
+        on_it = in_space(place.station_mm - start, place.bearing_deg, 14.8 - 0.5)
+        assert inside(mesh, [on_it])[0], stop.name
+
+
+def test_slices_of_a_whole_set_carry_every_post_seat_stop_and_pin(keys, instrument):
+    made = key_fit_blanks(instrument, keys)
+    assert sorted(key for blank in made.blanks for key in blank.keys) == sorted(keys.keys)
+    posts = {post.name: post for post in made.posts}
+    assert len(posts) == len(made.posts) == len(keys.of(Post))
+    whole = sum(blank.end_mm - blank.start_mm for blank in made.blanks)
+    for blank in made.blanks:
+        part = made.instrument.part(blank.name)
+        there = {hole.name for hole in part.holes}
+        radius = part.outside_diameter_at(part.length_mm / 2) / 2
+
+        def on_it(station, bearing, reach, blank=blank, radius=radius):
+            off = abs((bearing - blank.middle_deg + 180) % 360 - 180)
+            along = blank.start_mm + reach <= station <= blank.end_mm - reach
+            return along and (
+                blank.arc_deg == 360 or off + math.degrees(reach / radius) < blank.arc_deg / 2
+            )
+
+        for key in blank.keys:
+            assert {each.hole for each in keys.of_key(key) if isinstance(each, Cup | Ring)} <= there
+            for post in keys.posts_of(keys.hinge(key).hinge):
+                place = post.first
+                assert on_it(place.station_mm, place.bearing_deg, post.head_mm / 2), post.name
+                assert posts[post.name].part == blank.name
+            for stop in (each for each in keys.of_key(key) if isinstance(each, Stop)):
+                assert on_it(stop.second.station_mm, stop.second.bearing_deg, 1.0), stop.name
+        assert {jig.pin_hole for jig in blank.jigs} <= there
+    guided = [place.post for blank in made.blanks for jig in blank.jigs for place in jig.posts]
+    assert sorted(guided) == sorted(posts)
+    assert whole < 620  # and most of it is not all round
 
 
 def test_all_posts_are_guided_and_bushes_never_meet(keys, instrument):

@@ -30,6 +30,7 @@ from borewright.printing.facets import pin_through_mm as pin_through_mm
 from borewright.printing.joints import joint_findings as joint_findings
 from borewright.printing.key_fit import Blank as Blank
 from borewright.printing.key_fit import Blanks as Blanks
+from borewright.printing.key_fit import blank_solid as blank_solid
 from borewright.printing.key_fit import key_fit_blanks as key_fit_blanks
 from borewright.printing.measuring import MeasuredFeature as MeasuredFeature
 from borewright.printing.measuring import read_measured as read_measured

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from borewright.errors import PrintingError
@@ -147,11 +147,21 @@ class Estimate(Entity):
 
 
 def estimate(
-    parts: Sequence[SolidPart], printer: PrinterProfile, material: MaterialProfile
+    parts: Sequence[SolidPart],
+    printer: PrinterProfile,
+    material: MaterialProfile,
+    layers_mm: Mapping[str, float] | None = None,
 ) -> Estimate:
-    """Mass, filament, time and cost of exported parts, printed full and upright."""
+    """Mass, filament, time and cost of exported parts, printed full and upright.
+
+    ``layers_mm`` are parts that are printed in other layers than the printer's usual ones.
+    """
+    layers = layers_mm or {}
     line = time_line(printer)
-    rows = [_one(part, printer, material, line.share) for part in parts]
+    rows = [
+        _one(part, printer, material, line.share, layers.get(part.part, printer.layer_mm))
+        for part in parts
+    ]
     return Estimate(
         printer=printer.name,
         material=material.name,
@@ -165,12 +175,16 @@ def estimate(
 
 
 def _one(
-    part: SolidPart, printer: PrinterProfile, material: MaterialProfile, share: float
+    part: SolidPart,
+    printer: PrinterProfile,
+    material: MaterialProfile,
+    share: float,
+    layer_mm: float,
 ) -> PartEstimate:
     mass = part.volume_mm3 / 1000 * material.density_g_cm3
     filament = part.volume_mm3 / (math.pi * FILAMENT_MM**2 / 4) / 1000
-    seconds = part.volume_mm3 / (_rate(printer, printer.layer_mm) * share)
-    seconds += _pauses_s(printer, part.bounding_box_mm[2], printer.layer_mm)
+    seconds = part.volume_mm3 / (_rate(printer, layer_mm) * share)
+    seconds += _pauses_s(printer, part.bounding_box_mm[2], layer_mm)
     hours = seconds / 3600
     return PartEstimate(
         part=part.part,

@@ -21,6 +21,7 @@ from borewright.solids.jig import Bush as Bush
 from borewright.solids.jig import Jig as Jig
 from borewright.solids.jig import jig_solid as jig_solid
 from borewright.solids.jig import plan_jigs as plan_jigs
+from borewright.solids.jig import shortest_arc as shortest_arc
 from borewright.solids.keys import key_solids as key_solids
 from borewright.solids.measure import HoleMeasure as HoleMeasure
 from borewright.solids.measure import bore_diameter_mm as bore_diameter_mm
@@ -32,6 +33,7 @@ from borewright.solids.placing import Placed as Placed
 from borewright.solids.posts import PostPlan as PostPlan
 from borewright.solids.posts import pilot_diameter_mm as pilot_diameter_mm
 from borewright.solids.posts import plan_posts as plan_posts
+from borewright.solids.slice import thin_slice as thin_slice
 from borewright.solids.voids import Engraving as Engraving
 from borewright.solids.voids import Outline as Outline
 from borewright.solids.voids import Void as Void

@@ -30,7 +30,7 @@ _WIDEST_DEG, _BESIDE_MM = 165.0, 7.0
 #: Air to the body, and round chimneys and posts that are there already (mm).
 _AIR_MM, _ROUND_MM = 0.1, 0.8
 #: A pin's boss: its wall, and how far it stands over the saddle (mm).
-_PIN_WALL_MM, _PIN_OVER_MM = 2.0, 2.0
+_PIN_WALL_MM, _PIN_OVER_MM = 2.0, 4.0
 #: Longest saddle (mm): it must stay stiff, and fit a printer lying.
 _LONGEST_MM = 120.0
 
@@ -43,7 +43,7 @@ class Bush:
     outside_mm: float = 5.0
     length_mm: float = 8.0
     wall_mm: float = 1.6
-    saddle_mm: float = 5.0
+    saddle_mm: float = 3.5
 
     @property
     def boss_mm(self) -> float:

@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from borewright.printing import PrinterProfile
 
 LIST = "what-to-try.pdf"
+#: Slices are printed in layers of so much of the nozzle's width: their seats and flats stand
+#: upright, so that coarse layers move nothing but a hole's edge, by half a layer (from memory).
+COARSE = 0.6
 
 
 def make_key_fit(
@@ -54,13 +57,14 @@ def make_key_fit(
     """
     from borewright.keywork import Body, Mechanism, key_figures
     from borewright.printing import (
+        blank_solid,
         estimate,
         find_material,
         find_printer,
         key_fit_blanks,
         wall_findings,
     )
-    from borewright.solids import Bush, Material, export_shapes, export_solids, jig_solid, plan_jigs
+    from borewright.solids import Bush, Material, export_shapes, jig_solid
 
     instrument = load(file)
     survey = keys_of(instrument, file)
@@ -73,25 +77,24 @@ def make_key_fit(
     maker, stuff = find_printer(printer), find_material(material)
     check_folder(folder)
     mechanism, body, bush = Mechanism(survey, instrument), Body(instrument), Bush()
-    made = key_fit_blanks(instrument, survey, keys)
+    made = key_fit_blanks(instrument, survey, keys, bush)
     tried = [key for blank in made.blanks for key in blank.keys]
-    jigs = plan_jigs(mechanism, body, tried, bush)
-    shapes = {jig.name: jig_solid(instrument, body, jig, bush) for jig in jigs}
+    jigs = [jig for blank in made.blanks for jig in blank.jigs]
+    slices = {blank.name: blank_solid(made, blank) for blank in made.blanks}
+    guides = {jig.name: jig_solid(instrument, body, jig, bush) for jig in jigs}
     look = Material(stuff.name, stuff.colour)
-    blanks = export_solids(
-        made.instrument, folder, posts=made.posts, material=look, note="Key-fit blank, nominal."
+    solids = export_shapes(
+        instrument, slices | guides, folder, material=look, note="To try keys on, nominal."
     )
-    tools = export_shapes(instrument, shapes, folder, material=look, note="Drilling jig.")
-    solids = blanks.model_copy(update={"parts": [*blanks.parts, *tools.parts]})
+    coarse = max(maker.layer_mm, COARSE * maker.nozzle_mm)
+    cost = estimate(solids.parts, maker, stuff, dict.fromkeys(slices, coarse))
     findings = [
         one
         for part in made.instrument.parts
         for one in wall_findings(made.instrument, part, stuff, made.posts)
     ]
     findings += _too_large(solids, maker)
-    result = KeyFit(
-        instrument, made.blanks, jigs, solids, estimate(solids.parts, maker, stuff), findings
-    )
+    result = KeyFit(instrument, made.blanks, jigs, solids, cost, coarse, findings)
     paper = folder / LIST
     figures = [one for one in key_figures(mechanism, body) if one.key in tried]
     write_list(result, mechanism, figures, bush, stuff, paper, words)

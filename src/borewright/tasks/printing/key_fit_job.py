@@ -16,13 +16,17 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class KeyFit:
-    """What was made: slices with their keys, jigs with their posts, mass and time, findings."""
+    """What was made: slices with their keys, jigs with their posts, mass and time, findings.
+
+    ``layer_mm`` are the coarse layers in which the slices are printed.
+    """
 
     instrument: Instrument
     blanks: Sequence[Blank]
     jigs: Sequence[Jig]
     solids: SolidsReport
     estimate: Estimate
+    layer_mm: float
     findings: list[Finding] = field(default_factory=list)
     files: Sequence[Path] = ()
 
@@ -37,6 +41,10 @@ class KeyFit:
                     "keys": list(one.keys),
                     "start_mm": one.start_mm,
                     "end_mm": one.end_mm,
+                    "middle_deg": one.middle_deg,
+                    "arc_deg": one.arc_deg,
+                    "shell_mm": one.shell_mm,
+                    "jigs": [jig.name for jig in one.jigs],
                 }
                 for one in self.blanks
             ],
@@ -51,6 +59,7 @@ class KeyFit:
                 for one in self.jigs
             ],
             "solids": self.solids.model_dump(mode="json", by_alias=True),
+            "layer_mm": self.layer_mm,
             "estimate": self.estimate.model_dump(mode="json"),
             "findings": [one.model_dump(mode="json") for one in self.findings],
             "files": [str(path) for path in self.files],

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from borewright.documents import PlanSection
     from borewright.keywork import Mechanism
     from borewright.model.results.key_figures import KeyFigures
-    from borewright.printing import MaterialProfile
+    from borewright.printing import Blank, MaterialProfile
     from borewright.solids import Bush
     from borewright.tasks.printing.key_fit_job import KeyFit
 
@@ -63,6 +63,7 @@ def _pieces(made: KeyFit, bush: Bush, words: Reader) -> list[PlanSection]:
             blank.part,
             words.number(blank.start_mm, ".1f"),
             words.number(blank.end_mm, ".1f"),
+            _round(blank, words),
             words.number(hours[blank.name].mass_g, ".0f"),
             words.number(hours[blank.name].hours, ".1f"),
             " ".join(blank.keys),
@@ -70,10 +71,19 @@ def _pieces(made: KeyFit, bush: Bush, words: Reader) -> list[PlanSection]:
         for blank in made.blanks
     ]
     blanks = PlanTable(
-        say("Slices, from station to station (mm)"),
-        (say("piece"), say("part"), say("from"), say("to"), "g", say("hours"), say("keys")),
+        say("Slices, from station to station (mm) and from bearing to bearing"),
+        (
+            say("piece"),
+            say("part"),
+            say("from"),
+            say("to"),
+            say("bearings"),
+            "g",
+            say("hours"),
+            say("keys"),
+        ),
         rows,
-        (0, 1, 6),
+        (0, 1, 4, 7),
     )
     guides: list[list[Text]] = [
         [
@@ -92,7 +102,16 @@ def _pieces(made: KeyFit, bush: Bush, words: Reader) -> list[PlanSection]:
         (0, 1, 2, 4),
     )
     steps = [
-        say("Print slices and jigs on the joint's printer, standing as the joint will stand."),
+        say(
+            "Print slices and jigs on the joint's printer, standing as the joint will stand: "
+            "slices in layers of {layer_mm:g} mm, which move a hole's edge by half a layer and "
+            "nothing else, jigs in the joint's own.",
+            layer_mm=made.layer_mm,
+        ),
+        say(
+            "Begin with the shortest slice. Hold an open one by its two long edges between soft "
+            "jaws, a closed one on a mandrel; none is a body, so do not squeeze it."
+        ),
         say(
             "Press bushes {inside_mm:g} × {outside_mm:g} × {length_mm:g} into the jigs; ream their "
             "seats if they do not go in by hand and vice.",
@@ -102,10 +121,20 @@ def _pieces(made: KeyFit, bush: Bush, words: Reader) -> list[PlanSection]:
         ),
         say(
             "Lay a jig on the slice, put the pin through its tone hole, hold it down with a strap, "
-            "and drill every post's hole through its bush. Later the same jig drills the joint."
+            "and drill every post's hole through its bush. Eye protection; let no drill grab a "
+            "thin slice: feed gently, and back it with wood. Later the same jig drills the joint."
         ),
     ]
     return [PlanSection(say("Make and drill"), steps=steps, tables=[blanks, saddles])]
+
+
+def _round(blank: Blank, words: Reader) -> Text:
+    if blank.arc_deg == 360.0:
+        return words.tell(say("all round"))
+    first, last = (
+        (blank.middle_deg + side * blank.arc_deg / 2 + 180) % 360 - 180 for side in (-1, 1)
+    )
+    return say("{first_deg:.0f}° to {last_deg:.0f}°", first_deg=first, last_deg=last)
 
 
 def _pins(mechanism: Mechanism, figures: Sequence[KeyFigures], words: Reader) -> PlanSection:
