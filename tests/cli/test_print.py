@@ -155,7 +155,11 @@ def test_the_coupon_comes_with_its_sheet(type_in, tmp_path):
     result = type_in("coupon", "--output", folder, "--label", "lot 7", "--json")
     assert result.exit_code == 0, result.output
     data = json.loads(result.stdout)
-    assert [part["part"] for part in data["parts"]] == ["coupon tube", "coupon block"]
+    assert [part["part"] for part in data["parts"]] == [
+        "coupon tube",
+        "coupon block",
+        "coupon ring",
+    ]
     assert all(part["watertight"] and part["valid"] for part in data["parts"])
     sheet = Path(data["sheet"])
     assert sheet.read_text(encoding="utf-8") == coupon_sheet()

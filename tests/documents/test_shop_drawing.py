@@ -239,7 +239,7 @@ def test_the_inspection_table_is_read_back_as_readings(clarinet, tmp_path):
     with pytest.raises(PlayingError, match="nothing in it was measured"):
         read_readings(path)
     lines = path.read_text(encoding="utf-8").splitlines()
-    filled = [line[: -len(",,")] + ",6.48," if "diameter,upper joint,L1," in line else line
+    filled = [line[: -len(",,,,,")] + "6.48,,,,," if "diameter,upper joint,L1," in line else line
               for line in lines]  # fmt: skip
     path.write_text("\n".join(filled), encoding="utf-8")
     (reading,) = read_readings(path)

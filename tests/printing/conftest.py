@@ -47,4 +47,6 @@ def faults():
         FeatureKind.HOLE_UPRIGHT: Fault(-0.22, -0.003, 0.04),
         FeatureKind.PILOT: Fault(-0.15, 0.0, 0.03),
         FeatureKind.OUTSIDE: Fault(0.06, 0.001, 0.02),
+        FeatureKind.LENGTH: Fault(-0.05, -0.003, 0.02),
+        FeatureKind.CROWN: Fault(0.10, 0.005, 0.03),
     }

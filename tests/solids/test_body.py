@@ -210,3 +210,24 @@ def test_a_nearly_tangent_undercut_is_made(one_part, volume_mm3):
     body = part_body(instrument, "joint")
     # Near tangency the kernel's edges are good to some tenths of a mm³ in 45 000.
     assert body_volume_mm3(body) == pytest.approx(volume_mm3(instrument.parts[0], 1.2), rel=1e-4)
+
+
+@pytest.mark.parametrize("feature", FEATURES)
+@pytest.mark.parametrize("lift", [0.2, -0.2])
+def test_a_hollow_drawn_out_is_longer_one_way_alone(one_part, feature, lift):
+    """Widths between bore and rim, along the body and across it, from the solid's own faces."""
+    tone_hole = FEATURES[feature].model_copy(update={"bearing_deg": 37})
+    instrument = one_part(tone_hole)
+    body = part_body(instrument, "joint", (), {"h": lift})
+    assert body.is_valid
+    part, (x, y) = instrument.parts[0], bearing_direction(37)
+    rim = part.outside_diameter_at(50.0) / 2 + tone_hole.chimney_mm
+    level, radius = 7.5 + 0.7 * (rim - 7.5), tone_hole.diameter_mm / 2
+    for along in (True, False):
+        half = radius + abs(lift) / 2 * ((lift > 0) == along)
+        for off, solid in ((-0.01, False), (0.01, True)):
+            aside = half + off
+            point = (level * x, level * y, 50.0 + aside)
+            if not along:
+                point = (level * x - aside * y, level * y + aside * x, 50.0)
+            assert body.is_inside(point) is solid

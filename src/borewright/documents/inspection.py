@@ -25,7 +25,7 @@ HEIGHT_TOLERANCE_MM = 0.2
 _ROW_MM = 4.4
 COLUMNS = (
     "item", "part", "hole", "station_mm", "nominal_mm", "lower_mm", "upper_mm", "tool", "value",
-    "comment",
+    "comment", "kind", "drawn_mm", "bed", "lot",
 )  # fmt: skip
 
 _ITEMS = {
@@ -38,7 +38,11 @@ _ITEMS = {
 
 @dataclass(frozen=True)
 class InspectionRow:
-    """One size to measure (mm); ``item`` is the word of the gauge readings' table."""
+    """One size to measure (mm); ``item`` is the word of the gauge readings' table.
+
+    Of a printed body ``kind`` says in which way printers get it wrong, ``drawn_mm`` what went to
+    the printer, ``from_bed`` whether it begins on the bed, and ``lot`` of which material it is.
+    """
 
     item: str
     part: str
@@ -47,6 +51,10 @@ class InspectionRow:
     tool: Message
     hole: str = ""
     station_mm: float | None = None
+    kind: str = ""
+    drawn_mm: float | None = None
+    from_bed: bool = False
+    lot: str = ""
 
     @property
     def lower_mm(self) -> float:
@@ -100,7 +108,20 @@ def write_inspection(
         station = "" if row.station_mm is None else f"{row.station_mm:.2f}"
         sizes = [f"{size:.3f}" for size in (row.nominal_mm, row.lower_mm, row.upper_mm)]
         writer.writerow(
-            [row.item, row.part, row.hole, station, *sizes, words.tell(row.tool), "", ""]
+            [
+                row.item,
+                row.part,
+                row.hole,
+                station,
+                *sizes,
+                words.tell(row.tool),
+                "",
+                "",
+                row.kind,
+                "" if row.drawn_mm is None else f"{row.drawn_mm:.4f}",
+                "bed" if row.from_bed else "",
+                row.lot,
+            ]
         )
     target = Path(path)
     write_text(target, stream.getvalue())
@@ -113,10 +134,14 @@ def inspection_sheets(
     tolerances: Tolerances,
     block: TitleBlock | None = None,
     *,
+    rows: Sequence[InspectionRow] | None = None,
     words: Reader = ENGLISH,
 ) -> list[Sheet]:
-    """Sheets on A4 with nominal size, limits, tool and an empty box for every size of a part."""
-    rows = inspection_rows(part, tolerances)
+    """Sheets on A4 with nominal size, limits, tool and an empty box for every size of a part.
+
+    ``rows`` are those to measure, where they are not just :func:`inspection_rows`.
+    """
+    rows = inspection_rows(part, tolerances) if rows is None else rows
     width, height = PAPERS[PAPER]
     top = height - 24.0
     lines = int((top - 14.0 - HEIGHT_MM - 8.0) / _ROW_MM)

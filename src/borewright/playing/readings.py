@@ -30,7 +30,7 @@ from borewright.words import Choice, Where, say
 _REQUIRED = ("item", "value")
 _OPTIONAL = ("part", "hole", "station_mm", "pressure_hpa", "comment")
 #: What an inspection sheet says of each size beside the measured one; nothing here reads it.
-_INSPECTION = ("nominal_mm", "lower_mm", "upper_mm", "tool")
+_INSPECTION = ("nominal_mm", "lower_mm", "upper_mm", "tool", "kind", "drawn_mm", "bed", "lot")
 #: Discharge coefficient of a sharp-edged orifice (from memory), and the density of air.
 _DISCHARGE, _DENSITY = 0.6, 1.2
 

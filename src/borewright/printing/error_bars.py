@@ -8,7 +8,7 @@ from borewright.errors import PrintingError
 from borewright.model import Instrument, SensitivityMap, dimensions
 from borewright.model.base import Entity
 from borewright.printing.calibration import Calibration
-from borewright.printing.coupon import FeatureKind
+from borewright.printing.coupon_features import FeatureKind
 from borewright.words import say
 
 

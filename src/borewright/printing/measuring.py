@@ -7,7 +7,7 @@ from pathlib import Path
 
 from borewright.errors import PrintingError
 from borewright.model.files.tables import number, read_table
-from borewright.printing.coupon import CouponFeature, coupon_features
+from borewright.printing.coupon_features import CouponFeature, coupon_features
 from borewright.words import Place, Text, say
 
 #: A printed size further off than this (mm, or this share of it) is a slip of the pen.
@@ -16,10 +16,11 @@ _FAR_MM, _FAR_SHARE = 1.0, 0.15
 
 @dataclass(frozen=True)
 class MeasuredFeature:
-    """A feature of the coupon, and one reading of it (mm)."""
+    """A feature of the coupon or of a body, and one reading of it (mm)."""
 
     feature: CouponFeature
     measured_mm: float
+    lot: str = ""
 
     @property
     def error_mm(self) -> float:
@@ -36,7 +37,9 @@ def read_measured(path: Path | str) -> list[MeasuredFeature]:
     path = Path(path)
     known = {one.feature: one for one in coupon_features()}
     readings = []
-    rows = read_table(path, ("feature", "measured_mm"), ("kind", "where", "nominal_mm", "comment"))
+    rows = read_table(
+        path, ("feature", "measured_mm"), ("kind", "where", "nominal_mm", "comment", "lot")
+    )
     for line, cells in rows:
         place = (str(path), say("line {line}", line=line))
         name = " ".join(cells["feature"].split())
@@ -75,7 +78,7 @@ def read_measured(path: Path | str) -> list[MeasuredFeature]:
             continue
         column = say("column '{column}'", column="measured_mm")
         check_plausible(feature, value, (*place, column))
-        readings.append(MeasuredFeature(feature, value))
+        readings.append(MeasuredFeature(feature, value, " ".join(cells["lot"].split())))
     if not readings:
         raise PrintingError(
             say("holds no measured size"),

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from borewright.printing.coupon import CouponFeature, FeatureKind, coupon_features
+from borewright.printing.coupon_features import CouponFeature, FeatureKind, coupon_features
 from borewright.printing.measuring import MeasuredFeature
 
 
@@ -38,12 +38,24 @@ class SimulatedPrinter:
 
     def printed_mm(self, kind: FeatureKind, drawn_mm: float) -> float:
         """What a drawn size comes out as (mm)."""
-        fault = self.faults.get(kind, Fault())
+        fault = self._fault(kind)
         return fault.expected_mm(drawn_mm) + float(self._random.normal(0.0, fault.scatter_mm))
 
     def measured(self, feature: CouponFeature) -> float:
         """One reading (mm) of a coupon's feature."""
-        return self.printed_mm(feature.kind, feature.nominal_mm)
+        size = feature.nominal_mm
+        if feature.kind is FeatureKind.LENGTH and not feature.from_bed:
+            # Only the face on the bed is where the bed put it.
+            return self.printed_mm(feature.kind, size) - self._fault(feature.kind).offset_mm
+        if feature.kind is FeatureKind.CROWN:
+            # The wall above a hole shrinks with the part and gains what the crown comes down.
+            along = self._fault(FeatureKind.LENGTH).slope * (size + feature.hole_mm / 2)
+            drop = self.printed_mm(feature.kind, feature.hole_mm) - feature.hole_mm
+            return size + along + drop
+        return self.printed_mm(feature.kind, size)
+
+    def _fault(self, kind: FeatureKind) -> Fault:
+        return self.faults.get(kind, Fault())
 
     def coupon(self) -> list[MeasuredFeature]:
         """A whole coupon, printed and measured."""

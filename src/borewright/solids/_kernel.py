@@ -9,7 +9,7 @@ import math
 from collections.abc import Sequence
 from typing import Literal, NamedTuple, Protocol
 
-from build123d import Axis, Face, Plane, SkipClean, Solid, Wire
+from build123d import Axis, Face, Plane, SkipClean, Solid, Vector, Wire
 from OCP.BRepClass3d import BRepClass3d_SolidClassifier
 from OCP.BRepGProp import BRepGProp
 from OCP.gp import gp_Pnt
@@ -63,6 +63,31 @@ def round_tool(outline: Points, hole: Placed) -> Solid:
     points = [beside_hole(hole, point) for point in outline]
     axis = Axis((0, 0, hole.station_mm), (*bearing_direction(hole.bearing_deg), 0))
     return Solid.revolve(Face(Wire.make_polygon(points, close=True)), 360.0, axis)
+
+
+def long_tool(outline: Points, hole: Placed, lift: float) -> Solid:
+    """The same hollow drawn out: ``lift`` (mm) longer along the body, or across it if negative.
+
+    Two halves of the round tool apart, and what their middle sweeps between them.
+    """
+    if not lift:
+        return round_tool(outline, hole)
+    x, y = bearing_direction(hole.bearing_deg)
+    way = Vector(0.0, 0.0, 1.0) if lift > 0 else Vector(-y, x, 0.0)
+    side, out = Vector(x, y, 0.0).cross(way), Vector(x, y, 0.0)
+    centre = Vector(0.0, 0.0, hole.station_mm)
+    solids = []
+    for sign in (1, -1):
+        start = centre + way * (sign * abs(lift) / 2)
+        points = [start + side * radius + out * distance for radius, distance in outline]
+        face = Face(Wire.make_polygon(points, close=True))
+        axis = Axis(start, out * -sign)
+        solids.append(Solid.revolve(face, 180.0, axis))
+    start = centre - way * (abs(lift) / 2)
+    both = [*outline, *((-radius, distance) for radius, distance in reversed(outline) if radius)]
+    points = [start + side * radius + out * distance for radius, distance in both]
+    middle = Solid.extrude(Face(Wire.make_polygon(points, close=True)), way * abs(lift))
+    return middle.fuse(*solids).solid()
 
 
 def beside_hole(hole: Placed, point: tuple[float, float]) -> tuple[float, float, float]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Literal
 
 from borewright.errors import SolidsError
@@ -32,8 +32,13 @@ if TYPE_CHECKING:
 _SEAM_TURNS_DEG = (0.0, 20.0, -20.0)
 
 
-def part_body(instrument: Instrument, part_name: str, posts: Sequence[PostPlan] = ()) -> Solid:
-    """The solid of a part as it is to be made: nominal dimensions, nothing compensated.
+def part_body(
+    instrument: Instrument,
+    part_name: str,
+    posts: Sequence[PostPlan] = (),
+    lifts_mm: Mapping[str, float] | None = None,
+) -> Solid:
+    """The solid of a part as it is to be made: the dimensions given, nothing compensated.
 
     The part stands on the z axis with its top shoulder at z = 0 and z growing downwards to
     the bell, front at -y; see :func:`borewright.solids.bearing_direction`. Tenons reach
@@ -51,6 +56,9 @@ def part_body(instrument: Instrument, part_name: str, posts: Sequence[PostPlan] 
     posts
         Posts of the keywork, as :func:`plan_posts` gives them; those of other parts are
         passed over.
+    lifts_mm
+        By how much (mm) the hollow of a hole is longer along the body than across it, by the
+        hole's name (negative: longer across); other holes are round.
 
     Raises
     ------
@@ -71,7 +79,7 @@ def part_body(instrument: Instrument, part_name: str, posts: Sequence[PostPlan] 
     check_conflicts(part, plans)
     own = [post for post in posts if post.part == part.name]
     check_attachments(part, instrument.body, plans, own)
-    return _build(instrument, part, plans, own)
+    return _build(instrument, part, plans, own, lifts_mm or {})
 
 
 def feature_findings(instrument: Instrument, posts: Sequence[PostPlan] = ()) -> list[Finding]:
@@ -141,14 +149,18 @@ def _room_around(part: Part, hole: ToneHole) -> float:
 
 
 def _build(
-    instrument: Instrument, part: Part, plans: list[HolePlan], posts: Sequence[PostPlan]
+    instrument: Instrument,
+    part: Part,
+    plans: list[HolePlan],
+    posts: Sequence[PostPlan],
+    lifts_mm: Mapping[str, float],
 ) -> Solid:
     quiet = _quiet_bearing(part)
     failures = []
     # Nearly tangent cuts succeed or fail with where the body's seam runs: try beside it too.
     for turn in _SEAM_TURNS_DEG:
         try:
-            return _built(instrument, part, plans, posts, quiet + turn)
+            return _built(instrument, part, plans, posts, lifts_mm, quiet + turn)
         except SolidsError as error:
             failures.append(error)
     raise failures[0]
@@ -159,6 +171,7 @@ def _built(
     part: Part,
     plans: list[HolePlan],
     posts: Sequence[PostPlan],
+    lifts_mm: Mapping[str, float],
     seam: float,
 ) -> Solid:
     from borewright.solids import _kernel
@@ -195,13 +208,16 @@ def _built(
     )
     body = _kernel.applied(body, [through], "cut")
     body = _kernel.applied(body, _tools(part, plans, "lining"), "fuse")
-    body = _kernel.applied(body, _tools(part, plans, "air"), "cut")
+    body = _kernel.applied(body, _tools(part, plans, "air", lifts_mm), "cut")
     body.label = part.name
     return body
 
 
 def _tools(
-    part: Part, plans: list[HolePlan], feature: Literal["boss", "seat", "lining", "air"]
+    part: Part,
+    plans: list[HolePlan],
+    feature: Literal["boss", "seat", "lining", "air"],
+    lifts_mm: Mapping[str, float] | None = None,
 ) -> list[Tool]:
     from borewright.solids import _kernel
 
@@ -241,7 +257,7 @@ def _tools(
         }[feature]
         tools.append(
             _kernel.Tool(
-                _kernel.round_tool(outline, hole),
+                _kernel.long_tool(outline, hole, (lifts_mm or {}).get(hole.name, 0.0)),
                 _kernel.beside_hole(hole, plan.witness(feature)),
                 (say("part '{part}'", part=part.name), say("hole '{hole}'", hole=hole.name)),
                 tried,

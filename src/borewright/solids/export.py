@@ -48,6 +48,7 @@ def export_solids(
     keys: Mechanism | None = None,
     left_out: Sequence[str] = (),
     layout: Layout | None = None,
+    lifts_mm: Mapping[str, float] | None = None,
 ) -> SolidsReport:
     """Write STEP, STL and 3MF of every part, an assembly as STEP, and report what was written.
 
@@ -76,6 +77,8 @@ def export_solids(
     layout
         How the 3MF files place each part, and which parts stand on one bed together; without it
         they lie as drawn. STEP and STL are as drawn in any case.
+    lifts_mm
+        Holes that are drawn longer one way than the other, as :func:`part_body` takes them.
 
     Raises
     ------
@@ -89,7 +92,7 @@ def export_solids(
     def make(name: str) -> Solid:
         if progress:
             progress(name, names.index(name), len(names))
-        bodies[name] = part_body(instrument, name, posts)
+        bodies[name] = part_body(instrument, name, posts, lifts_mm)
         return bodies[name]
 
     def whole(aside: Path, stems: Sequence[str]) -> str:

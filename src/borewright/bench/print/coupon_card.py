@@ -30,9 +30,9 @@ class CouponCard:
         heading(_("The coupon"))
         text(
             _(
-                "A tube and a block that show how this printer errs with this lot. Print the tube "
-                "on its top end and the block on its bottom end, measure it, and type the sizes "
-                "in here; or fill the sheet and hand it back under 'A coupon of mine'."
+                "A tube, a block and a ring that show how this printer errs with this lot. Print "
+                "the tube on its top end and the block on its bottom end, measure them, and type "
+                "the sizes in here; or fill the sheet and hand it back under 'A coupon of mine'."
             )
         )
         with ui.element("div").classes("bw-row"):

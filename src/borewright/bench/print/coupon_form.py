@@ -19,7 +19,7 @@ from borewright.errors import BenchError, BorewrightError
 from borewright.words import say
 
 if TYPE_CHECKING:
-    from borewright.printing.coupon import CouponFeature
+    from borewright.printing.coupon_features import CouponFeature
 
 _NAME = re.compile(r"[\w ,.-]{1,40}")
 
@@ -45,7 +45,7 @@ class CouponForm:
         if self._filled:
             return
         self._filled = True
-        from borewright.printing.coupon import coupon_features
+        from borewright.printing.coupon_features import coupon_features
 
         chosen, known = wishes_of(self.page).measured, self._known()
         self._features = {each.feature: each for each in coupon_features()}
@@ -111,7 +111,7 @@ class CouponForm:
         return found
 
     def _keep(self) -> None:
-        from borewright.printing.coupon import coupon_sheet
+        from borewright.printing.coupon_features import coupon_sheet
 
         bench, name = self.page.workbench, self._name.value.strip()
         self._name.fail(
@@ -135,7 +135,7 @@ class CouponForm:
                 )
             return
         file = f"coupon {name}.csv"
-        sheet = coupon_sheet(lambda feature: values.get(feature.feature), words=_.reader)
+        sheet = coupon_sheet(lambda feature: values.get(feature.feature), words=_.reader, lot=name)
 
         def save() -> None:
             if bench.folder.path(file).exists() and wishes_of(self.page).measured != file:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass, fields, replace
+from pathlib import Path
 
 from borewright.bench.folder import Kind
 from borewright.bench.page import Page
@@ -18,6 +19,7 @@ class Wishes:
     printer: str = "tall frame"
     material: str = "plain PLA"
     measured: str = ""
+    gauged: str = ""
     ream_bore_mm: float = 0.0
     ream_holes_mm: float = 0.0
     drawings: bool = True
@@ -28,12 +30,16 @@ class Wishes:
         return PrintWishes(
             printer=_place(bench, self.printer),
             material=_place(bench, self.material),
-            measured=bench.folder.path(self.measured) if self.measured else None,
+            measured=self.sheets(bench),
             ream_bore_mm=self.ream_bore_mm,
             ream_hole_mm=self.ream_holes_mm,
             drawings=self.drawings,
             despite_faults=self.despite_faults,
         )
+
+    def sheets(self, bench: Workbench) -> list[Path]:
+        """The measured sheets that are chosen, as paths."""
+        return [bench.folder.path(name) for name in (self.measured, self.gauged) if name]
 
 
 def _place(bench: Workbench, name: str) -> str:
@@ -54,7 +60,7 @@ def wishes_of(page: Page) -> Wishes:
     names = {each.name for each in page.workbench.files()}
     gone = {
         name: getattr(start, name)
-        for name in ("printer", "material", "measured")
+        for name in ("printer", "material", "measured", "gauged")
         if (value := getattr(found, name)).endswith((".toml", ".csv")) and value not in names
     }
     return replace(found, **gone)
@@ -83,15 +89,16 @@ def profiles(bench: Workbench) -> tuple[dict[str, str], dict[str, str]]:
     return printers, materials
 
 
-def coupons(bench: Workbench) -> list[str]:
-    """Tables of the folder that hold a coupon's measured sizes."""
-    from borewright.tasks.printing.coupon import read_coupon
+def sheets_of(bench: Workbench) -> tuple[list[str], list[str]]:
+    """Tables of the folder that hold a coupon's measured sizes, and those of a gauged body."""
+    from borewright.printing import read_gauged, read_measured
 
-    found = []
+    found: tuple[list[str], list[str]] = ([], [])
     for file in bench.files(Kind.TABLE):
-        try:
-            read_coupon(bench.folder.path(file.name))
-        except BorewrightError:
-            continue  # some other table, or a coupon without measurements
-        found.append(file.name)
+        for names, read in zip(found, (read_measured, read_gauged), strict=True):
+            try:
+                read(bench.folder.path(file.name))
+            except BorewrightError:
+                continue  # some other table, or a sheet without measurements
+            names.append(file.name)
     return found

@@ -12,7 +12,7 @@ from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.folder.naming import named
 from borewright.bench.page import Page
-from borewright.bench.print.wishes import coupons, keep, profiles, wishes_of
+from borewright.bench.print.wishes import keep, profiles, sheets_of, wishes_of
 from borewright.bench.widgets import Choice, FileDrop, NumberField, heading, table, text
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
@@ -50,6 +50,12 @@ class WishesCard:
                 help=_("Its errors are taken off every size, so that parts come out true."),
                 mark="coupon",
             )  # fmt: skip
+            self._gauged = Choice(
+                _("A printed body, gauged"), {}, now.gauged, self._choose_gauged,
+                help=_("Its inspection.csv with what you measured, of the same lot: its lengths "
+                       "are longer than a coupon's, and make shrinkage surer."),
+                mark="gauged",
+            )  # fmt: skip
             for label, value, name in (
                 (_("Bores under size by"), now.ream_bore_mm, "ream_bore_mm"),
                 (_("Holes under size by"), now.ream_holes_mm, "ream_holes_mm"),
@@ -71,7 +77,7 @@ class WishesCard:
         with ui.element("details"):
             TextElement(tag="summary", text=_("A coupon of mine"))
             FileDrop(
-                _("The coupon's sheet with your measurements"),
+                _("The sheet of a coupon or of a printed body, with your measurements"),
                 (".csv",),
                 _MOST_COUPON_BYTES,
                 self._received,
@@ -94,8 +100,11 @@ class WishesCard:
         printers, materials = profiles(self.page.workbench)
         self._printer.set(now.printer if now.printer in printers else "tall frame", printers)
         self._material.set(now.material if now.material in materials else "plain PLA", materials)
-        found = {"": _("none, sizes as drawn")} | {n: n for n in coupons(self.page.workbench)}
+        coupons, gauged = sheets_of(self.page.workbench)
+        found = {"": _("none, sizes as drawn")} | {name: name for name in coupons}
         self._coupon.set(now.measured if now.measured in found else "", found)
+        bodies = {"": _("none")} | {name: name for name in gauged}
+        self._gauged.set(now.gauged if now.gauged in bodies else "", bodies)
         for name, field in self._reams.items():
             if field.value != getattr(now, name):
                 field.show(getattr(now, name))
@@ -107,8 +116,12 @@ class WishesCard:
         keep(self.page, measured=name)
         self._say()
 
+    def _choose_gauged(self, name: str) -> None:
+        keep(self.page, gauged=name)
+        self._say()
+
     def _received(self, name: str, data: bytes) -> None:
-        """Refuse what is no measured coupon before it is kept."""
+        """Refuse what is no measured sheet before it is kept."""
         from borewright.tasks.printing.coupon import read_coupon
 
         with tempfile.TemporaryDirectory() as folder:
@@ -120,7 +133,8 @@ class WishesCard:
                 raise named(error, path, name) from error
         bench = self.page.workbench
         bench.folder.receive(name, data)
-        keep(self.page, measured=name)
+        with_body = name in sheets_of(bench)[1]
+        keep(self.page, **{"gauged" if with_body else "measured": name})
         bench.tell(Change("files", self.page))
 
     def _say(self) -> None:
@@ -128,11 +142,12 @@ class WishesCard:
 
         now = wishes_of(self.page)
         self._said.clear()
-        if not now.measured:
+        sheets = now.sheets(self.page.workbench)
+        if not sheets:
             return
         with self._said:
             try:
-                found = read_coupon(self.page.workbench.folder.path(now.measured))
+                found = read_coupon(sheets)
             except BorewrightError as error:
                 text(error.told(_.reader))
                 return
@@ -145,7 +160,15 @@ def _calibration(found: Calibration) -> None:
 
     table(
         _("What the coupon says: printed less drawn, mm, with 95 % intervals"),
-        (_("kind"), _("readings"), _("sizes"), _("offset"), _("from … to"), _("scatter")),
+        (
+            _("kind"),
+            _("readings"),
+            _("sizes"),
+            _("offset"),
+            _("from … to"),
+            _("slope, %"),
+            _("scatter"),
+        ),
         [
             (
                 _.tell(line.kind.words),
@@ -153,6 +176,7 @@ def _calibration(found: Calibration) -> None:
                 f"{decimal(line.least_mm, 1)} … {decimal(line.most_mm, 1)}",
                 _signed(line.offset_mm),
                 from_to(line.offset_low_mm, line.offset_high_mm),
+                f"{_signed(100 * line.slope)} ± {decimal(100 * line.slope_sure, 3)}",
                 decimal(line.scatter_mm, 3),
             )
             for line in found.kinds

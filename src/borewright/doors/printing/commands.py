@@ -31,9 +31,16 @@ def print_(
     printer: Printer = "tall frame",
     material: Stuff = "plain PLA",
     measured: Annotated[
-        Path | None,
-        typer.Option(metavar="CSV", readable=False, help="Measured coupon: compensate by it."),
+        list[Path] | None,
+        typer.Option(
+            metavar="CSV",
+            readable=False,
+            help="Measured coupon or gauged body: compensate by it. Repeat it for several.",
+        ),
     ] = None,
+    lot: Annotated[
+        str, typer.Option(metavar="TEXT", help="Lot of the material, as on its coupon.")
+    ] = "",
     ream_bore: Annotated[
         float, typer.Option(metavar="MM", min=0, help="Print bores under size by this.")
     ] = 0.0,
@@ -62,7 +69,15 @@ def print_(
     from borewright.tasks.printing.printing import PrintWishes, print_file
 
     wishes = PrintWishes(
-        printer, material, measured, ream_bore, ream_holes, drawings, keywork, despite_faults
+        printer=printer,
+        material=material,
+        measured=measured or (),
+        lot=lot,
+        ream_bore_mm=ream_bore,
+        ream_hole_mm=ream_holes,
+        drawings=drawings,
+        keywork=keywork,
+        despite_faults=despite_faults,
     )
     try:
         with at_work(reader(), say("solids")) as (progress, cancel):
@@ -82,16 +97,20 @@ def coupon(
         Path | None, typer.Option(metavar="DIR", help="Write solids and sheet into this folder.")
     ] = None,
     measured: Annotated[
-        Path | None,
-        typer.Option(metavar="CSV", readable=False, help="Show what a measured sheet says."),
+        list[Path] | None,
+        typer.Option(
+            metavar="CSV",
+            readable=False,
+            help="Show what a measured sheet says; repeat it for several of a lot.",
+        ),
     ] = None,
     label: Annotated[
-        str, typer.Option(metavar="TEXT", help="Cut into the coupon, such as a lot.")
+        str, typer.Option(metavar="TEXT", help="Lot of the material: cut into the coupon.")
     ] = "",
     as_json: AsJson = False,
 ) -> None:
     """Make the calibration coupon, or read a measured one."""
-    if (output is None) == (measured is None):
+    if (output is None) == (not measured):
         raise WrongUse(say("give either --output to make it, or --measured to read one"))
     from borewright.doors.printing.showing import calibration_lines, written_lines
     from borewright.tasks.printing.coupon import make_coupon, read_coupon
@@ -100,7 +119,7 @@ def coupon(
         with at_work(reader(), say("solids")) as (progress, cancel):
             made = make_coupon(output, label, words=reader(), progress=progress, cancel=cancel)
         answer(made.as_dict(), lambda words: written_lines(words, _files(made)), as_json)
-    elif measured is not None:
+    elif measured:
         found = read_coupon(measured)
         answer(
             found.model_dump(mode="json"), lambda words: calibration_lines(words, found), as_json

@@ -131,6 +131,16 @@ def calibration_lines(words: Reader, calibration: Calibration) -> Iterator[str]:
     yield from columns(headings, rows, right=(1,))
     for kind, why in calibration.refused.items():
         yield words("  {kind}: not compensated, {why}", kind=kind, why=why)
+    if any(line.kind == "length" for line in calibration.kinds):
+        yield words("of lengths the offset is what the bed takes off those that begin on it")
+    if oval := calibration.ovality:
+        yield words(
+            "outsides are oval by {percent:.2f} % of the diameter, give or take {sure:.2f}, widest "
+            "at {turn_deg:.0f}°: not compensated",
+            percent=100 * oval.share,
+            sure=100 * oval.sure,
+            turn_deg=oval.widest_deg,
+        )
 
 
 def _within(words: Reader, figures: list[float], digits: int) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -55,12 +56,16 @@ def make_coupon(
     )
     sheet = folder / SHEET
     if not sheet.exists():
-        write_text(sheet, coupon_sheet(words=words))
+        write_text(sheet, coupon_sheet(words=words, lot=label))
     return MadeCoupon(solids, sheet)
 
 
-def read_coupon(measured: Path, printer: str = "", material: str = "") -> Calibration:
-    """What a measured coupon says of a printer and a material."""
-    from borewright.printing import calibrate, read_measured
+def read_coupon(
+    measured: Path | Sequence[Path], printer: str = "", material: str = ""
+) -> Calibration:
+    """What measured coupons and gauged bodies of one lot say of a printer and a material."""
+    from borewright.printing import calibrate, read_sheets
 
-    return calibrate(read_measured(measured), printer, material)
+    readings = read_sheets([measured] if isinstance(measured, Path) else measured)
+    lot = next((one.lot for one in readings if one.lot), "")
+    return calibrate(readings, printer, material, lot)

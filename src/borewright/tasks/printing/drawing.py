@@ -13,11 +13,19 @@ from typing import TYPE_CHECKING
 from borewright.model import Instrument, Part, load
 from borewright.tasks.inputs import survey_of
 from borewright.tasks.outputs import check_folder
+from borewright.tasks.printing.gauging import Drawn, gauged_rows
 from borewright.tasks.printing.tolerances import pitch_tolerances
 from borewright.words import ENGLISH, Reader, Text, say
 
 if TYPE_CHECKING:
-    from borewright.documents import PostMark, SeatMark, Sheet, TitleBlock, Tolerances
+    from borewright.documents import (
+        InspectionRow,
+        PostMark,
+        SeatMark,
+        Sheet,
+        TitleBlock,
+        Tolerances,
+    )
     from borewright.solids import PostPlan
 
 FORMATS = ("pdf", "svg", "dxf")
@@ -78,8 +86,12 @@ def draw_all(
     *,
     tolerances: Tolerances | None = None,
     block: TitleBlock | None = None,
+    drawn: Drawn | None = None,
 ) -> list[Path]:
-    """The drawings of an instrument and of posts as the solids plan them, for who reads them."""
+    """The drawings of an instrument and of posts as the solids plan them, for who reads them.
+
+    With ``drawn``, inspection tables say what went to the printer, so that they can be fed back.
+    """
     from borewright.documents import (
         ShopPart,
         TitleBlock,
@@ -97,6 +109,7 @@ def draw_all(
     limits, block = tolerances or Tolerances(), block or TitleBlock()
     sheets: dict[str, Sheet] = {}
     to_write_on: dict[str, Sheet] = {}
+    rows: list[InspectionRow] = []
     for number, part in enumerate(instrument.parts, 1):
         marks = _marks(instrument, part, posts)
         outside, inside = outlines(part, instrument)
@@ -108,7 +121,10 @@ def draw_all(
             sheets[stem if page == 1 else f"{stem}-{page}"] = sheet
         if part.holes or marks:
             sheets[f"{stem}-template"] = template_sheet(instrument, part, marks, paper, words=words)
-        papers = inspection_sheets(instrument, part, limits, own, words=words)
+        own_rows = inspection_rows(part, limits)
+        own_rows = gauged_rows(part, own_rows, drawn) if drawn else own_rows
+        rows += own_rows
+        papers = inspection_sheets(instrument, part, limits, own, rows=own_rows, words=words)
         for page, sheet in enumerate(papers, 1):
             to_write_on[f"{stem}-inspection" if page == 1 else f"{stem}-inspection-{page}"] = sheet
     made = []
@@ -117,7 +133,6 @@ def draw_all(
     # What is written on by hand is paper alone.
     made += [write_sheet(sheet, folder / f"{stem}.pdf") for stem, sheet in to_write_on.items()]
     made.append(write_gauge_plan(instrument, folder / "gauge-plan.csv"))
-    rows = [row for part in instrument.parts for row in inspection_rows(part, limits)]
     made.append(write_inspection(rows, folder / "inspection.csv", words=words))
     return made
 

@@ -159,9 +159,12 @@ def _compensation(job: PrintJob, words: Reader) -> PlanSection:
     told = [
         say(
             "Sizes were drawn larger or smaller so that this printer's mean error brings them "
-            "back; the scatter is one standard deviation of what remains on each."
+            "back, as surely as the 95 % interval says; the scatter is one standard deviation of "
+            "what remains on each."
         )
     ]
+    if made.lot:
+        told.append(say("Measured of lot '{lot}': another lot shrinks otherwise.", lot=made.lot))
     told += [
         say("Not compensated: {kind}, {why}.", kind=kind, why=why)
         for kind, why in made.refused.items()
@@ -187,6 +190,7 @@ def compensation_table(job: PrintJob, words: Reader = ENGLISH) -> PlanTable:
             words.number(one.designed_mm, ".2f"),
             words.number(one.drawn_mm, ".3f"),
             words.number(one.by_mm, "+.3f"),
+            words.number(one.sure_mm, ".3f"),
             words.number(one.scatter_mm, ".3f"),
         )
         for one in made.sizes
@@ -198,6 +202,7 @@ def compensation_table(job: PrintJob, words: Reader = ENGLISH) -> PlanTable:
         say("designed"),
         say("drawn"),
         say("by"),
+        say("± 95 %"),
         say("scatter"),
     )
     return PlanTable(say("Compensated sizes, in mm"), heads, rows, (0, 1, 2))

@@ -12,6 +12,7 @@ from borewright.tasks.gate import design_findings, refuse_faults
 from borewright.tasks.inputs import fingerings_of, keys_of, survey_of
 from borewright.tasks.outputs import check_folder
 from borewright.tasks.printing.drawing import draw_all, title_block
+from borewright.tasks.printing.gauging import Drawn
 from borewright.tasks.printing.job import PrintJob
 from borewright.tasks.printing.tolerances import pitch_tolerances
 from borewright.tasks.progress import Cancel, Progress, parts_told
@@ -34,7 +35,8 @@ class PrintWishes:
 
     printer: str = "tall frame"
     material: str = "plain PLA"
-    measured: Path | None = None
+    measured: Sequence[Path] = ()
+    lot: str = ""
     ream_bore_mm: float = 0.0
     ream_hole_mm: float = 0.0
     drawings: bool = True
@@ -66,6 +68,7 @@ def print_file(
         find_printer,
         hole_overhangs,
         joint_findings,
+        length_findings,
         plan_layout,
         reaming_sequence,
         split_to_fit,
@@ -92,6 +95,7 @@ def print_file(
     findings += joint_findings(design)
     findings += [one for part in design.parts for one in hole_overhangs(part, printer)]
     findings += feature_findings(design, posts)
+    findings += length_findings(whole, survey, calibration, wishes.lot)
     table = fingerings_of(whole, file) if whole.fingerings else None
     findings += design_findings(whole, survey, keys, table)
     findings.sort(key=lambda finding: finding.severity is not Severity.FAULT)
@@ -103,10 +107,12 @@ def print_file(
     allowance = ReamingAllowance(bore_mm=wishes.ream_bore_mm, hole_mm=wishes.ream_hole_mm)
     reamed = bool(allowance.bore_mm or allowance.hole_mm)
     made, drawn_posts = (undersized(design, allowance) if reamed else design), posts
-    compensation = None
+    compensation, lifts = None, dict[str, float]()
+    downs = {one.part: one.down for one in best}
     if calibration:
-        redrawn = compensated(made, calibration, posts)
+        redrawn = compensated(made, calibration, posts, downs)
         made, drawn_posts, compensation = redrawn.instrument, redrawn.posts, redrawn.report
+        lifts = redrawn.lifts_mm
     advice = {
         part.name: support_advice(part, standing, printer)
         for part, standing in zip(on_the_bed, best, strict=True)
@@ -124,6 +130,7 @@ def print_file(
         Mechanism(keys, design) if keys is not None and not parted.splits else None,
         parted.left_out,
         layout,
+        lifts,
     )
     job = PrintJob(
         instrument=design,
@@ -141,14 +148,22 @@ def print_file(
         despite_faults=wishes.despite_faults,
         beds=layout.beds,
     )
-    _write_papers(job, posts, file, folder, words, drawings=wishes.drawings)
+    drawn = Drawn(
+        made,
+        downs,
+        lifts,
+        lot=wishes.lot or (calibration.lot if calibration else ""),
+        bores_reamed=bool(allowance.bore_mm),
+        holes_reamed=bool(allowance.hole_mm),
+    )
+    _write_papers(job, posts, file, folder, words, drawn if wishes.drawings else None)
     return job
 
 
 def _calibration(
     wishes: PrintWishes, printer: PrinterProfile, material: MaterialProfile
 ) -> Calibration | None:
-    if wishes.measured is None:
+    if not wishes.measured:
         return None
     from borewright.tasks.printing.coupon import read_coupon
 
@@ -198,6 +213,7 @@ def _export(
     keys: Mechanism | None,
     left_out: Sequence[str],
     layout: Layout,
+    lifts: dict[str, float],
 ) -> SolidsReport:
     from borewright.solids import Material, export_solids
 
@@ -211,18 +227,19 @@ def _export(
         keys=keys,
         left_out=left_out,
         layout=layout,
+        lifts_mm=lifts,
     )
 
 
 def _write_papers(
-    job: PrintJob, posts: Any, file: Path, folder: Path, words: Reader, *, drawings: bool
+    job: PrintJob, posts: Any, file: Path, folder: Path, words: Reader, drawn: Drawn | None
 ) -> None:
     from borewright.tasks.printing.picture import assembly_picture
     from borewright.tasks.printing.plan import write_print_plan
 
     picture = assembly_picture(job.instrument, posts, job.solids, folder / "assembly.png")
     job.files.append(picture)
-    if drawings:
+    if drawn:
         # The tolerances are the whole instrument's; pieces of a part keep its holes' names.
         job.files += draw_all(
             job.instrument,
@@ -231,5 +248,6 @@ def _write_papers(
             words=words,
             tolerances=pitch_tolerances(load(file), file),
             block=title_block(file, job.material.name),
+            drawn=drawn,
         )
     job.files.append(write_print_plan(job, folder / "print-plan.pdf", words))
