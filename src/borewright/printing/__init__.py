@@ -34,6 +34,7 @@ from borewright.printing.key_fit import Blank as Blank
 from borewright.printing.key_fit import Blanks as Blanks
 from borewright.printing.key_fit import blank_solid as blank_solid
 from borewright.printing.key_fit import key_fit_blanks as key_fit_blanks
+from borewright.printing.key_fit_pieces import blanks_that_fit as blanks_that_fit
 from borewright.printing.length_findings import length_findings as length_findings
 from borewright.printing.lines import KindCalibration as KindCalibration
 from borewright.printing.measuring import MeasuredFeature as MeasuredFeature
@@ -53,6 +54,8 @@ from borewright.printing.reaming import reaming_sequence as reaming_sequence
 from borewright.printing.reaming import undersized as undersized
 from borewright.printing.simulated import Fault as Fault
 from borewright.printing.simulated import SimulatedPrinter as SimulatedPrinter
+from borewright.printing.split_keys import hinges_over_joints as hinges_over_joints
+from borewright.printing.split_keys import split_keys as split_keys
 from borewright.printing.splitting import Split as Split
 from borewright.printing.splitting import SplitInstrument as SplitInstrument
 from borewright.printing.splitting import propose_splits as propose_splits

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from borewright.errors import SolidsError
-from borewright.model import Instrument
+from borewright.model import Instrument, Part
 from borewright.solids.axes import bearing_direction
 from borewright.solids.body import part_body
 from borewright.solids.posts import PostPlan
@@ -17,6 +19,8 @@ if TYPE_CHECKING:
 
 #: Wall beside a post's hole (mm).
 _BESIDE_HOLE_MM = 1.6
+#: A bonded joint's wall goes on so far beyond its socket's floor (mm).
+_BELOW_SOCKET_MM = 2.0
 
 
 def thin_slice(
@@ -47,9 +51,7 @@ def thin_slice(
         return Solid.revolve(Face(wire), by_deg, axis)
 
     low, high = -1.0, part.length_mm + 1.0
-    hollow = [(0.0, low), (radii[0] - shell_mm, low)]
-    hollow += [(r - shell_mm, s) for r, s in zip(radii, stations, strict=True)]
-    hollow += [(radii[-1] - shell_mm, high), (0.0, high)]
+    hollow = _hollow(part, list(zip(radii, stations, strict=True)), shell_mm)
     try:
         with SkipClean():
             inside = revolved(hollow, middle_deg, 360.0)
@@ -77,6 +79,32 @@ def thin_slice(
     solid = solids[0]
     solid.label = name
     return solid
+
+
+def _hollow(
+    part: Part, outside: list[tuple[float, float]], shell_mm: float
+) -> list[tuple[float, float]]:
+    """What is taken out (radius, station): all within the shell, but for bonded joints' walls.
+
+    There the slice is as thick as it is drawn, and widens by 45 degrees.
+    """
+    bore = part.bore[0][1] / 2
+    inner = [(radius - shell_mm, station) for radius, station in outside]
+    radii = [radius for radius, _ in inner]
+    start, end = -1.0, part.length_mm + 1.0
+    if part.socket_top:
+        start = part.socket_top.depth_mm + _BELOW_SOCKET_MM
+    if part.tenon_bottom:
+        end = part.length_mm - _BELOW_SOCKET_MM
+    slope = (max(radii) - bore if part.socket_top else 0.0, max(radii) - bore)
+    first = start + slope[0]
+    last = end - (slope[1] if part.tenon_bottom else 0.0)
+    at = [station for _, station in inner]
+    middle = [(r, s) for r, s in inner if first < s < last]
+    near, far = (float(np.interp(station, at, radii)) for station in (first, last))
+    made = [(0.0, start), (bore if part.socket_top else near, start), (near, first)]
+    made += [*middle, (far, last), (bore if part.tenon_bottom else far, end), (0.0, end)]
+    return list(dict.fromkeys(made))
 
 
 def _rib(post: PostPlan, bore_mm: float, outside_mm: float) -> Solid:

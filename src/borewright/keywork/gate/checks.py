@@ -30,6 +30,7 @@ class Check(Choice):
     POST_IN_HOLE = "post in a hole", say("post in a hole")
     POST_UNDER_RING = "post under a ring or pad", say("post under a ring or pad")
     POST_WALL = "post through the wall", say("post through the wall")
+    POST_ON_JOINT = "post on a part's end", say("post on a part's end")
     FIXED_PARTS = "posts or rods against each other", say("posts or rods against each other")
     PARTS_AT_REST = "keys against each other at rest", say("keys against each other at rest")
     PARTS_MOVING = "keys against each other moving", say("keys against each other moving")

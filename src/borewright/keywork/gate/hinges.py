@@ -157,6 +157,7 @@ def _conflicts(
 ) -> Iterator[KeyFinding]:
     """What a post standing ``where`` (foot and head, shape (2, 3)) is in the way of."""
     yield from _wall(body, post, where, limits)
+    yield from _end(body, post, where, limits)
     yield from _holes(body, post, where, limits)
     yield from _below(mechanism, post, where, limits)
 
@@ -230,6 +231,32 @@ def _wall(body: Body, post: Post, where: np.ndarray, limits: Limits) -> Iterator
             say("Use a smaller post_depth_mm in [body], or move the post."),
             value=wall,
             limit=limits.post_wall_mm,
+        )
+
+
+def _end(body: Body, post: Post, where: np.ndarray, limits: Limits) -> Iterator[KeyFinding]:
+    """A post on the line where two parts, or two pieces of one, meet."""
+    shank = _shank(body, post, where)
+    part = body.instrument.part(post.part)
+    station = float(where[0, 0]) - body.offset_mm[post.part]
+    if not 0 <= station <= part.length_mm or not shank.radii[0]:
+        return
+    edge = min(station, part.length_mm - station) - float(shank.radii[0])
+    if edge < limits.post_to_end_mm:
+        yield found(
+            Check.POST_ON_JOINT,
+            Severity.FAULT,
+            post,
+            say(
+                "its hole's edge lies {edge_mm:.2f} mm from the end of '{part}', which breaks out; "
+                "{limit_mm:g} mm is needed",
+                edge_mm=edge,
+                part=post.part,
+                limit_mm=limits.post_to_end_mm,
+            ),
+            say("Move the post, or cut the part elsewhere."),
+            value=edge,
+            limit=limits.post_to_end_mm,
         )
 
 

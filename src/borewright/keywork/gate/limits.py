@@ -40,6 +40,8 @@ class Limits:
     #: Wall from a post hole to bore or socket, and to a tone hole [MU].
     post_wall_mm: float = 2.0
     post_to_hole_mm: float = 1.5
+    #: Edge of a post hole to the end of its part, or of its piece [MU].
+    post_to_end_mm: float = 1.5
     #: Tube to body; lever to body at rest and moved [MU].
     tube_air_mm: float = 0.8
     lever_air_rest_mm: float = 0.5

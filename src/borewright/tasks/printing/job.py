@@ -41,6 +41,8 @@ class PrintJob:
     files: list[Path] = field(default_factory=list)
     despite_faults: bool = False
     beds: list[Bed] = field(default_factory=list)
+    #: Keys whose posts stand on more than one piece of a part.
+    over_joints: list[str] = field(default_factory=list)
 
     def as_dict(self) -> dict[str, Any]:
         """For JSON."""
@@ -53,6 +55,7 @@ class PrintJob:
             "advice": {part: [str(one) for one in said] for part, said in self.advice.items()},
             "layout": [one.model_dump(mode="json") for one in self.beds],
             "splits": [one.model_dump(mode="json") for one in self.splits],
+            "over_joints": self.over_joints,
             "despite_faults": self.despite_faults,
             "findings": [one.model_dump(mode="json") for one in self.findings],
             "estimate": self.estimate.model_dump(mode="json"),

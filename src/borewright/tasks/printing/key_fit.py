@@ -58,6 +58,7 @@ def make_key_fit(
     from borewright.keywork import Body, Mechanism, key_figures
     from borewright.printing import (
         blank_solid,
+        blanks_that_fit,
         estimate,
         find_material,
         find_printer,
@@ -77,8 +78,8 @@ def make_key_fit(
     maker, stuff = find_printer(printer), find_material(material)
     check_folder(folder)
     mechanism, body, bush = Mechanism(survey, instrument), Body(instrument), Bush()
-    made = key_fit_blanks(instrument, survey, keys, bush)
-    tried = [key for blank in made.blanks for key in blank.keys]
+    made = blanks_that_fit(key_fit_blanks(instrument, survey, keys, bush), maker, stuff)
+    tried = list(dict.fromkeys(key for blank in made.blanks for key in blank.keys))
     jigs = [jig for blank in made.blanks for jig in blank.jigs]
     slices = {blank.name: blank_solid(made, blank) for blank in made.blanks}
     guides = {jig.name: jig_solid(instrument, body, jig, bush) for jig in jigs}

@@ -108,6 +108,7 @@ def _pieces(made: KeyFit, bush: Bush, words: Reader) -> list[PlanSection]:
             "nothing else, jigs in the joint's own.",
             layer_mm=made.layer_mm,
         ),
+        say("A slice in pieces A, B and so on: bond them first, straight on a rod or in a groove."),
         say(
             "Begin with the shortest slice. Hold an open one by its two long edges between soft "
             "jaws, a closed one on a mandrel; none is a body, so do not squeeze it."

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from borewright.model import Severity
 from borewright.tasks.naming import title
-from borewright.words import ENGLISH, Reader, Text, joined, say, say_many
+from borewright.words import ENGLISH, Reader, Text, joined, listed, say, say_many
 
 if TYPE_CHECKING:
     from borewright.documents import PlanSection, PlanTable
@@ -113,7 +113,16 @@ def _splits(job: PrintJob, words: Reader) -> PlanSection:
         "These parts are taller than the printer. Bond the pieces dry-fitted first, a rod of "
         "the bore's size inside to keep them true, and ream over the joint when it has cured."
     )
-    return PlanSection(say("Parts printed in pieces"), [how], tables=[cut])
+    told = [how]
+    if job.over_joints:
+        told.append(
+            say(
+                "Keys {keys} stand on two pieces: drill their posts when the joint has cured, "
+                "through a jig or by a dividing head, never before.",
+                keys=listed(job.over_joints),
+            )
+        )
+    return PlanSection(say("Parts printed in pieces"), told, tables=[cut])
 
 
 def _estimate(job: PrintJob, words: Reader) -> PlanSection:

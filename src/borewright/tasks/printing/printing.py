@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from borewright.model import Instrument, Severity, SolidsReport, load
+from borewright.model import Finding, Instrument, KeySet, Severity, SolidsReport, load
 from borewright.tasks.gate import design_findings, refuse_faults
 from borewright.tasks.inputs import fingerings_of, keys_of, survey_of
 from borewright.tasks.outputs import check_folder
@@ -20,6 +20,7 @@ from borewright.words import ENGLISH, Reader, Said, joined, say
 
 if TYPE_CHECKING:
     from borewright.keywork import Mechanism
+    from borewright.keywork.gate import KeyFinding
     from borewright.printing import (
         Calibration,
         MaterialProfile,
@@ -66,11 +67,13 @@ def print_file(
         estimate,
         find_material,
         find_printer,
+        hinges_over_joints,
         hole_overhangs,
         joint_findings,
         length_findings,
         plan_layout,
         reaming_sequence,
+        split_keys,
         split_to_fit,
         standings,
         support_advice,
@@ -98,6 +101,9 @@ def print_file(
     findings += length_findings(whole, survey, calibration, wishes.lot)
     table = fingerings_of(whole, file) if whole.fingerings else None
     findings += design_findings(whole, survey, keys, table)
+    pieces = split_keys(keys, design, parted.splits) if keys is not None else None
+    if pieces is not None and parted.splits:
+        findings += _in_pieces(design, pieces, findings)
     findings.sort(key=lambda finding: finding.severity is not Severity.FAULT)
     refuse_faults(findings, wishes.despite_faults)
     # What does not fit this printer keeps nothing back of the rest.
@@ -127,7 +133,7 @@ def print_file(
         material,
         _note(calibration, allowance, reamed),
         parts_told(progress, cancel),
-        Mechanism(keys, design) if keys is not None and not parted.splits else None,
+        Mechanism(pieces, design) if pieces is not None else None,
         parted.left_out,
         layout,
         lifts,
@@ -147,6 +153,7 @@ def print_file(
         reaming=reaming_sequence(design, allowance) if reamed else [],
         despite_faults=wishes.despite_faults,
         beds=layout.beds,
+        over_joints=hinges_over_joints(pieces) if pieces is not None else [],
     )
     drawn = Drawn(
         made,
@@ -158,6 +165,16 @@ def print_file(
     )
     _write_papers(job, posts, file, folder, words, drawn if wishes.drawings else None)
     return job
+
+
+def _in_pieces(design: Instrument, keys: KeySet, known: Sequence[Finding]) -> list[KeyFinding]:
+    """What the gate says of posts only because their part is made in pieces."""
+    from borewright.keywork import Body, Mechanism
+    from borewright.keywork.gate import LIMITS, KeyFinding, post_findings
+
+    told = {(one.check, one.elements) for one in known if isinstance(one, KeyFinding)}
+    found = post_findings(Mechanism(keys, design), Body(design), LIMITS)
+    return [one for one in found if (one.check, one.elements) not in told]
 
 
 def _calibration(
