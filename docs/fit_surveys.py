@@ -13,6 +13,7 @@ import sys
 from importlib.resources import files
 
 from borewright.fit import fit
+from borewright.fit.checks import body_findings
 from borewright.fit.seating import seat
 from borewright.model import (
     Instrument,
@@ -22,6 +23,7 @@ from borewright.model import (
     load,
     read_fingerings,
     read_survey,
+    read_values,
 )
 
 EXAMPLE = files("borewright") / "examples" / "loan-clarinet"
@@ -70,8 +72,13 @@ def rebored(instrument: Instrument, rng: random.Random, flare: str) -> Instrumen
     return Instrument.model_validate(data)
 
 
+def moved_mm(one: Instrument, other: Instrument) -> float:
+    """How far the dimension that moved most is from home (mm)."""
+    return max(abs(b - a) for a, b in zip(read_values(one), read_values(other), strict=True))
+
+
 def main(count: int) -> None:
-    """Print one row a case."""
+    """Print one row a case; faults left by seating stand on the error channel."""
     instrument = load(EXAMPLE / "clarinet.toml")
     fingerings = read_fingerings(EXAMPLE / "fingerings.csv")
     survey = read_survey(EXAMPLE / "keywork.csv")
@@ -84,21 +91,23 @@ def main(count: int) -> None:
         seated, placed = seat(drawing, keys)
         fitted, result = fit(seated, fingerings, keys)
         again, _ = fit(fitted, fingerings, keys)
+        for finding in body_findings(seated, keys):
+            if finding.severity is Severity.FAULT:
+                print(f"case {case + 1}: {finding}", file=sys.stderr, flush=True)
         faults = sum(finding.severity is Severity.FAULT for finding in result.findings)
         after = result.after.summary
-        late = "; ".join(
+        held = [f"{each.what}: {each.rms_after:.1f}" for each in result.held_back[:1]] + [
             f"{note.fingering} {note.cents:+.0f}: {note.relaxations[0].limit}"
-            if note.relaxations
-            else f"{note.fingering} {note.cents:+.0f}"
             for note in result.out_of_reach
-        )
+            if note.relaxations
+        ]
         steps = len(drawing.part("upper joint").bore) // 2 - 1
         print(
             f"| {case + 1} | {scatter:g} | {steps} | {flare} | {drawing.pitch.a4_hz:g} "
             f"| {placed.faults_before} → {placed.faults_after} "
             f"| {result.before.summary.rms_cents:.1f} → {after.rms_cents:.1f} "
             f"| {after.worst_cents:+.1f} {after.worst_note} | {faults} "
-            f"| {'same' if again == fitted else 'moved'} | {late or '–'} |",
+            f"| {moved_mm(fitted, again):.3f} | {'; '.join(held) or '–'} |",
             flush=True,
         )
 

@@ -197,3 +197,23 @@ def test_what_is_only_tried_out_waits_for_no_solution(clarinet, monkeypatch):
     solved = hole_level(moved, "solved in 3-D")
     assert str(solved.words) == "side holes in 3-D"
     assert not np.array_equal(solved.terms.end.length, before.terms.end.length)
+
+
+@pytest.mark.parametrize(("diameter", "chimney"), [(0.6, 0.0), (1.0, -2.0), (2.0, -2.0)])
+def test_a_pinhole_keeps_its_closed_form_which_is_its_solution(pipe, diameter, chimney):
+    """A leak: nothing is solved for it, and a 3-D solution would say the same."""
+    from borewright.acoustics.closed_lengths import closed_lengths
+    from borewright.acoustics.solved import MeshDetail, shape_of, solve_hole
+    from borewright.acoustics.structure import numbers_of, structure_of
+    from borewright.model import ToneHole
+
+    hole = ToneHole(name="leak", station_mm=150.0, diameter_mm=diameter, chimney_mm=chimney)
+    leaky = pipe(holes=[hole], outside=19.0 - 2 * chimney)
+    level = hole_level(leaky, "solved in 3-D")
+    assert str(level.words) == "side holes in 3-D"
+    plain = hole_level(leaky, "closed forms")
+    assert np.array_equal(level.terms.holes, plain.terms.holes)
+    forms = closed_lengths(structure_of(leaky), numbers_of(leaky))
+    solved = solve_hole(shape_of(leaky, "leak"), mesh=MeshDetail(order=3, edge_layers=1))
+    closed = float(forms.tube_open[0] + forms.ends_open[0])
+    assert closed == pytest.approx(solved.shunt_length_mm, rel=0.035)

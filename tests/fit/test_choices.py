@@ -41,7 +41,7 @@ def test_a_design_is_taken_as_it_was_shown(clarinet, family):
     design = family.designs[6]
     made = taken(instrument, design)
     assert tuning(made, fingerings).summary.rms_cents == pytest.approx(design.rms_cents, abs=0.02)
-    assert drawn(made) == instrument
+    assert drawn(made) == instrument.model_copy(update={"side_holes": made.side_holes})
 
 
 def test_part_of_a_design_is_taken_and_the_rest_fitted_around_it(clarinet, family):

@@ -52,10 +52,12 @@ def test_repeated_from_where_it_ended_it_rests(chalumeau, solved_fit):
 
 @pytest.mark.slow
 def test_ctrl_c_while_holes_are_solved_keeps_the_best(chalumeau, monkeypatch):
-    """The solver is stopped after the search: what was found is kept, and said to be unchecked."""
+    """The solver is stopped after the search: what was found is kept, and told as it is."""
     real, calls = levels.hole_level, []
 
-    def stopped(*arguments):
+    def stopped(*arguments, **options):
+        if "like" in options:
+            return real(*arguments, **options)
         calls.append(arguments)
         raise KeyboardInterrupt
 
@@ -63,10 +65,10 @@ def test_ctrl_c_while_holes_are_solved_keeps_the_best(chalumeau, monkeypatch):
     instrument, fingerings = chalumeau
     fitted, result = fit(instrument, fingerings)
     assert len(calls) == 1
-    assert real is not stopped
     assert result.finished is False
     assert result.hole_solutions == 0
-    assert str(result.after.model_level) == "side holes in 3-D, not solved anew for the last moves"
+    # Its end has the rim that was solved before; a bell of another shape would be told.
+    assert tuning(fitted, fingerings) == result.after
     assert result.after.summary.rms_cents < result.before.summary.rms_cents
     assert fitted != instrument
 

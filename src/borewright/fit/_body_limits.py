@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 
 import numpy as np
 
@@ -250,7 +251,7 @@ def check_posts(
                         ),
                     )
                 )
-        under = distance_mm(shank, inside_surface(part, post), enough_mm=UNDER_POST_MM)
+        under = under_post_mm(body, part, post)
         if under < UNDER_POST_MM - EXACT_MM:
             found.append(
                 Finding(
@@ -270,6 +271,15 @@ def check_posts(
                 )
             )
     return found
+
+
+def under_post_mm(body: BodyFeatures, part: Part, post: SurveyRow) -> float:
+    """Wall (mm) between a post's hole and the bore or socket, right where it is too little."""
+    if body.post_hole is PostHole.NONE:
+        return math.inf
+    radius = taken_diameter_mm(body, post.thread_mm or 0.0) / 2
+    shank = post_surface(part, post, radius, body.post_depth_mm)
+    return distance_mm(shank, inside_surface(part, post), enough_mm=UNDER_POST_MM)
 
 
 def check_joints(part: Part) -> list[Finding]:

@@ -92,6 +92,17 @@ def _groups(instrument: Instrument) -> list[tuple[Said, Said, list[str]]]:
                 [f"{joint}.bore_diameter", f"{joint}.bore_station"],
             )
         )
+    # Neighbours meet at a joint, so a part alone can follow only as far as the next one lets it.
+    groups.append(
+        (
+            say("all bores together"),
+            say("Freeing the bores of all parts together (and the bell's length)"),
+            [
+                *(f"{part}.{word}" for part in parts for word in ("bore_diameter", "bore_station")),
+                *bell_wishes,
+            ],
+        )
+    )
     groups += [
         (say("{measure} of the holes", measure=words), change, [f"hole.{measure}"])
         for measure, words, change in (

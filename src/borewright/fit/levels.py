@@ -21,10 +21,8 @@ from borewright.model import Finding, Instrument, SideHoles, with_values
 from borewright.model.kinds import Severity
 from borewright.words import say
 
-#: Solving anew ends when it moved no note by more than this (cents) …
-SETTLED_CENTS = 0.5
-#: … or the search that followed moved no dimension by more than this (mm).
-SETTLED_MM = 0.02
+#: Solving anew ends at once when it moved no note by more than this (cents).
+SETTLED_CENTS = 0.02
 _MOST_SOLUTIONS = 6
 _LEAST_ROUNDS = 10
 
@@ -72,7 +70,6 @@ def search_at_level(
     values = rounding(problem, outcome)
     if side_holes is SideHoles.CLOSED_FORMS:
         return Levelled(problem, outcome, values, level, 0, [])
-    before = list(problem.start)
     for solutions in range(1, _MOST_SOLUTIONS + 1):
         if not outcome.finished:
             break
@@ -83,24 +80,43 @@ def search_at_level(
             break
         renewed = with_terms(problem, level.terms)
         shift = _shift(problem, renewed, np.array(values))
-        moved = float(np.max(np.abs(np.array(values) - before)))
-        problem, before = renewed, values
+        problem = renewed
         outcome = outcome._replace(point=measure(problem, outcome.point.values))
-        if shift <= SETTLED_CENTS or moved <= SETTLED_MM:
+        if shift <= SETTLED_CENTS:
             return Levelled(problem, outcome, values, level, solutions, [])
         if solutions == _MOST_SOLUTIONS:
             return Levelled(problem, outcome, values, level, solutions, [_restless(shift)])
+        # From what would be saved, as a fit of the saved file begins: what that would leave alone,
+        # since moving it wins too little, rests here.
         done = outcome.rounds
-        problem, again = search_to_make(
-            problem,
-            _later(progress, done),
-            max(most_rounds - done, _LEAST_ROUNDS),
-            outcome.point.values,
+        saved = problem._replace(start=np.array(values))
+        made, again = search_to_make(
+            saved, _later(progress, done), max(most_rounds - done, _LEAST_ROUNDS)
         )
         outcome = again._replace(rounds=done + again.rounds)
+        problem = made._replace(start=problem.start)
+        if again.finished and np.array_equal(again.point.values, saved.start):
+            return Levelled(problem, outcome, values, level, solutions, [])
         values = rounding(problem, outcome)
-    words = say("{level}, not solved anew for the last moves", level=level.words)
-    return Levelled(problem, outcome, values, level._replace(words=words), solutions - 1, [])
+    return _as_it_stands(instrument, problem, outcome, values, side_holes, solutions - 1)
+
+
+def _as_it_stands(
+    instrument: Instrument,
+    problem: Problem,
+    outcome: Outcome,
+    values: list[float],
+    side_holes: SideHoles,
+    solutions: int,
+) -> Levelled:
+    """The end of a search that was stopped, at once: who stopped it waits for no solution.
+
+    What was never solved for the last moves is taken from the start, and the level says so.
+    """
+    level = hole_level(with_values(instrument, values), side_holes, like=instrument)
+    problem = with_terms(problem, level.terms)
+    outcome = outcome._replace(point=measure(problem, outcome.point.values))
+    return Levelled(problem, outcome, values, level, solutions, [])
 
 
 def with_terms(problem: Problem, terms: SolvedTerms) -> Problem:

@@ -3,7 +3,8 @@
 A hole inside its key's window stays where it is; one outside goes to the key. Bearing, cover,
 pad, lift and rest are the key's. A seat measured from the axis sets the rim. Then sizes and
 places give way, by as little as they can, until pads seal, chimneys pass their rings and walls
-are thick enough; what is left then is the keywork's affair.
+are thick enough, and post holes become shallower over a flare. What is left then is the keywork's
+affair.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ import numpy as np
 from pydantic import ValidationError
 
 from borewright.fit._hole_ranges import RING_OVER_MM, largest_side
+from borewright.fit._seating_posts import with_shallow_posts
 from borewright.fit.checks import body_findings
 from borewright.fit.freedom import freedoms
 from borewright.fit.programme import best_step
@@ -78,6 +80,8 @@ def seat(instrument: Instrument, survey: KeyworkSurvey) -> tuple[Instrument, Sea
     seated, wanted = _validated(instrument, data)
     mended = _mended(seated, survey, wanted)
     changes += _given_way(wanted, mended)
+    mended, shallower = with_shallow_posts(mended, survey)
+    changes += shallower
     result = SeatingResult(
         instrument=instrument.name,
         changes=changes,
