@@ -48,6 +48,8 @@ class Made(BaseModel):
     compensation: CompensationReport | None
     reaming: list[Said]
     files: list[str]
+    over_joints: list[str] = []
+    despite_faults: bool = False
 
 
 def make(job: Job, bench: Workbench, file: Path, wishes: Wishes, words: Reader) -> Made:
@@ -101,6 +103,8 @@ def _kept(
         compensation=done.compensation,
         reaming=list(done.reaming),
         files=[inside(each) for each in done.files],
+        over_joints=done.over_joints,
+        despite_faults=done.despite_faults,
     )
 
 

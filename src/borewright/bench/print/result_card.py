@@ -16,7 +16,8 @@ from borewright.bench.widgets import findings_list, heading, table, text
 from borewright.bench.widgets.links import file_link
 from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
-from borewright.model import Finding
+from borewright.model import Finding, Severity
+from borewright.words import listed, say, say_many
 
 
 class ResultCard:
@@ -39,6 +40,18 @@ class ResultCard:
         assert instrument is not None
         heading(_("Findings"))
         found = self._made.findings
+        faults = sum(each.severity is Severity.FAULT for each in found)
+        if faults and self._made.despite_faults:
+            text(
+                _.tell(
+                    say_many(
+                        "Printed in spite of {count} fault: somebody said to go on.",
+                        "Printed in spite of {count} faults: somebody said to go on.",
+                        faults,
+                    )
+                ),
+                tag="strong",
+            ).props('data-mark="despite-told"')
         self._map = BodyMap(instrument, bench.survey)
         self._said = text("").props('role="status" data-mark="shown"').classes("bw-shown")
         self._scene = BodyScene(self.page, self._made)
@@ -104,6 +117,17 @@ class ResultCard:
                         "{part} is too tall for the printer: it is cut at {station} mm and bonded.",
                         part=split.part,
                         station=decimal(split.station_mm, 1),
+                    ),
+                    tag="li",
+                )
+            if self._made.over_joints:
+                text(
+                    _.tell(
+                        say(
+                            "Keys {keys} stand on two pieces: drill their posts when the joint has "
+                            "cured, through a jig or by a dividing head, never before.",
+                            keys=listed(self._made.over_joints),
+                        )
                     ),
                     tag="li",
                 )
