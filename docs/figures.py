@@ -22,6 +22,7 @@ from borewright.documents import (
 )
 from borewright.fit import fit
 from borewright.model import read_fingerings, read_keys, read_survey
+from borewright.model.keys import points_of
 from borewright.tasks.keys_picture import shown_keys
 
 PICTURES = Path(__file__).parent / "pictures"
@@ -32,7 +33,9 @@ def main() -> None:
     folder = Path(str(files("borewright"))) / "examples" / "loan-clarinet"
     instrument = borewright.load(folder / "clarinet.toml")
     fingerings = read_fingerings(folder / "fingerings.csv")
-    fitted, result = fit(instrument, fingerings, read_survey(folder / "keywork.csv"))
+    read = read_keys(folder / "keys.csv")
+    keywork = points_of(read, read_survey(folder / "keywork.csv"))
+    fitted, result = fit(instrument, fingerings, keywork)
     PICTURES.mkdir(exist_ok=True)
     section_drawing(fitted, PICTURES / "section.png")
     developed_drawing(fitted, PICTURES / "developed.png")
@@ -41,7 +44,7 @@ def main() -> None:
     sensitivity_chart(borewright.sensitivity(fitted, fingerings), PICTURES / "sensitivity.png")
     character_chart(borewright.character(fitted, fingerings), PICTURES / "character.png")
     perturbation_chart(bore_perturbation(fitted, fingerings), PICTURES / "bore-curves.png")
-    keys = shown_keys(instrument, read_keys(folder / "keys.csv"))
+    keys = shown_keys(instrument, read)
     keys_drawing(keys, PICTURES / "keys.png", width_mm=200.0)
     for picture in sorted(PICTURES.glob("*.png")):
         print(f"{picture.name}: {picture.stat().st_size / 1e3:.0f} kB")
