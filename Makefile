@@ -4,13 +4,14 @@ BIN := .venv/bin
 STAMP := .venv/installed
 PYTEST := $(BIN)/python -m pytest
 # Two workers: each test process compiles its own kernels, so more would cost memory, not save time.
+# A file stays with one worker: what its tests share is made once.
 WORKERS ?= 2
 
 .DEFAULT_GOAL := help
 # One test may take this long (s) before it is ended, with what it was doing.
 LONGEST ?= 900
 OLDEST := .venv-oldest
-OLD_PYTEST = $(OLDEST)/bin/python -m pytest -n $(WORKERS) --timeout $(LONGEST) --no-skips --by-room \
+OLD_PYTEST = $(OLDEST)/bin/python -m pytest -n $(WORKERS) --dist loadfile --timeout $(LONGEST) --no-skips --by-room \
   -m "not slow" -o filterwarnings=default
 SAMPLE := tests/words tests/tasks tests/model/test_atomic.py tests/documents/test_charts.py \
   tests/documents/test_papers.py tests/ledger/test_store.py tests/ledger/test_migrations.py \
@@ -82,14 +83,14 @@ lint: $(STAMP)
 	$(BIN)/mypy
 
 check-fast: lint browser
-	$(PYTEST) -n $(WORKERS) --timeout $(LONGEST) -m "not slow"
+	$(PYTEST) -n $(WORKERS) --dist loadfile --timeout $(LONGEST) -m "not slow"
 
 test: lint browser
-	$(PYTEST) -n $(WORKERS) --timeout $(LONGEST) --no-skips --by-room
+	$(PYTEST) -n $(WORKERS) --dist loadfile --timeout $(LONGEST) --no-skips --by-room
 
 # Which share of each room's lines the tests reach; slower than the tests alone.
 coverage: lint browser
-	$(PYTEST) -n $(WORKERS) --timeout $(LONGEST) --cov --cov-report=
+	$(PYTEST) -n $(WORKERS) --dist loadfile --timeout $(LONGEST) --cov --cov-report=
 	$(BIN)/python tools/coverage_by_room.py
 
 $(OLDEST)/installed: pyproject.toml constraints-oldest.txt

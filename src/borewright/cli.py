@@ -236,17 +236,27 @@ def differences(
 def reference(
     file: InstrumentFile,
     fingering: Annotated[
-        str,
-        typer.Option(metavar="NAME", help="Which fingering: a written note or a fingering's name."),
-    ],
-    count: Annotated[int, typer.Option(min=1, max=12, help="How many resonances.")] = 3,
+        str | None,
+        typer.Option(
+            metavar="NAME",
+            help="A written note or a fingering's name; without it, the one of every register "
+            "that is furthest out of tune.",
+        ),
+    ] = None,
+    count: Annotated[
+        int | None,
+        typer.Option(
+            min=1, max=12, help="How many resonances; without it, up to the one that sounds."
+        ),
+    ] = None,
     fingerings: Fingerings = None,
     as_json: AsJson = False,
 ) -> None:
-    """Hold one fingering to its whole resonator in 3-D.
+    """Hold predictions to whole resonators in 3-D.
 
-    Solves all air inside and outside, lossless: seconds for a tube without holes, minutes
-    for a whole instrument. Needs the extra solve3d.
+    Solves all air inside and outside, lossless, on two meshes: seconds for a tube without
+    holes, minutes a fingering for a whole instrument. The error bars of this body count with
+    what is found. Needs the extra solve3d.
     """
     from borewright.doors.showing_reference import reference_lines
     from borewright.tasks.reference import reference_of

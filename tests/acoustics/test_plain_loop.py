@@ -16,7 +16,7 @@ import pytest
 
 import borewright
 from borewright.acoustics import sensitivity, tuning
-from borewright.model import load, read_fingerings
+from borewright.model import SideHoles, load, read_fingerings
 
 ROOT = Path(__file__).parents[2]
 EXAMPLES = Path(borewright.__file__).parent / "examples"
@@ -37,7 +37,7 @@ def loop() -> SimpleNamespace:
 
 def example(name: str):
     """An example at the level of the plain loop."""
-    instrument = load(EXAMPLES / name).model_copy(update={"side_holes": "closed forms"})
+    instrument = load(EXAMPLES / name).model_copy(update={"side_holes": SideHoles.CLOSED_FORMS})
     return instrument, read_fingerings((EXAMPLES / name).parent / instrument.fingerings)
 
 

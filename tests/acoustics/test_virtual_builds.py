@@ -1,4 +1,4 @@
-"""Error bars of the shipped clarinet, every note, against 10,000 virtual builds."""
+"""Error bars of the shipped clarinet, every note, against thousands of virtual builds."""
 
 from __future__ import annotations
 
@@ -15,16 +15,16 @@ EXAMPLE = Path(next(iter(borewright.examples.__path__))) / "loan-clarinet"
 
 
 @pytest.mark.slow
-def test_every_notes_error_bar_agrees_with_ten_thousand_builds():
+def test_every_notes_error_bar_agrees_with_thousands_of_builds():
     """Standard deviations within 10 % on each of 55 notes.
 
-    10,000 draws leave 0.7 % of a standard deviation open (1 / sqrt(2 n)), so that even the
-    worst of all notes would show a bend that first order misses by 4 %.
+    2,500 draws leave 1.4 % of a standard deviation open (1 / sqrt(2 n)), so that even the
+    worst of all notes would show a bend that first order misses by 6 %.
     """
     instrument = load(EXAMPLE / "clarinet.toml")
     table = read_fingerings(EXAMPLE / instrument.fingerings)
-    cents = virtual_builds(instrument, table, builds=10_000, seed=7)
-    assert cents.shape == (10_000, len(table.fingerings))
+    cents = virtual_builds(instrument, table, builds=2_500, seed=7)
+    assert cents.shape == (2_500, len(table.fingerings))
     # No build lost a note.
     assert np.all(np.isfinite(cents))
     drawn = cents.std(axis=0)

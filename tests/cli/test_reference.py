@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import subprocess
 import sys
 import threading
@@ -37,18 +38,44 @@ def pipe(tmp_path):
 
 
 def test_answer_in_json_and_text(type_in, pipe):
-    done = type_in("reference", str(pipe), "--fingering", "C4", "--json")
+    done = type_in("reference", str(pipe), "--fingering", "C4", "--count", "3", "--json")
     assert done.exit_code == 0
     found = json.loads(done.stdout)
     # Independent finite elements: acoustics notes, section 4.
-    assert found["reference_hz"] == pytest.approx([283.303, 849.937, 1416.637], rel=1e-5)
-    assert max(map(abs, found["cents"])) < 0.5
+    (held,) = found["fingerings"]
+    hertz = [each["reference_hz"] for each in held["resonances"]]
+    assert hertz == pytest.approx([283.303, 849.937, 1416.637], rel=1e-5)
+    for each in held["resonances"]:
+        assert abs(each["closed_forms_cents"]) < 0.5
+        assert abs(each["solved_cents"]) < 0.1
+        assert each["own_error_below_cents"] < 0.1
     # As a person types it: not a word of mesher or compiler on either stream.
     command = [sys.executable, "-m", "borewright", "reference", str(pipe), "--fingering", "C4"]
     text = subprocess.run(command, capture_output=True, text=True, check=True)
     assert text.stdout.startswith("test pipe, C4")
     assert "283.30" in text.stdout
     assert text.stderr == ""
+
+
+def test_the_bars_of_this_body_count_with_it(type_in, pipe, monkeypatch, tmp_path):
+    monkeypatch.setenv("BOREWRIGHT_CACHE", str(tmp_path / "cache"))
+
+    def bars():
+        answer = json.loads(type_in("tune", str(pipe), "--error-bars", "--json").stdout)
+        return answer["error_bars"]
+
+    before = bars()
+    assert before["bars"][0]["model_cents"] == 1.0
+    done = type_in("reference", str(pipe), "--json")
+    (held,) = json.loads(done.stdout)["fingerings"]
+    (first,) = held["resonances"]
+    after = bars()
+    own = math.hypot(first["solved_cents"], first["own_error_below_cents"])
+    assert after["bars"][0]["model_cents"] == pytest.approx(own)
+    assert after["model_level"].endswith(", held to whole resonators in chalumeau")
+    # Another body was never held to anything.
+    pipe.write_text(TUBE.replace("300", "310"), encoding="utf-8")
+    assert bars()["model_level"] == before["model_level"]
 
 
 def test_it_ends_where_somebody_asks(pipe):

@@ -14,7 +14,7 @@ import numpy as np
 from borewright.acoustics import kernels
 from borewright.acoustics.builds import frequencies_of_builds
 from borewright.acoustics.cents import CENTS_PER_LOG
-from borewright.acoustics.model_levels import model_cents
+from borewright.acoustics.model_levels import held_cents
 from borewright.acoustics.parameters import PARAMETERS, read_parameters
 from borewright.acoustics.request import Request, request_of_table
 from borewright.acoustics.side_holes import HoleLevel, HoleProgress, hole_level
@@ -48,7 +48,8 @@ def error_bars(
         As for :func:`borewright.acoustics.tuning`.
     doubts
         Standard deviations of dimensions, climate, player and model. Where they leave the
-        model's own open, its level's measured error stands (see ``model_levels``).
+        model's own open, what whole resonators of this body showed stands for their register,
+        else the level's measured error (see ``model_levels``).
     """
     return error_bars_at(
         instrument, fingerings, hole_level(instrument, side_holes, progress), doubts
@@ -71,8 +72,10 @@ def error_bars_at(
     spread = _parameter_spread(doubts)
     others = (slopes[:, count:] * spread) ** 2
     climate, player = others[:, :_CLIMATE].sum(axis=1), others[:, _CLIMATE:].sum(axis=1)
-    model = model_cents(level) if doubts.model_cents is None else doubts.model_cents
-    return _bars(instrument, fingerings, sizes, climate, player, model, level.words)
+    model, words = held_cents(level, instrument, fingerings)
+    if doubts.model_cents is not None:
+        model = np.full(len(model), doubts.model_cents)
+    return _bars(instrument, fingerings, sizes, climate, player, model, words)
 
 
 def virtual_builds(
@@ -155,17 +158,17 @@ def _bars(
     sizes: np.ndarray,
     climate: np.ndarray,
     player: np.ndarray,
-    model_cents: float,
+    model: np.ndarray,
     level: Said,
 ) -> ErrorBars:
     bars = [
         ErrorBar(
             fingering=fingering.name,
-            total_cents=math.sqrt(sizes[row] + climate[row] + player[row] + model_cents**2),
+            total_cents=math.sqrt(sizes[row] + climate[row] + player[row] + model[row] ** 2),
             dimensions_cents=math.sqrt(sizes[row]),
             climate_cents=math.sqrt(climate[row]),
             player_cents=math.sqrt(player[row]),
-            model_cents=model_cents,
+            model_cents=float(model[row]),
         )
         for row, fingering in enumerate(fingerings.fingerings)
     ]

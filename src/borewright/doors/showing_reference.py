@@ -1,4 +1,4 @@
-"""A whole resonator in 3-D as lines of plain text."""
+"""Whole resonators in 3-D, and the faster levels beside them, as lines of plain text."""
 
 from __future__ import annotations
 
@@ -10,29 +10,33 @@ from borewright.words import Reader
 
 
 def reference_lines(words: Reader, found: Reference) -> Iterator[str]:
-    """A line a resonance, and what it cost."""
-    yield words(
-        "{instrument}, {fingering}: open {holes}",
-        instrument=found.instrument,
-        fingering=found.fingering,
-        holes=" ".join(found.open_holes) or words("none"),
-    )
-    yield words("lossless air, 346 m/s; the reference is the whole resonator in 3-D")
-    yield ""
-    rows = [
-        (str(number), figure(words, reference, 2), figure(words, engine, 2), signed(words, cents))
-        for number, (reference, engine, cents) in enumerate(
-            zip(found.reference_hz, found.closed_forms_hz, found.cents, strict=True), start=1
+    """A table a fingering, a line a resonance."""
+    for name, held in found.fingerings:
+        yield words(
+            "{instrument}, {fingering}: open {holes}",
+            instrument=found.instrument,
+            fingering=name,
+            holes=" ".join(held[0].open_holes) or words("none"),
         )
-    ]
-    headings = (
-        words("resonance"),
-        words("reference Hz"),
-        words("closed forms Hz"),
-        words("cents"),
-    )
-    yield from columns(headings, rows, right=(1, 2, 3))
-    yield ""
-    yield words(
-        "{unknowns} unknowns, {seconds:.0f} s", unknowns=found.unknowns, seconds=found.seconds
-    )
+        rows = [
+            (
+                str(each.number),
+                figure(words, each.reference_hz, 2),
+                words("unknown") if each.own_cents is None else figure(words, each.own_cents, 2),
+                signed(words, each.solved_cents),
+                signed(words, each.closed_forms_cents),
+            )
+            for each in held
+        ]
+        headings = (
+            words("resonance"),
+            words("reference Hz"),
+            words("its own error below, cents"),
+            words("solved, cents"),
+            words("closed forms, cents"),
+        )
+        yield from columns(headings, rows, right=(1, 2, 3, 4))
+        yield ""
+    yield words("lossless air, 346 m/s; the reference is the whole resonator in 3-D")
+    yield words("from now on the error bars of this body count with it ({seconds:.0f} s)",
+                seconds=found.seconds)  # fmt: skip

@@ -1,49 +1,55 @@
-"""One fingering of a file held to its whole resonator in 3-D."""
+"""Fingerings of a file held to their whole resonators in 3-D."""
 
 from __future__ import annotations
 
-import math
 import os
 import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from borewright.model import load
+from borewright.model import FingeringTable, Instrument, Register, Use, load
 from borewright.tasks.inputs import fingerings_of, rows_of_note
 from borewright.tasks.progress import Cancel, Progress, steps_told
+
+if TYPE_CHECKING:
+    from borewright.acoustics.solved.whole import HeldResonance
 
 
 @dataclass(frozen=True)
 class Reference:
-    """Resonances (Hz) of the closed forms and of the whole resonator, in lossless air."""
+    """Fingerings held to their whole resonators, in lossless air."""
 
     instrument: str
-    fingering: str
-    open_holes: tuple[str, ...]
-    reference_hz: tuple[float, ...]
-    closed_forms_hz: tuple[float, ...]
-    unknowns: int
+    fingerings: list[tuple[str, list[HeldResonance]]]
     seconds: float
-
-    @property
-    def cents(self) -> tuple[float, ...]:
-        """Closed forms against the reference."""
-        pairs = zip(self.closed_forms_hz, self.reference_hz, strict=True)
-        return tuple(1200 * math.log2(one / other) for one, other in pairs)
 
     def as_dict(self) -> dict[str, Any]:
         """For JSON."""
         return {
             "instrument": self.instrument,
-            "fingering": self.fingering,
-            "open_holes": list(self.open_holes),
-            "reference_hz": list(self.reference_hz),
-            "closed_forms_hz": list(self.closed_forms_hz),
-            "cents": list(self.cents),
-            "unknowns": self.unknowns,
+            "fingerings": [
+                {
+                    "fingering": name,
+                    "open_holes": list(found[0].open_holes),
+                    "resonances": [
+                        {
+                            "number": each.number,
+                            "reference_hz": each.reference_hz,
+                            "own_error_below_cents": each.own_cents,
+                            "solved_hz": each.solved_hz,
+                            "solved_cents": each.solved_cents,
+                            "closed_forms_hz": each.closed_forms_hz,
+                            "closed_forms_cents": each.closed_forms_cents,
+                        }
+                        for each in found
+                    ],
+                }
+                for name, found in self.fingerings
+            ],
             "seconds": self.seconds,
         }
 
@@ -51,13 +57,15 @@ class Reference:
 def reference_of(
     file: Path,
     fingerings: Path | None,
-    name: str,
-    count: int,
+    name: str | None,
+    count: int | None,
     *,
     progress: Progress | None = None,
     cancel: Cancel | None = None,
 ) -> Reference:
-    """Solve one fingering of an instrument's table.
+    """Hold one fingering of an instrument's table to its whole resonator, or one of each register.
+
+    What is found is kept: the error bars of this very body count with it from then on.
 
     Parameters
     ----------
@@ -66,36 +74,49 @@ def reference_of(
     fingerings
         A table that goes before the one that the file names.
     name
-        A fingering, as ``B3 (sliver)``, or a written note (its first fingering).
+        A fingering, as ``B3 (sliver)``, or a written note (its first fingering). None: of every
+        register the standard fingering that is predicted furthest out of tune.
     count
-        How many resonances.
+        How many resonances; None: up to the one that sounds.
     progress, cancel
-        Told between the steps of the solution; asked whether to stop.
+        Told between the steps of the solutions; asked whether to stop. Fingerings that were
+        finished stay kept.
 
     Raises
     ------
     ModelError
         Where a file cannot be read, or the table has no such note.
     AcousticsError
-        Where the resonator cannot be solved.
+        Where a resonator cannot be solved.
     """
+    begun = time.perf_counter()
     instrument = load(file)
     table = fingerings_of(instrument, file, fingerings)
-    chosen = table.fingerings[rows_of_note(table, name)[0]]
-    from borewright.acoustics.solved.whole import whole_resonances
+    rows = _furthest_out(instrument, table) if name is None else rows_of_note(table, name)[:1]
+    from borewright.acoustics.solved.whole import hold_fingering
 
-    told = steps_told(progress, cancel)
-    with _mesher_is_silent():
-        found = whole_resonances(instrument, chosen.open_holes, count, progress=told)
-    return Reference(
-        instrument=instrument.name,
-        fingering=chosen.name,
-        open_holes=tuple(chosen.open_holes),
-        reference_hz=found.frequencies_hz,
-        closed_forms_hz=found.closed_forms_hz,
-        unknowns=found.unknowns,
-        seconds=found.seconds,
-    )
+    held = []
+    for number, row in enumerate(rows):
+        chosen = table.fingerings[row]
+        told = steps_told(progress, cancel, number / len(rows), (number + 1) / len(rows))
+        with _mesher_is_silent():
+            found = hold_fingering(
+                instrument, chosen.open_holes, count or chosen.resonance_number, progress=told
+            )
+        held.append((chosen.name, found))
+    return Reference(instrument.name, held, time.perf_counter() - begun)
+
+
+def _furthest_out(instrument: Instrument, table: FingeringTable) -> list[int]:
+    """Of every register the row of the standard fingering furthest from its target."""
+    from borewright.acoustics import tuning
+
+    furthest: dict[Register, tuple[float, int]] = {}
+    for row, note in enumerate(tuning(instrument, table).notes):
+        if note.use is Use.STANDARD and note.cents is not None:
+            off = (abs(note.cents), row)
+            furthest[note.register_] = max(furthest.get(note.register_, off), off)
+    return [row for _, row in furthest.values()]
 
 
 @contextmanager

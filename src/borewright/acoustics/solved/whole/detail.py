@@ -51,6 +51,10 @@ class WholeDetail:
             outer_end=self.outer_end * 1.25,
         )
 
+    def coarser(self) -> WholeDetail:
+        """One order less (two in the half plane): what it moves is more than this one's error."""
+        return replace(self, order=max(self.order - 1, 2), round_order=max(self.round_order - 2, 2))
+
     def checked(self) -> WholeDetail:
         """Raise AcousticsError for values that no mesh can have."""
         limits = {

@@ -64,7 +64,8 @@ def whole_resonances(
     air
         Lossless air; 346.0 m/s and 1.18 kg/m³ if not given.
     detail
-        Mesh and orders; the default is right to about 0.1 cent (docs/levels.md).
+        Mesh and orders. The default is right to about 0.2 cent for a few holes and to one for a
+        whole clarinet (docs/levels.md); :func:`hold_fingering` tells how far a coarser one is off.
     progress
         Called with a message, steps done and steps in all.
 
