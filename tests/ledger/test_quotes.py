@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 
 import pytest
@@ -59,3 +60,15 @@ def test_currencies_never_mix(offers):
     offers.add("quote", row, who="Ada")
     with pytest.raises(LedgerError, match="in EUR, USD"):
         best_quote(offers, 12, source="near")
+
+
+def test_an_offer_that_has_ended_counts_only_where_no_other_stands(offers):
+    offers.correct("quote", "quote-1", {"valid_until": "2026-03-31"}, who="Ada", reason="r")
+    on_the_day = best_quote(offers, 12, source="near", day=date(2026, 3, 31))
+    assert (on_the_day.code, on_the_day.lapsed) == ("quote-1", None)
+    # A day later the dearer offer, 25 of quote-2 for 12, is the one that stands.
+    later = best_quote(offers, 12, source="near", day=date(2026, 4, 1))
+    assert (later.code, later.total, later.lapsed) == ("quote-2", euros("4297.50"), None)
+    offers.correct("quote", "quote-2", {"valid_until": "2026-02-28"}, who="Ada", reason="r")
+    none = best_quote(offers, 12, source="near", day=date(2026, 4, 1))
+    assert (none.code, none.lapsed) == ("quote-1", date(2026, 3, 31))

@@ -127,6 +127,14 @@ def batch_cost(
         fixed.append(
             CostLine(say("keywork tooling"), ONE, say_as("price", "order"), quote.tooling_price)
         )
+    if quote.lapsed:
+        notes.append(
+            say(
+                "quote {quote} ended on {day}: ask for its price anew",
+                quote=quote.code,
+                day=quote.lapsed,
+            )
+        )
     if quote.surplus:
         surplus, name = Decimal(quote.surplus), say("keywork beyond the need")
         fixed.append(CostLine(name, surplus, say_as("price", "set"), quote.unit_price))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from borewright.errors import LedgerError
@@ -17,6 +18,7 @@ class BestQuote:
     """A quote and what so many sets really cost at it, unrounded.
 
     ``surplus`` sets have to be paid for because the least order is larger than the need.
+    ``lapsed`` is the last day of an offer that has ended.
     """
 
     code: str
@@ -27,6 +29,7 @@ class BestQuote:
     quantity: int
     surplus: int
     lead_time_days: int | None
+    lapsed: date | None = None
 
     @property
     def total(self) -> Money:
@@ -34,8 +37,8 @@ class BestQuote:
         return self.unit_price * (self.quantity + self.surplus) + self.tooling_price
 
 
-def at_quote(quote: Quote, quantity: int) -> BestQuote:
-    """What so many sets cost at one quote."""
+def at_quote(quote: Quote, quantity: int, day: date | None = None) -> BestQuote:
+    """What so many sets cost at one quote, on a day (today by default)."""
     return BestQuote(
         code=quote.code,
         source=quote.source,
@@ -45,7 +48,12 @@ def at_quote(quote: Quote, quantity: int) -> BestQuote:
         quantity=quantity,
         surplus=max(0, quote.minimum_order - quantity),
         lead_time_days=quote.lead_time_days,
+        lapsed=quote.valid_until if _has_lapsed(quote, day or date.today()) else None,
     )
+
+
+def _has_lapsed(quote: Quote, day: date) -> bool:
+    return quote.valid_until is not None and quote.valid_until < day
 
 
 def best_quote(
@@ -55,10 +63,12 @@ def best_quote(
     source: str | None = None,
     plating: str | None = None,
     currency: str | None = None,
+    day: date | None = None,
 ) -> BestQuote:
     """The cheapest quote for a quantity, of the chosen source once one is chosen.
 
-    LedgerError where there is none, or currencies mix.
+    An offer that ended before the day (today by default) counts only where no other stands, and
+    then says so. LedgerError where there is none, or currencies mix.
     """
     where = {k: v for k, v in (("source", source), ("plating", plating)) if v}
     sources = ledger.every(Source)
@@ -87,8 +97,8 @@ def best_quote(
             )
         remedy = say("Enter them in one currency, at the rate your bank gives you that day.")
         raise LedgerError(cause, place="quote", remedy=remedy)
-    offers = [at_quote(quote, quantity) for quote in quotes]
-    return min(offers, key=lambda offer: (offer.total, offer.code))
+    offers = [at_quote(quote, quantity, day) for quote in quotes]
+    return min(offers, key=lambda offer: (offer.lapsed is not None, offer.total, offer.code))
 
 
 def _what(source: str | None, plating: str | None) -> Message:
