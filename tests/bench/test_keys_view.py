@@ -73,6 +73,11 @@ def test_keys_swing_in_the_browser_and_fingerings_open_their_holes(open_bench, p
     assert sum("swing" in str(text) for text in sent[before:]) == 0
     assert len(sent) - before < 12  # nothing but the connection's own signs of life
 
+    page.click("[data-mark=keys-sheet]")
+    with page.expect_download() as started:
+        page.click("[data-mark=keys-sheet-file]")
+    assert started.value.path().read_bytes().startswith(b"%PDF")
+
     table = read_fingerings(clarinet / "fingerings.csv")
     for name in ("E3", "C#5", "G4"):
         wait = moved(page)

@@ -17,12 +17,34 @@ from borewright.model import Cover
 from borewright.model.keys import Finger, Touch
 from borewright.words import Message, say
 
-#: Finger pitch along the body; the widest hole that a fingertip of 13 mm covers by 2 mm.
-PITCH_MM, WIDEST_HOLE_MM = (20.0, 40.0), 11.0
+#: Finger pitch along the body; a fingertip covers a hole by so much.
+PITCH_MM, COVER_MM = (20.0, 40.0), 2.0
 #: Gap between touches of one finger (to 1.5 where it slides); how far a little finger reaches
 GAP_MM, LITTLE_REACH_MM = (0.5, 6.0), (25.0, 55.0)
 #: The thumb's key: its touch over the body, and its way from the thumb hole's edge.
 THUMB_HEIGHT_MM, THUMB_WAY_MM = (8.0, 10.0), (6.0, 12.0)
+#: A thumb rest stands opposite the first two fingers: from so far before R1 to R2 (mm).
+_REST_BEFORE_MM = 10.0
+
+
+@dataclass(frozen=True)
+class Hand:
+    """A hand: its length and the breadth of its fingertips (mm).
+
+    Pitch and reach are stated for a hand of 180 mm and go with the length.
+    """
+
+    length_mm: float
+    fingertip_mm: float
+
+    @property
+    def share(self) -> float:
+        """Its length over that of the hand for which reaches are stated."""
+        return self.length_mm / 180.0
+
+
+#: From general tables, from memory and unverified: 5th percentile of women, 95th of men.
+SMALL, MIDDLE, LARGE = Hand(159.0, 13.0), Hand(180.0, 16.0), Hand(201.0, 20.0)
 
 
 @dataclass(frozen=True)
@@ -40,18 +62,19 @@ class HandMeasure:
         return self.low_mm - 1e-6 <= self.value_mm <= self.high_mm + 1e-6
 
 
-def hand_measures(mechanism: Mechanism, body: Body) -> list[HandMeasure]:
+def hand_measures(mechanism: Mechanism, body: Body, hand: Hand = SMALL) -> list[HandMeasure]:
     """Everything that a player's hands would notice, in the order of the body."""
     return [
-        *_pitches(body),
-        *_holes(body),
+        *_pitches(body, hand),
+        *_holes(body, hand),
         *_gaps(mechanism),
-        *_little_fingers(mechanism, body),
+        *_little_fingers(mechanism, body, hand),
         *_thumb(mechanism, body),
+        *_thumb_rest(body),
     ]
 
 
-def _pitches(body: Body) -> list[HandMeasure]:
+def _pitches(body: Body, hand: Hand) -> list[HandMeasure]:
     """Between neighbouring finger holes of one part on the front."""
     rims = [rim for rim in body.rims.values() if rim.hole.cover is not Cover.PAD]
     front = sorted(
@@ -61,20 +84,21 @@ def _pitches(body: Body) -> list[HandMeasure]:
         HandMeasure(
             say("from '{hole}' to '{next}' along the body", hole=a.hole.name, next=b.hole.name),
             float(b.centre[0] - a.centre[0]),
-            *PITCH_MM,
+            PITCH_MM[0],
+            PITCH_MM[1] * hand.share,
         )
         for a, b in itertools.pairwise(front)
         if a.part == b.part
     ]
 
 
-def _holes(body: Body) -> list[HandMeasure]:
+def _holes(body: Body, hand: Hand) -> list[HandMeasure]:
     return [
         HandMeasure(
             say("hole '{hole}' under a fingertip", hole=name),
             rim.hole.diameter_mm,
             0.0,
-            WIDEST_HOLE_MM,
+            hand.fingertip_mm - COVER_MM,
         )
         for name, rim in body.rims.items()
         if rim.hole.cover is not Cover.PAD
@@ -104,7 +128,7 @@ def _gaps(mechanism: Mechanism) -> list[HandMeasure]:
     return found
 
 
-def _little_fingers(mechanism: Mechanism, body: Body) -> list[HandMeasure]:
+def _little_fingers(mechanism: Mechanism, body: Body, hand: Hand) -> list[HandMeasure]:
     """From the third finger's hole to the near edge of the furthest touch of the little finger."""
     found = []
     for finger, hole in ((Finger.LEFT_LITTLE, "L3"), (Finger.RIGHT_LITTLE, "R3")):
@@ -121,7 +145,8 @@ def _little_fingers(mechanism: Mechanism, body: Body) -> list[HandMeasure]:
             HandMeasure(
                 say("{finger}: from hole '{hole}' to its furthest touch", finger=finger, hole=hole),
                 reach,
-                *LITTLE_REACH_MM,
+                LITTLE_REACH_MM[0],
+                LITTLE_REACH_MM[1] * hand.share,
             )
         )
     return found
@@ -161,3 +186,20 @@ def _thumb(mechanism: Mechanism, body: Body) -> list[HandMeasure]:
                 )
             )
     return found
+
+
+def _thumb_rest(body: Body) -> list[HandMeasure]:
+    """The right thumb's rest, along the body from the right first finger's hole."""
+    if not {"R1", "R2"} <= set(body.rims):
+        return []
+    first, second = (float(body.rims[name].centre[0]) for name in ("R1", "R2"))
+    return [
+        HandMeasure(
+            say("thumb rest below hole 'R1', along the body"),
+            body.offset_mm[part.name] + part.thumb_rest.station_mm - first,
+            -_REST_BEFORE_MM,
+            second - first,
+        )
+        for part in body.instrument.parts
+        if part.thumb_rest is not None
+    ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import base64
 from typing import TYPE_CHECKING, Any
 
@@ -9,15 +10,19 @@ from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.page import Page, outliving
-from borewright.bench.widgets import text
+from borewright.bench.widgets import button, text
 from borewright.bench.widgets.drawn import Drawn
+from borewright.bench.widgets.links import file_link
 from borewright.bench.words import _
 from borewright.bench.workbench import Change
 from borewright.errors import BorewrightError
 from borewright.tasks.keys_in_the_round import KeysInTheRound, keys_in_the_round
+from borewright.tasks.keys_sheet import write_keys_sheet
 
 if TYPE_CHECKING:
     import numpy as np
+
+SHEET = "keys/keys-sheet.pdf"
 
 
 class KeysRound(Drawn, component="keys_round.js"):
@@ -91,6 +96,33 @@ class KeysPanel:
                 small=True,
             )
             KeysRound(scene_of(made))
+            text(
+                _(
+                    "On paper: lifts, travels and weights, where each post stands, springs, end "
+                    "play in cold and warmth, and how the keys suit small and large hands."
+                ),
+                small=True,
+            )
+            button(_("Make the keys' sheet"), self._sheet, mark="keys-sheet")
+            self._files = ui.element("p")
+            if self.page.workbench.folder.path(SHEET).is_file():
+                self._link()
+
+    @outliving
+    async def _sheet(self) -> None:
+        bench, words = self.page.workbench, _.reader
+        target = bench.folder.path(SHEET)
+        try:
+            await asyncio.to_thread(write_keys_sheet, bench.path, target, words=words)
+        except BorewrightError as error:
+            self.page.fail(error)
+            return
+        self._link()
+
+    def _link(self) -> None:
+        self._files.clear()
+        with self._files:
+            file_link(SHEET, _("The keys' sheet (PDF)"), mark="keys-sheet-file")
 
 
 def scene_of(made: KeysInTheRound) -> dict[str, Any]:

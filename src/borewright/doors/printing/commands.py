@@ -154,6 +154,26 @@ def key_fit(
         raise typer.Exit(FAULTS)
 
 
+@app.command("keys", cls=Answering)
+def keys_sheet(
+    file: InstrumentFile,
+    output: Annotated[Path, typer.Option(metavar="PDF", help="The sheet to write.")],
+    material: Stuff = "plain PLA",
+    as_json: AsJson = False,
+) -> None:
+    """Write a sheet of the keys: how they move, posts, springs, warmth, hands.
+
+    Lifts, travels and weights of every key; where each post stands and how it is drilled; how
+    far each spring is bent for its weight; end play in cold and warmth; and, for a player, what
+    each finger meets and how the distances suit small, middling and large hands.
+    """
+    from borewright.doors.printing.showing import written_lines
+    from borewright.tasks.keys_sheet import write_keys_sheet
+
+    made = write_keys_sheet(file, output, material=material, words=reader())
+    answer({"files": [str(made)]}, lambda words: written_lines(words, [made]), as_json)
+
+
 def _files(made: object) -> list[str]:
     from borewright.tasks.printing.coupon import MadeCoupon
 

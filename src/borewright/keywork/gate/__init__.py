@@ -1,5 +1,6 @@
 """Everything that keeps a set of keys from working on a body, found before anything is made."""
 
+from borewright.keywork.gate.action import wanted_grams as wanted_grams
 from borewright.keywork.gate.checks import Check as Check
 from borewright.keywork.gate.checks import KeyFinding as KeyFinding
 from borewright.keywork.gate.gate import fingering_findings as fingering_findings

@@ -12,7 +12,7 @@ from borewright.tasks.naming import title
 from borewright.words import Reader, Text, say
 
 if TYPE_CHECKING:
-    from borewright.documents import PlanSection
+    from borewright.documents import PlanSection, PlanTable
     from borewright.keywork import Mechanism
     from borewright.model.results.key_figures import KeyFigures
     from borewright.printing import Blank, MaterialProfile
@@ -47,7 +47,7 @@ def write_list(
         *_pieces(made, bush, words),
         _pins(mechanism, figures, words),
         _tries(figures, words),
-        _warmth(mechanism, figures, material, words),
+        warmth_section(mechanism, figures, material, words),
     ]
     springs = _needles(mechanism, figures, words)
     write_plan(path, heading, subtitle, [*sections, *springs], words=words)
@@ -177,15 +177,16 @@ def _pins(mechanism: Mechanism, figures: Sequence[KeyFigures], words: Reader) ->
     )
 
 
-def _tries(figures: Sequence[KeyFigures], words: Reader) -> PlanSection:
-    from borewright.documents import PlanSection, PlanTable
+def figures_table(figures: Sequence[KeyFigures], words: Reader, mark: str = "") -> PlanTable:
+    """What each key should show; ``mark`` stands before every name."""
+    from borewright.documents import PlanTable
 
     def size(value: float | None, form: str = ".2f") -> Text:
         return "–" if value is None else words.number(value, form)
 
     rows: list[list[Text]] = [
         [
-            "☐ " + one.key,
+            mark + one.key,
             one.hole or "–",
             words.tell(one.rest.words),
             size(one.lift_mm),
@@ -195,7 +196,7 @@ def _tries(figures: Sequence[KeyFigures], words: Reader) -> PlanSection:
         ]
         for one in figures
     ]
-    table = PlanTable(
+    return PlanTable(
         say("What each key should show (mm, grams at the touch)"),
         (
             say("key"),
@@ -209,6 +210,12 @@ def _tries(figures: Sequence[KeyFigures], words: Reader) -> PlanSection:
         rows,
         (0, 1, 2),
     )
+
+
+def _tries(figures: Sequence[KeyFigures], words: Reader) -> PlanSection:
+    from borewright.documents import PlanSection
+
+    table = figures_table(figures, words, "☐ ")
     points: list[Text] = [
         say("Turn the key slowly by its touch: no rubbing, no metal on metal, no tight place."),
         say("Push the tube along its rod: it moves by its end play and no more."),
@@ -221,9 +228,10 @@ def _tries(figures: Sequence[KeyFigures], words: Reader) -> PlanSection:
     return PlanSection(say("Try and feel"), points=points, tables=[table])
 
 
-def _warmth(
+def warmth_section(
     mechanism: Mechanism, figures: Sequence[KeyFigures], material: MaterialProfile, words: Reader
 ) -> PlanSection:
+    """How the end play of every hinge changes from cold to warm."""
     from borewright.documents import PlanSection, PlanTable
     from borewright.keywork import play_ranges
 
