@@ -106,6 +106,40 @@ def test_a_tenon_thin_under_its_cork(one_part):
     assert wall_findings(socketed, socketed.parts[0], PLA) == []
 
 
+@pytest.mark.parametrize(
+    ("changes", "between", "wall"),
+    [
+        # A waist of 16.6 round a bore of 15, told where it is.
+        (
+            {"outside": [(0, 30), (40, 30), (42, 16.6), (44, 16.6), (46, 30), (100, 30)]},
+            ("the bore", "the outside at 4"),
+            0.8,
+        ),
+        ({"bore": [(0, 15), (60, 15), (100, 28)]}, ("the bore", "the outside at 100.0"), 1.0),
+        (
+            {"socket_bottom": Socket(depth_mm=16, diameter_mm=28.4)},
+            ("the bottom socket", "the outside"),
+            0.8,
+        ),
+        # 100 long: 40 and 59.2 deep leave a web of 0.8 between their floors.
+        (
+            {
+                "socket_top": Socket(depth_mm=40, diameter_mm=22),
+                "socket_bottom": Socket(depth_mm=59.2, diameter_mm=22),
+            },
+            ("the floor of the top socket", "the floor of the bottom socket"),
+            0.8,
+        ),
+    ],
+)
+def test_a_body_thinner_than_the_process_holds_is_named(one_part, changes, between, wall):
+    made = one_part(**changes)
+    [found] = wall_findings(made, made.parts[0], PLA)
+    assert found.severity == "fault"
+    for side in (*between, f"{wall:.2f} mm"):
+        assert side in str(found.what)
+
+
 def cup(**changes):
     row = {
         "item": SurveyItem.CUP, "name": "throat A", "part": "joint", "station_mm": 50,
@@ -202,4 +236,5 @@ def test_a_joint_has_the_play_of_its_class(one_part, diameter, words):
     assert len(found) == (1 if words else 0)
     for word in words:
         assert word in f"{found[0].what} {found[0].remedy}"
-        assert found[0].severity == "notice"
+        # A tenth too tight is for who fits the cork; two millimetres wobble on any cork.
+        assert found[0].severity == ("fault" if diameter == 21.0 else "notice")

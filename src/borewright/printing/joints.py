@@ -9,6 +9,8 @@ from borewright.words import say
 
 #: Sizes are typed in hundredths, so a range ends a hair beyond its figure (mm).
 _HAIR_MM = 0.005
+#: Looser than its range by more than this, a joint wobbles on any cork (mm; from memory).
+_LOOSE_MM = 0.5
 _FITS = {
     Clearance.CORK: say("a cork fit"),
     Clearance.SLIP: say("a slip fit"),
@@ -19,8 +21,8 @@ _FITS = {
 def joint_findings(instrument: Instrument) -> list[Finding]:
     """Joints whose play is outside the usual range of the tenon's class of fit.
 
-    Notices, not faults: who fits cork of another thickness knows why. The ranges are those
-    of ``Clearance.range_mm``.
+    Notices, not faults, unless it wobbles: who fits cork of another thickness knows why. The
+    ranges are those of ``Clearance.range_mm``.
     """
     findings = []
     for upper, lower in itertools.pairwise(instrument.parts):
@@ -39,7 +41,7 @@ def _fit(male: Part, tenon: Tenon, female: Part, socket: Socket) -> list[Finding
     wanted = socket.diameter_mm - (least + most) / 2
     return [
         Finding(
-            severity=Severity.NOTICE,
+            severity=Severity.FAULT if play > most + _LOOSE_MM else Severity.NOTICE,
             place=(say("part '{part}'", part=male.name), say("tenon")),
             what=say(
                 "the tenon has {play_mm:.2f} mm of play in the socket of '{part}'; "

@@ -8,8 +8,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from borewright.model import Finding, Instrument, Part, Severity
+from borewright.model import Finding, Instrument, Part
+from borewright.printing.body_walls import body_wall_findings
 from borewright.printing.profiles import MaterialProfile
+from borewright.printing.thin import thin
 from borewright.solids import (
     Outline,
     PostPlan,
@@ -19,7 +21,7 @@ from borewright.solids import (
     outlines,
     voids,
 )
-from borewright.words import Message, say
+from borewright.words import say
 
 #: Spacing of the points on a hollow's surface (mm). A distance of d is then too large by at
 #: most spacing²/(8 d) and the like: 0.01 mm for a wall of 1.2 mm.
@@ -36,7 +38,7 @@ def wall_findings(
     """Walls thinner than the process minimum, each with both features and the distance.
 
     Hollows are tone holes, sunk seats, posts' holes, screws, text and marks cut into the
-    outside, and the bore with its sockets.
+    outside, and the bore with its sockets; the body's own walls are asked too.
     The minimum is the greater of the material's wall and, between holes, the instrument's
     ``fit.wall_between_holes_mm``; under a tenon's cork it is the material's tenon wall.
     """
@@ -45,19 +47,19 @@ def wall_findings(
     for one, other in itertools.combinations(found, 2):
         if not _related(one, other) and _near(one, other):
             least = max(material.least_wall_mm, _least_between(instrument, one, other))
-            findings += _thin(part, one.words, other.words, wall_mm(one, other), least)
+            findings += thin(part, one.words, other.words, wall_mm(one, other), least)
     _, inside = outlines(part)
     for void in found:
         if void.kind != "hole":
             wall = wall_to_bore_mm(void, inside)
-            findings += _thin(
+            findings += thin(
                 part, void.words, say("the bore or socket"), wall, material.least_wall_mm
             )
     for cut in engravings(instrument, part, posts):
-        findings += _thin(
+        findings += thin(
             part, cut.words, say("the bore or socket under it"), cut.wall_mm, material.least_wall_mm
         )
-    return findings + _tenon_walls(part, material)
+    return findings + body_wall_findings(part, material) + _tenon_walls(part, material)
 
 
 def _related(one: Void, other: Void) -> bool:
@@ -80,31 +82,6 @@ def _least_between(instrument: Instrument, one: Void, other: Void) -> float:
 
 def _near(one: Void, other: Void) -> bool:
     return abs(one.station_mm - other.station_mm) < _FAR_MM
-
-
-def _thin(part: Part, first: Message, second: Message, wall: float, least: float) -> list[Finding]:
-    if wall >= least - 0.005:
-        return []
-    between = {"first": first, "second": second, "least_mm": least}
-    return [
-        Finding(
-            severity=Severity.FAULT,
-            place=say("part '{part}'", part=part.name),
-            what=say(
-                "between {first} and {second} there is {wall_mm:.2f} mm of wall; at least "
-                "{least_mm:g} mm is needed",
-                **between,
-                wall_mm=wall,
-            )
-            if wall > 0
-            else say(
-                "between {first} and {second} there is no wall at all; at least {least_mm:g} mm "
-                "is needed",
-                **between,
-            ),
-            remedy=say("Move one of them, make it smaller or shallower, or thicken the body."),
-        )
-    ]
 
 
 def wall_mm(one: Void, other: Void) -> float:
@@ -184,7 +161,7 @@ def _tenon_walls(part: Part, material: MaterialProfile) -> list[Finding]:
         bores = [part.bore_diameter_at(low), part.bore_diameter_at(high, -1)]
         bores += [diameter for station, diameter in part.bore if low < station < high]
         wall = (tenon.core_mm - max(bores)) / 2
-        findings += _thin(
+        findings += thin(
             part,
             say("the bore"),
             corked if tenon.core_mm < tenon.diameter_mm else plain,
