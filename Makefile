@@ -19,7 +19,7 @@ SAMPLE := tests/words tests/tasks tests/model/test_atomic.py tests/documents/tes
   tests/acoustics/test_geometry.py tests/playing/test_pitch.py tests/fit/test_checks.py \
   tests/keywork/test_key_files.py tests/cli/test_tune.py
 
-.PHONY: help browser demo test test-oldest test-oldest-sample coverage check check-fast lint words bench docs-figures clean
+.PHONY: help browser slicer demo test test-oldest test-oldest-sample coverage check check-fast lint words bench docs-figures clean
 
 help:
 	@echo "make demo          the whole way on the invented example, into demo-output/"
@@ -74,6 +74,21 @@ browser:
 	  exit 2; \
 	fi
 
+# A general slicer takes the files for the printer in the slow tests: a tool of the tests alone.
+slicer:
+	@set -eu; \
+	if command -v prusa-slicer >/dev/null 2>&1; then exit 0; fi; \
+	as_root=""; \
+	if [ "$$(id -u)" -ne 0 ]; then as_root="sudo -n"; fi; \
+	if command -v apt-get >/dev/null 2>&1 && $$as_root true 2>/dev/null; then \
+	  $$as_root apt-get update -qq; \
+	  DEBIAN_FRONTEND=noninteractive $$as_root apt-get install -y -qq --no-install-recommends \
+	    prusa-slicer; \
+	else \
+	  echo "The slow tests need a slicer: sudo apt-get install prusa-slicer" >&2; \
+	  exit 2; \
+	fi
+
 demo: $(STAMP)
 	$(BIN)/borewright demo demo-output
 
@@ -85,11 +100,11 @@ lint: $(STAMP)
 check-fast: lint browser
 	$(PYTEST) -n $(WORKERS) --dist loadfile --timeout $(LONGEST) -m "not slow"
 
-test: lint browser
+test: lint browser slicer
 	$(PYTEST) -n $(WORKERS) --dist loadfile --timeout $(LONGEST) --no-skips --by-room
 
 # Which share of each room's lines the tests reach; slower than the tests alone.
-coverage: lint browser
+coverage: lint browser slicer
 	$(PYTEST) -n $(WORKERS) --dist loadfile --timeout $(LONGEST) --cov --cov-report=
 	$(BIN)/python tools/coverage_by_room.py
 
@@ -115,7 +130,7 @@ words: $(STAMP)
 
 check: test
 
-bench: $(STAMP) browser
+bench: $(STAMP) browser slicer
 	@for script in benchmarks/*.py; do \
 	  echo "== $$script"; $(BIN)/python "$$script" || exit 1; \
 	done

@@ -162,7 +162,7 @@ def test_the_coupon_comes_with_its_sheet(type_in, tmp_path):
     ]
     assert all(part["watertight"] and part["valid"] for part in data["parts"])
     sheet = Path(data["sheet"])
-    assert sheet.read_text(encoding="utf-8") == coupon_sheet()
+    assert sheet.read_text(encoding="utf-8") == coupon_sheet(lot="lot 7")
     sheet.write_text("mine", encoding="utf-8")
     assert type_in("coupon", "--output", folder).exit_code == 0
     assert sheet.read_text(encoding="utf-8") == "mine"

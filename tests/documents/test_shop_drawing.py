@@ -226,7 +226,9 @@ def test_a_wide_bore_behind_narrow_ends_takes_no_plug():
     rows = {(row.station_mm, row.side): row for row in part_gauge_plan(part)}
     assert rows[40, 1].tool is GaugeTool.BORE_GAUGE
     assert rows[60, -1].tool is GaugeTool.BORE_GAUGE
-    assert rows[40, -1].tool is GaugeTool.PLUGS
+    # A no-go plug never comes to the end of a cylinder: it would not find it too wide.
+    assert rows[40, -1].tool is GaugeTool.BORE_GAUGE
+    assert rows[-16, 0].tool is GaugeTool.PLUGS
     assert rows[40, 1].plugs_mm == ()
 
 

@@ -18,12 +18,14 @@ def test_readings_from_a_spreadsheet(clarinet, tmp_path):
         "item;part;hole;station_mm;value\n"
         "bore;barrel;;0;15,00\nbore;barrel;;65;14,95\n"
         "diameter;;L3;;7,60\ndiameter;;L3;;7,64\nheight;;R1;;8,5\nlift;;AE;;3,0\n"
-        "length;barrel;;;65,5\nleak;upper joint;;;0,8\nleak;lower joint;;;0,2\n",
+        "length;barrel;;;65,5\nsocket_top;barrel;;;22,45\n"
+        "leak;upper joint;;;0,8\nleak;lower joint;;;0,2\n",
         encoding="utf-8",
     )
     built = as_built(*clarinet, read_readings(path))
     part = built.instrument.part("barrel")
     assert part.length_mm == 65.5
+    assert part.socket_top.diameter_mm == 22.45
     assert part.bore_diameter_at(0) == pytest.approx(15.0)
     assert part.bore[-1] == pytest.approx((65.5, 14.95))
     upper = built.instrument.part("upper joint")
@@ -36,7 +38,7 @@ def test_readings_from_a_spreadsheet(clarinet, tmp_path):
     assert all(leak.hole in each.open_holes for each in built.fingerings.fingerings)
     assert upper.tube_height_mm(upper.hole(leak.hole)) == pytest.approx(1.0)
     assert "0.20 mm" in str(built.notices[0])
-    assert len(built.applied) == 6
+    assert len(built.applied) == 7
 
 
 def test_a_longer_barrel_and_a_leak_are_heard(clarinet):
@@ -72,6 +74,9 @@ def test_orifice_of_a_flow():
         ("diameter", 7.5, {"hole": "L9"}, "has no hole 'L9'"),
         ("diameter", 75.0, {"hole": "L3"}, "designed as 7.50 mm and read as 75.00"),
         ("leak", 1.0, {}, "part or a hole"),
+        ("tenon_top", 21.8, {}, "name of a part"),
+        ("tenon_bottom", 21.8, {"part": "barrel"}, "'barrel' has no bottom tenon"),
+        ("socket_top", 224.0, {"part": "barrel"}, "designed as .* and read as 224.00"),
         ("leak_flow", 1.0, {"part": "barrel"}, "pressure_hpa"),
     ],
 )

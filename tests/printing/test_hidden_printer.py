@@ -257,7 +257,8 @@ def gauged_body(printer, clarinet, made, downs, path):
             elif row.item == "diameter":
                 sure = sizes[f"{row.hole} {row.kind.removeprefix('hole ')}"]
             else:
-                sure = sizes.get(row.item)
+                what, _, end = row.item.partition("_")
+                sure = sizes.get(f"{end} {what}" if end else row.item)
             rows.append((row, sure))
     text = write_inspection([row for row, _ in rows], path).read_text(encoding="utf-8")
     lines = list(csv.DictReader(io.StringIO(text)))

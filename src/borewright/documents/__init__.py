@@ -66,6 +66,7 @@ if TYPE_CHECKING:
     from borewright.documents.shaded import shaded_picture as shaded_picture
     from borewright.documents.sheet import Sheet as Sheet
     from borewright.documents.sheet_files import write_sheet as write_sheet
+    from borewright.documents.sheet_files import write_sheets as write_sheets
     from borewright.documents.shop_drawing import SeatMark as SeatMark
     from borewright.documents.shop_drawing import ShopPart as ShopPart
     from borewright.documents.shop_drawing import shop_sheets as shop_sheets

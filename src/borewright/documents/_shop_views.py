@@ -7,6 +7,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from borewright.documents._dimension_marks import text_width_mm
 from borewright.documents._dimensioning import View
 from borewright.documents._labels import spread
 from borewright.documents.sheet import Layer, Point
@@ -230,7 +231,10 @@ def dimension_diameters(view: View, shop: ShopPart) -> None:
         floors.append((bottom - part.socket_bottom.depth_mm, -1))
     for station, way in floors:
         size = part.bore_diameter_at(station, way)
-        view.diameter(station, size, view.at(station, 0)[0] + 4.0 * way, bore)
+        told = f"⌀{size:.2f} ±{bore:.2f}"
+        # Inside the bore or nowhere: the tolerance stands in the bore's table too.
+        room = text_width_mm(told) < size * view.scale
+        view.diameter(station, size, view.at(station, 0)[0] + 4.0 * way, bore if room else None)
     for station, size in _between(part, bore=False):
         view.diameter(station, size, view.at(station, 0)[0] + 4.0)
 
@@ -257,7 +261,8 @@ def mark_datums(view: View, shop: ShopPart) -> None:
 
 def _datum(view: View, foot: Point, box: Point, letter: str) -> None:
     sheet, (x, y) = view.sheet, box
-    sheet.line([foot, (foot[0] + 0.01, box[1]), box], Layer.DIMENSION)
+    edge = (x + 2 if foot[0] > x else x - 2, y)
+    sheet.line([foot, (foot[0] + 0.01, y), edge], Layer.DIMENSION)
     sheet.line(
         [(foot[0] - 0.9, foot[1] + 1.6), (foot[0] + 0.9, foot[1] + 1.6), foot],
         Layer.DIMENSION,
@@ -268,17 +273,32 @@ def _datum(view: View, foot: Point, box: Point, letter: str) -> None:
     sheet.text(x, y, letter, height=2.2, align="center", bold=True)
 
 
+def _edges_seen_mm(shop: ShopPart) -> list[float]:
+    """Radii of all round edges that are seen from the top end, falling (ISO 128)."""
+    part, least = shop.part, min(radius for radius, _ in shop.inside)
+    edges = [shop.reach_mm, min(shop.inside[0][0], shop.inside[-1][0]), least]
+    edges += [part.outside_diameter_at(0.0) / 2, shop.inside[0][0]]
+    if part.tenon_top:
+        edges.append(part.tenon_top.diameter_mm / 2)
+    if part.socket_top:
+        floor = part.bore_diameter_at(part.socket_top.depth_mm) / 2
+        edges += [part.socket_top.diameter_mm / 2, floor]
+    seen: list[float] = []
+    for edge in edges:
+        # Two lines nearer than this run into one on paper.
+        if all(abs(edge - other) > 0.15 for other in seen):
+            seen.append(edge)
+    return sorted(seen, reverse=True)
+
+
 def draw_end_view(view: View, shop: ShopPart) -> None:
     """Seen from the top end, front upwards, positive bearings to the left: every hole's bearing."""
     part, scale = shop.part, view.scale
     radius = shop.reach_mm
-    view.sheet.circle(view.origin, radius * scale)
     bore = min(shop.inside[0][0], shop.inside[-1][0])
-    view.sheet.circle(view.origin, bore * scale, name="bore from the end")
-    if part.tenon_top:
-        view.sheet.circle(view.origin, part.tenon_top.diameter_mm / 2 * scale)
-    if part.socket_top:
-        view.sheet.circle(view.origin, part.socket_top.diameter_mm / 2 * scale)
+    for edge in _edges_seen_mm(shop):
+        name = "bore from the end" if edge == bore else ""
+        view.sheet.circle(view.origin, edge * scale, name=name)
     for ends in ([(-radius - 3, 0.0), (radius + 3, 0.0)], [(0.0, -radius - 3), (0.0, radius + 3)]):
         view.line(ends, Layer.CENTRE)
     by_bearing: dict[float, list[str]] = {}

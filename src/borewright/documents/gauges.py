@@ -150,7 +150,9 @@ def _row(
     depths: tuple[float | None, float | None] = (None, None)
     half = tolerance / abs(slope) if slope else 0.0
     tool = GaugeTool.PLUGS
-    if not _reached(part, station, nominal):
+    if not _reached(part, station, nominal) or not (
+        abs(slope) > _STEEP or at_mouth or _no_go_comes(part, station, nominal + tolerance)
+    ):
         tool = GaugeTool.BORE_GAUGE
     elif abs(slope) > _STEEP and half >= _READABLE_MM:
         tool = GaugeTool.DEPTH_PLUG
@@ -167,6 +169,16 @@ def _row(
         most_depth_mm=depths[1],
         side=side if step else 0,
         tool=tool,
+    )
+
+
+def _no_go_comes(part: Part, station: float, no_go: float) -> bool:
+    """Whether a no-go plug would find the bore too wide there: it must come so far first."""
+    top, bottom = _limits(part)
+    above = [part.bore_diameter_at(s, -1) for s, _ in part.bore if top < s < station]
+    below = [part.bore_diameter_at(s, 1) for s, _ in part.bore if station < s < bottom]
+    return (station <= top or min([*above, part.bore_diameter_at(top)]) > no_go) or (
+        station >= bottom or min([*below, part.bore_diameter_at(bottom, -1)]) > no_go
     )
 
 

@@ -14,7 +14,7 @@ from pathlib import Path
 from borewright.documents.gauges import GaugeTool, part_gauge_plan, plugs_to_turn
 from borewright.documents.sheet import PAPERS, Layer, Sheet
 from borewright.documents.title_block import HEIGHT_MM, TitleBlock, draw_title_block
-from borewright.documents.tolerances import Tolerances
+from borewright.documents.tolerances import JOINT_TOLERANCE_MM, Tolerances
 from borewright.model import Instrument, Part, write_text
 from borewright.words import ENGLISH, Message, Reader, say
 
@@ -31,6 +31,10 @@ COLUMNS = (
 _ITEMS = {
     "length": say("length"),
     "bore": say("bore"),
+    "tenon_top": say("top tenon"),
+    "tenon_bottom": say("bottom tenon"),
+    "socket_top": say("top socket"),
+    "socket_bottom": say("bottom socket"),
     "diameter": say("diameter"),
     "height": say("height"),
 }
@@ -68,11 +72,15 @@ class InspectionRow:
 
 
 def inspection_rows(part: Part, tolerances: Tolerances) -> list[InspectionRow]:
-    """Everything to measure on one part: length, bore at its gauges' stations, holes."""
+    """Everything to measure on one part: length, joints, bore at its gauges' stations, holes."""
     calliper = say("calliper")
     rows = [
         InspectionRow("length", part.name, part.length_mm, tolerances.length(part.name), calliper)
     ]
+    for joint in ("tenon_top", "socket_top", "tenon_bottom", "socket_bottom"):
+        if shape := getattr(part, joint):
+            size = shape.diameter_mm
+            rows.append(InspectionRow(joint, part.name, size, JOINT_TOLERANCE_MM, calliper))
     for each in part_gauge_plan(part, tolerances.bore(part.name)):
         # A reading says nothing of a step's side: the wider bore is gauged from its own end.
         if each.side >= 0:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 from borewright.documents._dimension_marks import dimension_marks
 from borewright.documents._dxf import dxf_bytes
 from borewright.documents._figure import drawing_settings, new_figure, sheet_axes, write
-from borewright.documents._look import BLUE, HAIR, INK, MUTED, ORANGE, OUTLINE_TINT
+from borewright.documents._look import BLUE, HAIR, INK, MUTED, ORANGE, OUTLINE_TINT, PAPER
 from borewright.documents.sheet import Layer, Sheet
 from borewright.errors import DocumentsError
 from borewright.model import write_bytes
@@ -28,8 +29,25 @@ _INK: dict[Layer, tuple[float, str, Any]] = {
     Layer.FRAME: (0.4, HAIR, "-"),
     Layer.TEXT: (0.4, INK, "-"),
 }
+#: Formats that are pictures, by their suffix.
+_DRAWN = (".pdf", ".svg", ".png")
 #: Points of type per millimetre of a capital letter's height, for the drawing's typeface.
 _POINT_PER_MM = 72 / 25.4 / 0.73
+
+
+def write_sheets(sheet: Sheet, paths: Sequence[Path]) -> list[Path]:
+    """Write a sheet in several formats, as :func:`write_sheet` does; it is laid out once."""
+    pictures = [path.suffix.lower()[1:] for path in paths if path.suffix.lower() in _DRAWN]
+    if len(pictures) < 2:
+        return [write_sheet(sheet, path) for path in paths]
+    drawn = dict(zip(pictures, _pictures(sheet, pictures), strict=True))
+    for path in paths:
+        kind = path.suffix.lower()[1:]
+        if kind in drawn:
+            write_bytes(path, drawn[kind])
+        else:
+            write_sheet(sheet, path)
+    return list(paths)
 
 
 def write_sheet(sheet: Sheet, path: Path | str) -> Path:
@@ -42,8 +60,8 @@ def write_sheet(sheet: Sheet, path: Path | str) -> Path:
     suffix = target.suffix.lower()
     if suffix == ".dxf":
         write_bytes(target, dxf_bytes(sheet))
-    elif suffix in (".pdf", ".svg", ".png"):
-        write_bytes(target, _picture(sheet, suffix[1:]))
+    elif suffix in _DRAWN:
+        write_bytes(target, _pictures(sheet, [suffix[1:]])[0])
     else:
         raise DocumentsError(
             say("'{suffix}' is not a drawing format", suffix=target.suffix or target.name),
@@ -53,19 +71,23 @@ def write_sheet(sheet: Sheet, path: Path | str) -> Path:
     return target
 
 
-def _picture(sheet: Sheet, kind: str) -> bytes:
+def _pictures(sheet: Sheet, wanted: Sequence[str]) -> list[bytes]:
     kinds: dict[str, dict[str, Any]] = {
         "svg": {"Date": None, "Creator": None, "Title": sheet.title},
         "pdf": {"CreationDate": None, "Creator": None, "Producer": None, "Title": sheet.title},
         "png": {"Software": None},
     }
-    stream = io.BytesIO()
+    found = []
     with drawing_settings():
         figure = new_figure(sheet.width_mm, sheet.height_mm)
         axes = sheet_axes(figure)
         _draw(axes, sheet)
-        figure.savefig(stream, format=kind, dpi=150 if kind == "png" else 72, metadata=kinds[kind])
-    return stream.getvalue()
+        for kind in wanted:
+            stream = io.BytesIO()
+            dpi = 150 if kind == "png" else 72
+            figure.savefig(stream, format=kind, dpi=dpi, metadata=kinds[kind])
+            found.append(stream.getvalue())
+    return found
 
 
 def _draw(axes: Any, sheet: Sheet) -> None:
@@ -91,7 +113,10 @@ def _draw(axes: Any, sheet: Sheet) -> None:
         )[0]
         if line.name:
             artist.set_gid(line.name)
-    for text in [*sheet.texts, *(marks.text for marks in marked)]:
+    # A dimension's value is crossed by no line: what runs below it is broken there (ISO 129-1).
+    free = {"facecolor": PAPER, "edgecolor": "none", "pad": 0.3}
+    texts = [(text, None) for text in sheet.texts]
+    for text, box in [*texts, *((marks.text, free) for marks in marked)]:
         write(
             axes,
             *text.at,
@@ -102,4 +127,5 @@ def _draw(axes: Any, sheet: Sheet) -> None:
             rotation=text.angle_deg,
             rotation_mode="anchor",
             fontweight="bold" if text.bold else "normal",
+            bbox=box,
         )

@@ -62,7 +62,7 @@ def shop_sheets(
         first = _framed(instrument, shop)
         first.unit = 1 / scale
         tables_from = _views(first, shop, scale, words)
-        draw_details(first, instrument, shop, LEFT_MM, EDGE_MM, words)
+        draw_details(first, instrument, shop, LEFT_MM + 3.0, EDGE_MM, words)
         notes_to = _write_notes(first, instrument, shop, words)
         made = [first]
         if sheets == 2:

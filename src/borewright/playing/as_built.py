@@ -18,7 +18,7 @@ from borewright.model.files.validation import model_error
 from borewright.model.plausible import SMALLEST_HOLE_MM
 from borewright.model.profile import diameter_at
 from borewright.model.results.advice import AppliedReading, Leak
-from borewright.playing.readings import Item, Reading, check_names, orifice_mm
+from borewright.playing.readings import JOINTS, Item, Reading, check_names, orifice_mm
 from borewright.words import Message, Said, say
 
 #: A reading this far (mm) from the design is more likely a slip than a deviation.
@@ -78,6 +78,7 @@ def as_built(instrument: Instrument, fingerings: FingeringTable, found: list[Rea
     applied: list[AppliedReading] = []
     _lengths(instrument, parts, found, applied)
     _bores(instrument, parts, found, applied)
+    _joints(instrument, parts, found, applied)
     _holes(instrument, parts, found, applied)
     try:
         built = Instrument.model_validate(data)
@@ -187,6 +188,30 @@ def _bores(
             (station, diameter + float(np.interp(station - max(grown, 0), stations, deviations)))
             for station, diameter in points
         ]
+
+
+def _joints(
+    instrument: Instrument,
+    parts: dict[str, Any],
+    found: list[Reading],
+    applied: list[AppliedReading],
+) -> None:
+    for part in instrument.parts:
+        for item in JOINTS:
+            own = [each for each in found if each.item is item and each.part == part.name]
+            if not own:
+                continue
+            joint = getattr(part, item.value)
+            if joint is None:
+                raise PlayingError(
+                    say("'{part}' has no {joint}", part=part.name, joint=item.words),
+                    place=own[0].place,
+                    remedy=say("Read the joints that it has."),
+                )
+            new = _mean(own)
+            what = say("{part} {joint}", part=part.name, joint=item.words)
+            _note(applied, what, joint.diameter_mm, new, own)
+            parts[part.name][item.value]["diameter_mm"] = new
 
 
 def _holes(

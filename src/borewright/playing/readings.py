@@ -6,6 +6,7 @@ Columns: item, part, hole, station_mm, value, pressure_hpa, comment. Items:
 - ``diameter``, ``height``, ``lift``: a hole's diameter, tube height (bore wall to rim) and
   pad lift (mm);
 - ``length``: a part's body length (mm);
+- ``tenon_top``, ``tenon_bottom``, ``socket_top``, ``socket_bottom``: a joint's diameter (mm);
 - ``leak``: a part's leak (or that of one ``hole``) as the diameter (mm) of the orifice that
   leaks as much, from a test against reference orifices;
 - ``leak_flow``: the same as a flow (ml/min) at a gauge pressure of ``pressure_hpa``.
@@ -43,8 +44,18 @@ class Item(Choice):
     HEIGHT = "height", say("height")
     LIFT = "lift", say("lift")
     LENGTH = "length", say("length")
+    TENON_TOP = "tenon_top", say("top tenon")
+    TENON_BOTTOM = "tenon_bottom", say("bottom tenon")
+    SOCKET_TOP = "socket_top", say("top socket")
+    SOCKET_BOTTOM = "socket_bottom", say("bottom socket")
     LEAK = "leak", say("leak")
     LEAK_FLOW = "leak_flow", say("leak flow")
+
+
+#: Items that are a joint's diameter: named as the part's own keys.
+JOINTS = (Item.TENON_TOP, Item.TENON_BOTTOM, Item.SOCKET_TOP, Item.SOCKET_BOTTOM)
+#: Items of a whole part.
+OF_PART = (Item.BORE, Item.LENGTH, *JOINTS)
 
 
 class Reading(Entity):
@@ -124,7 +135,7 @@ def reading(
         raise PlayingError(
             say("the value is missing or not above 0"), place=place, remedy=say("Measure it.")
         )
-    of_part = kind in (Item.BORE, Item.LENGTH)
+    of_part = kind in OF_PART
     of_leak = kind in (Item.LEAK, Item.LEAK_FLOW)
     if (of_part and not part) or (not of_part and not of_leak and not hole):
         raise PlayingError(

@@ -63,8 +63,10 @@ from borewright.printing.splitting import split_to_fit as split_to_fit
 from borewright.printing.standing import Down as Down
 from borewright.printing.standing import Standing as Standing
 from borewright.printing.standing import hole_overhangs as hole_overhangs
+from borewright.printing.standing import seam_advice as seam_advice
 from borewright.printing.standing import standings as standings
-from borewright.printing.standing import support_advice as support_advice
+from borewright.printing.supports import plan_supports as plan_supports
+from borewright.printing.supports import support_advice as support_advice
 from borewright.printing.walls import wall_findings as wall_findings
 
 __all__ = names(__file__)

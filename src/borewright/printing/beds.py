@@ -5,45 +5,52 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from borewright.printing.profiles import PrinterProfile
-from borewright.printing.standing import SLENDER, Down, Standing
-from borewright.solids import Bed, Layout, Placed
+from borewright.printing.standing import Down, Standing
+from borewright.solids import Bed, Layout, Placed, Support
 
-#: Air between neighbours, for the nozzle's tip and the hand, and a brim's width (mm; memory).
+#: Air between neighbours, for the nozzle's tip and the hand (mm; memory).
 APART_MM = 8.0
-BRIM_MM = 8.0
 
 
 def plan_layout(
-    standings: Sequence[Standing], printer: PrinterProfile, notes: Mapping[str, str]
+    standings: Sequence[Standing],
+    printer: PrinterProfile,
+    notes: Mapping[str, str],
+    supports: Mapping[str, list[Support]] | None = None,
 ) -> Layout:
     """Every part alone in the middle of its bed, and beds of several where more than one fits.
 
-    Beds are filled shelf by shelf, the widest first. ``notes`` go into the parts' files.
+    Beds are filled shelf by shelf, the widest first. ``notes`` and ``supports`` go into the
+    parts' files.
     """
     middle = printer.build_mm[0] / 2, printer.build_mm[1] / 2
     alone = [_placed(one, *middle) for one in standings]
     beds: list[Bed] = []
-    left = sorted(standings, key=lambda one: -_room_mm(one))
+    supports = supports or {}
+    rooms = {one.part: _room_mm(one, supports.get(one.part, [])) for one in standings}
+    left = sorted(standings, key=lambda one: -rooms[one.part])
     while left:
-        places, left = _filled(left, printer)
+        places, left = _filled(left, rooms, printer)
         if len(places) > 1:
             beds.append(Bed(name=f"bed-{len(beds) + 1}", places=places))
         if not places:
             break  # what is left fits no bed, and its own finding says so
-    return Layout(alone=alone, beds=beds, notes=dict(notes))
+    return Layout(alone=alone, beds=beds, notes=dict(notes), supports=dict(supports))
 
 
 def _placed(one: Standing, x: float, y: float) -> Placed:
     return Placed(part=one.part, x_mm=x, y_mm=y, turned=one.down is Down.BOTTOM)
 
 
-def _room_mm(one: Standing) -> float:
-    """Across of the square that a part takes, its brim included (mm)."""
-    brim = BRIM_MM if one.height_mm / one.foot_mm > SLENDER else 0.0
-    return max(one.across_mm, one.foot_mm + 2 * brim)
+def _room_mm(one: Standing, supports: Sequence[Support]) -> float:
+    """Across of the square that a part takes, its collar and brim included (mm)."""
+    reach = [radius for support in supports for radius, _ in support.outline]
+    return max(one.across_mm, 2 * max(reach, default=0.0))
 
 
-def _filled(parts: list[Standing], printer: PrinterProfile) -> tuple[list[Placed], list[Standing]]:
+def _filled(
+    parts: list[Standing], rooms: Mapping[str, float], printer: PrinterProfile
+) -> tuple[list[Placed], list[Standing]]:
     """One bed's parts in shelves from the front left corner, and those that are left."""
     wide, deep = (side - printer.margin_mm for side in printer.build_mm[:2])
     places: list[Placed] = []
@@ -51,7 +58,7 @@ def _filled(parts: list[Standing], printer: PrinterProfile) -> tuple[list[Placed
     x = y = printer.margin_mm
     shelf = 0.0
     for one in parts:
-        room = _room_mm(one)
+        room = rooms[one.part]
         if x + room > wide and shelf:
             x, y, shelf = printer.margin_mm, y + shelf + APART_MM, 0.0
         if x + room > wide or y + room > deep:

@@ -37,7 +37,7 @@ class PrinterProfile(Entity):
     nozzle_mm: Positive = 0.4
     layer_mm: Positive = 0.12
     speed_mm_s: Positive = 45.0
-    layer_change_s: NotNegative = 4.0
+    layer_change_s: NotNegative = 0.5
     warm_up_min: NotNegative = 8.0
     margin_mm: NotNegative = 2.0
     widest_bridge_mm: Positive = 6.0

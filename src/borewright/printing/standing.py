@@ -43,9 +43,19 @@ class Standing(Entity):
 
 
 @dataclass(frozen=True)
-class _Ceiling:
+class Ceiling:
+    """A flat ring that must be laid over air, outside or in a hollow (mm above the bed)."""
+
     words: Message
-    width_mm: float
+    outer: bool
+    inner_mm: float
+    outer_mm: float
+    height_mm: float
+
+    @property
+    def width_mm(self) -> float:
+        """How far it hangs over."""
+        return self.outer_mm - self.inner_mm
 
 
 def standings(instrument: Instrument, part: Part, printer: PrinterProfile) -> list[Standing]:
@@ -58,7 +68,7 @@ def standings(instrument: Instrument, part: Part, printer: PrinterProfile) -> li
 
 
 def _standing(instrument: Instrument, part: Part, printer: PrinterProfile, down: Down) -> Standing:
-    outside, inside = outlines(part)
+    outside, _ = outlines(part)
     stations = [station for _, station in outside]
     height = max(stations) - min(stations)
     reach = max(radius for radius, _ in outside)
@@ -66,8 +76,9 @@ def _standing(instrument: Instrument, part: Part, printer: PrinterProfile, down:
         rim = part.outside_diameter_at(hole.station_mm) / 2 + hole.chimney_mm
         reach = max(reach, rim)
     foot = 2 * (outside[0] if down is Down.TOP else outside[-1])[0]
-    ceilings = _ceilings(outside, inside, down)
-    worst = max(ceilings, key=lambda one: one.width_mm, default=_Ceiling(say("nothing"), 0.0))
+    found = ceilings(part, down)
+    nothing = Ceiling(say("nothing"), True, 0.0, 0.0, 0.0)
+    worst = max(found, key=lambda one: one.width_mm, default=nothing)
     room = [side - 2 * printer.margin_mm for side in printer.build_mm]
     fits = height <= room[2] and 2 * reach <= min(room[:2])
     reasons = [
@@ -109,20 +120,27 @@ def _standing(instrument: Instrument, part: Part, printer: PrinterProfile, down:
     )
 
 
-def _ceilings(outside: Outline, inside: Outline, down: Down) -> list[_Ceiling]:
+def ceilings(part: Part, down: Down) -> list[Ceiling]:
     """Flat rings that look down: steps outwards going up outside, inwards going up inside."""
+    outside, inside = outlines(part)
     found = []
     for words, outline, outer in (
         (say("a shoulder"), outside, True),
         (say("a socket's floor"), inside, False),
     ):
-        going_up = outline if down is Down.TOP else outline[::-1]
-        for (r0, s0), (r1, s1) in itertools.pairwise(going_up):
+        going_up = above_bed(outline, outside, down)
+        for (r0, z0), (r1, z1) in itertools.pairwise(going_up):
             grows = r1 - r0 if outer else r0 - r1
-            rise = abs(s1 - s0)
-            if grows > 0 and rise < grows * math.tan(math.radians(30)):
-                found.append(_Ceiling(words, grows))
+            if grows > 0 and z1 - z0 < grows * math.tan(math.radians(30)):
+                found.append(Ceiling(words, outer, min(r0, r1), max(r0, r1), z0))
     return found
+
+
+def above_bed(outline: Outline, outside: Outline, down: Down) -> Outline:
+    """An outline of the part as (radius, height above the bed) in mm, from the bed upwards."""
+    if down is Down.TOP:
+        return [(radius, station - outside[0][1]) for radius, station in outline]
+    return [(radius, outside[-1][1] - station) for radius, station in reversed(outline)]
 
 
 def hole_overhangs(part: Part, printer: PrinterProfile) -> list[Finding]:
@@ -155,34 +173,13 @@ def hole_overhangs(part: Part, printer: PrinterProfile) -> list[Finding]:
     return found
 
 
-def support_advice(part: Part, standing: Standing, printer: PrinterProfile) -> list[Message]:
-    """Brim and support in words, for the person at the printer."""
-    advice = []
-    slender = standing.height_mm / standing.foot_mm
-    if slender > SLENDER:
-        advice.append(
-            say(
-                "Brim of 6 to 8 mm: the part is {times:.1f} times as tall as its foot is wide, "
-                "and the nozzle would rock it loose.",
-                times=slender,
-            )
+def seam_advice(part: Part) -> list[Message]:
+    """Where the seam goes, in words for the person at the printer."""
+    if not part.holes:
+        return []
+    return [
+        say(
+            "Put the seam between the tone holes, away from seats and chimneys; "
+            "four or more perimeters, near-solid."
         )
-    if standing.overhang_mm > printer.widest_overhang_mm:
-        advice.append(
-            say(
-                "Support under {ceiling}, which hangs over by {width_mm:.1f} mm, and nowhere "
-                "else: none in the bore and none in tone holes.",
-                ceiling=standing.overhang_at,
-                width_mm=standing.overhang_mm,
-            )
-        )
-    else:
-        advice.append(say("No support: keep it out of the bore and of tone holes."))
-    if part.holes:
-        advice.append(
-            say(
-                "Put the seam between the tone holes, away from seats and chimneys; "
-                "four or more perimeters, near-solid."
-            )
-        )
-    return advice
+    ]

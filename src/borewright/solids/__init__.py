@@ -34,6 +34,8 @@ from borewright.solids.posts import PostPlan as PostPlan
 from borewright.solids.posts import pilot_diameter_mm as pilot_diameter_mm
 from borewright.solids.posts import plan_posts as plan_posts
 from borewright.solids.slice import thin_slice as thin_slice
+from borewright.solids.supports import Support as Support
+from borewright.solids.supports import support_volume_mm3 as support_volume_mm3
 from borewright.solids.voids import Engraving as Engraving
 from borewright.solids.voids import Outline as Outline
 from borewright.solids.voids import Void as Void

@@ -211,7 +211,7 @@ class _Writer:
         (self.aside / stl).write_bytes(stl_bytes(mesh, f"{self.instrument.name} - {name}"))
         self.meshes[name] = mesh
         placed = self.layout.of(name) if self.layout else None
-        self._three_mf(three_mf, name, [(name, mesh, placed)])
+        self._three_mf(three_mf, name, [self._body(name, placed)])
         size = body.bounding_box().size
         return SolidPart.model_validate(
             {
@@ -233,10 +233,20 @@ class _Writer:
         made = []
         for bed in self.layout.beds if self.layout else ():
             file = _file_beside(stems, f"{bed.name}.3mf")
-            bodies = [(one.part, self.meshes[one.part], one) for one in bed.places]
+            bodies = [self._body(one.part, one) for one in bed.places]
             self._three_mf(file, ", ".join(one.part for one in bed.places), bodies)
             made.append(str(self.target / file))
         return made
+
+    def _body(self, name: str, placed: Placed | None) -> tuple[str, Mesh, Placed | None]:
+        """A part's mesh with what carries it: one object, so that no slicer parts them."""
+        from borewright.solids.supports import with_supports
+
+        planned = self.layout.supports.get(name, []) if self.layout else []
+        mesh = self.meshes[name]
+        if placed and planned:
+            mesh = with_supports(mesh, planned, turned=placed.turned)
+        return name, mesh, placed
 
     def _three_mf(
         self, file: str, what: str, bodies: Sequence[tuple[str, Mesh, Placed | None]]

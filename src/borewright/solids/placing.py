@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from borewright.model.base import Entity
+from borewright.solids.supports import Support
 
 
 class Placed(Entity):
@@ -26,11 +27,15 @@ class Bed(Entity):
 
 
 class Layout(Entity):
-    """Each part alone in the middle of its bed, beds of several, and what to tell of each part."""
+    """Each part alone in the middle of its bed, beds of several, and what to tell of each part.
+
+    ``supports`` are printed with a part and taken off.
+    """
 
     alone: list[Placed]
     beds: list[Bed]
     notes: dict[str, str]
+    supports: dict[str, list[Support]] = {}
 
     def of(self, part: str) -> Placed | None:
         """A part's own stance, or None where there is none."""

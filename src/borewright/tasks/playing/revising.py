@@ -134,7 +134,7 @@ def _typed(lines: Iterable[str]) -> list[Reading]:
 
 def _one(words: list[str], line: int) -> Reading:
     from borewright.model.files.tables import number
-    from borewright.playing.readings import Item, reading
+    from borewright.playing.readings import OF_PART, Item, reading
 
     item, *rest = words
     if len(rest) < 2:
@@ -148,7 +148,7 @@ def _one(words: list[str], line: int) -> Reading:
     if item == Item.BORE:
         station = number(rest.pop(), Path("keyboard"), line, "station_mm")
     name = " ".join(rest)
-    of_part = item in (Item.BORE, Item.LENGTH) or (item == Item.LEAK and len(rest) > 1)
+    of_part = item in OF_PART or (item == Item.LEAK and len(rest) > 1)
     return reading(
         item, value, part=name if of_part else "", hole="" if of_part else name,
         station_mm=station, place=str(say("line {number}", number=line)),

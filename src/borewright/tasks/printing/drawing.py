@@ -103,6 +103,7 @@ def draw_all(
         write_gauge_plan,
         write_inspection,
         write_sheet,
+        write_sheets,
     )
     from borewright.solids import outlines
 
@@ -129,7 +130,7 @@ def draw_all(
             to_write_on[f"{stem}-inspection" if page == 1 else f"{stem}-inspection-{page}"] = sheet
     made = []
     for stem, sheet in sheets.items():
-        made += [write_sheet(sheet, folder / f"{stem}.{kind}") for kind in formats]
+        made += write_sheets(sheet, [folder / f"{stem}.{kind}" for kind in formats])
     # What is written on by hand is paper alone.
     made += [write_sheet(sheet, folder / f"{stem}.pdf") for stem, sheet in to_write_on.items()]
     made.append(write_gauge_plan(instrument, folder / "gauge-plan.csv"))

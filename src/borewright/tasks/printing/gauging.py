@@ -46,6 +46,9 @@ def gauged_rows(part: Part, rows: Sequence[InspectionRow], drawn: Drawn) -> list
         if row.item == "length":
             on_bed = ends_on_bed(part, down)
             row = replace(row, kind=FeatureKind.LENGTH, drawn_mm=made.length_mm, from_bed=on_bed)
+        elif row.item.startswith(("tenon_", "socket_")):
+            kind = FeatureKind.OUTSIDE if row.item.startswith("tenon") else FeatureKind.BORE
+            row = replace(row, kind=kind, drawn_mm=getattr(made, row.item).diameter_mm)
         elif row.item == "bore" and row.station_mm is not None and not drawn.bores_reamed:
             size = diameter_at(sizes, row.station_mm, 1)
             row = replace(row, kind=FeatureKind.BORE, drawn_mm=size)

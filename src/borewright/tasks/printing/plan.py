@@ -129,8 +129,12 @@ def _estimate(job: PrintJob, words: Reader) -> PlanSection:
     from borewright.documents import PlanSection, PlanTable
 
     total = job.estimate
-    volume_mm3 = sum(one.volume_mm3 for one in total.parts)
-    rows = [_estimate_row(words, one.part, one.volume_mm3, one) for one in total.parts]
+    volumes = [one.volume_mm3 + one.support_mm3 for one in total.parts]
+    volume_mm3 = sum(volumes)
+    rows = [
+        _estimate_row(words, one.part, volume, one)
+        for one, volume in zip(total.parts, volumes, strict=True)
+    ]
     rows.append(_estimate_row(words, say("all"), volume_mm3, total))
     heads = (say("part"), "cm³", "g", say("filament m"), say("hours"), say("cost"))
     sources = joined(
@@ -143,7 +147,7 @@ def _estimate(job: PrintJob, words: Reader) -> PlanSection:
     return PlanSection(
         say("Mass, filament and time"),
         [total.method, say("Where the material's figures come from: {sources}.", sources=sources)],
-        tables=[PlanTable(say("Estimate, supports not counted"), heads, rows)],
+        tables=[PlanTable(say("Estimate, with what is taken off"), heads, rows)],
     )
 
 

@@ -72,7 +72,9 @@ def print_file(
         joint_findings,
         length_findings,
         plan_layout,
+        plan_supports,
         reaming_sequence,
+        seam_advice,
         split_keys,
         split_to_fit,
         standings,
@@ -119,13 +121,18 @@ def print_file(
         redrawn = compensated(made, calibration, posts, downs)
         made, drawn_posts, compensation = redrawn.instrument, redrawn.posts, redrawn.report
         lifts = redrawn.lifts_mm
+    # As drawn: what carries a part fits it as it is printed.
+    supports = {one.part: plan_supports(made, made.part(one.part), one, printer) for one in best}
     advice = {
-        part.name: support_advice(part, standing, printer)
+        part.name: [
+            *support_advice(part, standing, printer, supports[part.name]),
+            *seam_advice(part),
+        ]
         for part, standing in zip(on_the_bed, best, strict=True)
     }
     settings = _settings(printer, material)
     notes = {name: str(joined([f"{name}:", *said, settings])) for name, said in advice.items()}
-    layout = plan_layout(best, printer, notes)
+    layout = plan_layout(best, printer, notes, supports)
     solids = _export(
         made,
         drawn_posts,
@@ -147,7 +154,7 @@ def print_file(
         advice=advice,
         splits=parted.splits,
         findings=findings,
-        estimate=estimate(solids.parts, printer, material),
+        estimate=estimate(solids.parts, printer, material, supports=supports),
         calibration=calibration,
         compensation=compensation,
         reaming=reaming_sequence(design, allowance) if reamed else [],
