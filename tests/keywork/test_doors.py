@@ -66,7 +66,10 @@ def test_an_old_survey_with_a_cup_off_its_hole_is_refused_too(tmp_path):
     with pytest.raises(FaultsFoundError, match="S2") as refused:
         print_file(folder / "clarinet.toml", tmp_path / "job", PrintWishes(drawings=False))
     assert isinstance(refused.value, PrintingError)
-    assert refused.value.findings
+    # It works alone, and says what it cannot tell.
+    [told] = [one for one in refused.value.findings if "as points alone" in str(one.what)]
+    assert told.severity == "notice"
+    assert "keywork.csv" in str(told.place)
 
 
 @pytest.mark.slow

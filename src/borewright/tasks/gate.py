@@ -58,7 +58,21 @@ def design_findings(
         findings += key_findings(instrument, keys)
         if table is not None:
             findings += fingering_findings(instrument, keys, table)
+    elif survey is not None and survey.rows:
+        findings.append(_points_only(survey))
     return findings
+
+
+def _points_only(survey: KeyworkSurvey) -> Finding:
+    return Finding(
+        severity=Severity.NOTICE,
+        place=survey.source or say("keywork survey"),
+        what=say(
+            "cups, rings and posts are known as points alone: whether keys move freely, what they "
+            "drive and open, their hinges, springs, links and touches are not checked"
+        ),
+        remedy=say('Survey the keys, and write keys = "keys.csv" under [instrument].'),
+    )
 
 
 def process_findings(
