@@ -63,6 +63,11 @@ def test_a_set_up_sheet_knows_what_the_mechanism_gives(book, tmp_path):
     card = printed(book, PaperKind.SET_UP, "S", tmp_path, PaperWishes(design="D"))
     assert "4.50 (3.90)" in card
     assert "(2.30)" in card
+    # RV's touch lies 24.0 from the axis over a body of 14.8, its tube has 0.03 between its posts.
+    assert rows["RV"].wanted_height_mm == pytest.approx(9.2, abs=0.05)
+    assert rows["RV"].wanted_play_mm == pytest.approx(0.03, abs=2e-3)
+    assert "(9.2)" in card
+    assert "(0.03)" in card
 
 
 def test_a_traveller_says_what_lifts_and_springs_are_checked_against(book, tmp_path):

@@ -29,6 +29,8 @@ class CardRow:
     wanted_lift_mm: float | None = None
     wanted_travel_mm: float | None = None
     wanted_force_g: float | None = None
+    wanted_height_mm: float | None = None
+    wanted_play_mm: float | None = None
 
 
 @dataclass(frozen=True)
@@ -100,8 +102,8 @@ class SetUpCard:
             number(words, row.lever_ratio, ".2f"),
             _beside(words, row.touch_travel_mm, row.wanted_travel_mm, ".1f"),
             _beside(words, row.touch_force_g, row.wanted_force_g, ".0f"),
-            number(words, row.touch_height_mm, ".1f"),
-            number(words, row.end_play_mm, ".2f"),
+            _beside(words, row.touch_height_mm, row.wanted_height_mm, ".1f"),
+            _beside(words, row.end_play_mm, row.wanted_play_mm, ".2f"),
             "; ".join(map(words.tell, row.remarks)) or NONE,
         )
 

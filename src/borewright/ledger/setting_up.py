@@ -50,6 +50,8 @@ class KeySetUp:
     wanted_lift_mm: float | None = None
     wanted_travel_mm: float | None = None
     wanted_force_g: float | None = None
+    wanted_height_mm: float | None = None
+    wanted_play_mm: float | None = None
 
 
 def set_up_sheet(
@@ -112,6 +114,8 @@ def _only_wanted(one: KeyFigures, diameters: Mapping[str, float]) -> KeySetUp:
         wanted_lift_mm=one.lift_mm,
         wanted_travel_mm=one.travel_mm,
         wanted_force_g=one.rest_g,
+        wanted_height_mm=one.height_mm,
+        wanted_play_mm=one.play_mm,
     )
 
 
@@ -152,6 +156,8 @@ def _key(
         wanted_lift_mm=wanted.lift_mm if wanted else None,
         wanted_travel_mm=wanted.travel_mm if wanted else None,
         wanted_force_g=wanted.rest_g if wanted else None,
+        wanted_height_mm=wanted.height_mm if wanted else None,
+        wanted_play_mm=wanted.play_mm if wanted else None,
     )
     return replace(key, remarks=tuple(_remarks(key)))
 

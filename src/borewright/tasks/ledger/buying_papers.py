@@ -129,6 +129,8 @@ def set_up_card(
             wanted_lift_mm=key.wanted_lift_mm,
             wanted_travel_mm=key.wanted_travel_mm,
             wanted_force_g=key.wanted_force_g,
+            wanted_height_mm=key.wanted_height_mm,
+            wanted_play_mm=key.wanted_play_mm,
         )
         for key in set_up_rows(book, sample, design, sensitivity)
     ]
