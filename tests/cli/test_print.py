@@ -117,6 +117,14 @@ def test_a_printer_too_small_for_everything_is_refused(refused, chalumeau, tmp_p
     assert not list(tmp_path.glob("job/*"))
 
 
+def test_a_bed_too_small_for_the_coupon_is_refused(refused, tmp_path):
+    profile = tmp_path / "little.toml"
+    profile.write_text('name = "little"\nbuild_mm = [120, 120, 120]\n', encoding="utf-8")
+    words = refused("coupon", "--output", tmp_path / "c", "--printer", profile)
+    assert "'coupon tube' is 156 mm tall" in words
+    assert not list(tmp_path.glob("c/*"))
+
+
 def test_drawings_are_written_for_every_part(type_in, chalumeau, tmp_path):
     result = type_in("drawings", chalumeau, "--output", tmp_path / "d", "--json")
     assert result.exit_code == 0, result.output
@@ -149,6 +157,22 @@ def test_what_is_refused(refused, type_in, chalumeau, measured, tmp_path):
     assert type_in("drawings", chalumeau, *out, "--paper", "A0").exit_code == 2
 
 
+def standing(bed):
+    """{part: its vertices as they stand on the bed}, by 3MF's reference library."""
+    import lib3mf
+
+    model = lib3mf.get_wrapper().CreateModel()
+    model.QueryReader("3mf").ReadFromFile(bed)
+    items, found = model.GetBuildItems(), {}
+    while items.MoveNext():
+        item = items.GetCurrent()
+        body = model.GetMeshObjectByID(item.GetObjectResource().GetResourceID())
+        fields = np.array([list(row) for row in item.GetObjectTransform().Fields])
+        points = np.array([list(point.Coordinates) for point in body.GetVertices()])
+        found[body.GetName()] = points @ fields[:3] + fields[3]
+    return found
+
+
 @pytest.mark.slow
 def test_the_coupon_comes_with_its_sheet(type_in, tmp_path):
     folder = tmp_path / "c"
@@ -161,6 +185,15 @@ def test_the_coupon_comes_with_its_sheet(type_in, tmp_path):
         "coupon ring",
     ]
     assert all(part["watertight"] and part["valid"] for part in data["parts"])
+    (bed,) = data["beds"]
+    stood = standing(bed)
+    assert set(stood) == {"coupon tube", "coupon block", "coupon ring"}
+    assert all(points[:, 2].min() == pytest.approx(0.0, abs=1e-4) for points in stood.values())
+    # The block stands on its plain end, 30 mm about a bore of 3.2; its tenon is uppermost.
+    heights = stood["coupon block"][:, 2]
+    foot, tip = (stood["coupon block"][heights < 1e-3], stood["coupon block"][heights > 71.99])
+    assert np.ptp(foot[:, 0]) == pytest.approx(30.0, abs=0.05)
+    assert np.ptp(tip[:, 0]) == pytest.approx(22.0, abs=0.05)
     sheet = Path(data["sheet"])
     assert sheet.read_text(encoding="utf-8") == coupon_sheet(lot="lot 7")
     sheet.write_text("mine", encoding="utf-8")

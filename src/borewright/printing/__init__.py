@@ -14,6 +14,7 @@ from borewright.printing.compensation import CompensationReport as CompensationR
 from borewright.printing.compensation import compensated as compensated
 from borewright.printing.coupon import coupon_instrument as coupon_instrument
 from borewright.printing.coupon import coupon_posts as coupon_posts
+from borewright.printing.coupon_features import COUPON_DOWNS as COUPON_DOWNS
 from borewright.printing.coupon_features import CouponFeature as CouponFeature
 from borewright.printing.coupon_features import FeatureKind as FeatureKind
 from borewright.printing.coupon_features import coupon_features as coupon_features

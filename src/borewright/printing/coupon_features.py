@@ -8,6 +8,7 @@ from collections.abc import Callable
 
 from borewright.model.base import Entity
 from borewright.printing import coupon
+from borewright.printing.standing import Down
 from borewright.words import ENGLISH, Choice, Message, Reader, Said, say
 
 
@@ -45,6 +46,12 @@ class CouponFeature(Entity):
     turn_deg: int = 0
 
 
+#: The ends that the coupon's parts stand on: what is measured from the bed counts on it.
+COUPON_DOWNS = {
+    "coupon tube": Down.TOP,
+    "coupon block": Down.BOTTOM,
+    "coupon ring": Down.BOTTOM,
+}
 _QUARTERS, _HALF_QUARTERS = (0, 90, 180, -90), (0, 45, 90, 135)
 
 

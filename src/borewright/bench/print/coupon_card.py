@@ -12,6 +12,7 @@ from borewright.bench.folder.placing import put_files
 from borewright.bench.jobs import Job, Task, apart
 from borewright.bench.page import Page, outliving
 from borewright.bench.print.coupon_form import CouponForm
+from borewright.bench.print.wishes import wishes_of
 from borewright.bench.widgets import button, heading, text
 from borewright.bench.widgets.links import file_link
 from borewright.bench.widgets.number_field import TextField
@@ -65,11 +66,11 @@ class CouponCard:
         label = self._label.value.strip()
         if bench.jobs.running(Task.COUPON):
             return
-        target = bench.folder.path(FOLDER)
+        target, printer = bench.folder.path(FOLDER), wishes_of(self.page).of(bench).printer
 
         def work(job: Job) -> None:
             with tempfile.TemporaryDirectory(dir=bench.folder.keep) as aside:
-                apart(job, make_coupon, Path(aside), label)
+                apart(job, make_coupon, Path(aside), label, printer)
                 put_files(Path(aside), target)
 
         job = await bench.jobs.run(Task.COUPON, work)

@@ -107,6 +107,7 @@ def coupon(
     label: Annotated[
         str, typer.Option(metavar="TEXT", help="Lot of the material: cut into the coupon.")
     ] = "",
+    printer: Printer = "small cube",
     as_json: AsJson = False,
 ) -> None:
     """Make the calibration coupon, or read a measured one."""
@@ -117,7 +118,9 @@ def coupon(
 
     if output is not None:
         with at_work(reader(), say("solids")) as (progress, cancel):
-            made = make_coupon(output, label, words=reader(), progress=progress, cancel=cancel)
+            made = make_coupon(
+                output, label, printer, words=reader(), progress=progress, cancel=cancel
+            )
         answer(made.as_dict(), lambda words: written_lines(words, _files(made)), as_json)
     elif measured:
         found = read_coupon(measured)
@@ -179,7 +182,7 @@ def _files(made: object) -> list[str]:
 
     assert isinstance(made, MadeCoupon)
     solids = [name for p in made.solids.parts for name in (p.step, p.stl, p.three_mf)]
-    return [*solids, str(made.sheet)]
+    return [*solids, *made.solids.beds, str(made.sheet)]
 
 
 @app.command(cls=Answering)
