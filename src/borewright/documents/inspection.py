@@ -16,13 +16,15 @@ from borewright.documents.sheet import PAPERS, Layer, Sheet
 from borewright.documents.title_block import HEIGHT_MM, TitleBlock, draw_title_block
 from borewright.documents.tolerances import JOINT_TOLERANCE_MM, Tolerances
 from borewright.model import Instrument, Part, write_text
-from borewright.words import ENGLISH, Message, Reader, say
+from borewright.words import ENGLISH, Message, Reader, say, say_as
 
 PAPER = "A4"
 #: A tube's height from the rim to the bore's wall, plus or minus (mm, from memory).
 HEIGHT_TOLERANCE_MM = 0.2
 #: Rows of this height can be written into (mm).
 _ROW_MM = 4.4
+#: Width of the box for what was measured (mm).
+_BOX_MM = 17.5
 COLUMNS = (
     "item", "part", "hole", "station_mm", "nominal_mm", "lower_mm", "upper_mm", "tool", "value",
     "comment", "kind", "drawn_mm", "bed", "lot",
@@ -198,9 +200,10 @@ def _table(
     sheet: Sheet, rows: Sequence[InspectionRow], x: float, top: float, words: Reader
 ) -> None:
     heads = [
-        (words("what"), 19.0), (words("hole"), 11.0), (words("station"), 13.0),
-        (words("nominal"), 14.0), (words("least"), 13.0), (words("most"), 13.0),
-        (words("tool"), 29.0), (words("measured"), 20.0),
+        (words("what"), 19.0), (words("hole"), 9.0), (words("station"), 12.5),
+        (words("nominal"), 13.5), (words.tell(say_as("limit", "least")), 15.0),
+        (words.tell(say_as("limit", "most")), 13.5), (words("tool"), 32.0),
+        (words("measured"), _BOX_MM),
     ]  # fmt: skip
     cells = [
         (
@@ -220,5 +223,5 @@ def _table(
     for number in range(len(rows)):
         y = top - _ROW_MM * (number + 2)
         sheet.line([(x, y), (x + wide, y)], Layer.FRAME)
-    box = x + wide - 20.0
+    box = x + wide - _BOX_MM
     sheet.line([(box, top - _ROW_MM), (box, end)], Layer.FRAME)

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from borewright.model.base import Entity
 from borewright.printing import coupon
 from borewright.printing.standing import Down
-from borewright.words import ENGLISH, Choice, Message, Reader, Said, say
+from borewright.words import ENGLISH, Choice, Message, Reader, Said, say, say_as
 
 
 class FeatureKind(Choice):
@@ -22,7 +22,7 @@ class FeatureKind(Choice):
         say("hole upright"),
     )  # side holes, measured along the body: the crown sags
     PILOT = "pilot", say("pilot")  # small side holes for threads
-    OUTSIDE = "outside", say("outside")  # bodies and tenons
+    OUTSIDE = "outside", say_as("size", "outside")  # bodies and tenons
     LENGTH = "length", say("length")  # along the part, from the bed or from step to step
     CROWN = "crown", say("crown of a hole")  # how far a hole's bridged crown comes down
 

@@ -61,6 +61,7 @@ def print_file(
     """
     from borewright.keywork import Mechanism
     from borewright.printing import (
+        FeatureKind,
         ReamingAllowance,
         assembly_findings,
         compensated,
@@ -98,7 +99,9 @@ def print_file(
     else:
         findings = [one for part in design.parts for one in wall_findings(design, part, material)]
     findings += joint_findings(design)
-    findings += [one for part in design.parts for one in hole_overhangs(part, printer)]
+    upright = calibration.of(FeatureKind.HOLE_UPRIGHT) if calibration else None
+    crowned = upright.most_mm if upright else 0.0
+    findings += [one for part in design.parts for one in hole_overhangs(part, printer, crowned)]
     findings += feature_findings(design, posts)
     findings += length_findings(whole, survey, calibration, wishes.lot)
     table = fingerings_of(whole, file) if whole.fingerings else None
