@@ -139,3 +139,20 @@ def test_going_on_in_spite_of_faults_is_written_into_the_job(open_bench, page, c
     [plan] = clarinet.glob("print/*/print-plan.pdf")
     words = " ".join(leaf.get_textpage().get_text_range() for leaf in pypdfium2.PdfDocument(plan))
     assert told.rstrip(".") in " ".join(words.split())
+
+
+def test_slices_and_jigs_are_made_on_the_page(open_bench, page, clarinet):
+    page.goto(f"{open_bench(clarinet).url}?view=print")
+    page.select_option("[data-mark=key-fit-key]", "A")
+    page.click("[data-mark=make-key-fit]")
+    told = page.inner_text("[data-mark=key-fit] table")
+    assert "A GS" in told
+    assert "P-A1 P-A2 P-GS1 P-GS2" in told
+    with page.expect_download() as started:
+        page.click("[data-mark='key-fit-what-to-try.pdf']")
+    assert started.value.path().read_bytes().startswith(b"%PDF")
+    assert sorted(each.suffix for each in clarinet.glob("key-fit/blank-1.*")) == [
+        ".3mf",
+        ".step",
+        ".stl",
+    ]

@@ -27,6 +27,7 @@ class Task(Enum):
     CORRECT = "correct"
     COUPON = "coupon"
     FIT = "fit"
+    KEY_FIT = "key fit"
     LISTEN = "listen"
     MEASURE = "measure"
     PAPER = "paper"
@@ -42,6 +43,7 @@ _WORDS = {
     Task.BACKUP: say("Making a backup"),
     Task.BLEND: say("Blending"),
     Task.BODIES: say("Making the bodies"),
+    Task.KEY_FIT: say("Making slices and jigs"),
     Task.CHARACTER: say("Listening into the bore"),
     Task.COMPARE: say("Comparing"),
     Task.CORRECT: say("Working out corrections"),

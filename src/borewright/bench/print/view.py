@@ -7,6 +7,7 @@ from nicegui import ui
 from borewright.bench.jobs import Job, Task
 from borewright.bench.page import Page, outliving
 from borewright.bench.print.coupon_card import CouponCard
+from borewright.bench.print.key_fit_card import KeyFitCard
 from borewright.bench.print.making import Made, digest, made_before, make
 from borewright.bench.print.result_card import ResultCard
 from borewright.bench.print.wishes import wishes_of
@@ -44,6 +45,9 @@ class _PrintView:
                 )
                 self._bar = JobBar(_("Nothing was written."))
             self._result = ui.element("section").classes("bw-card").props('data-mark="result"')
+            if page.workbench.keys is not None:
+                with ui.element("section").classes("bw-card"):
+                    KeyFitCard(page)
             with ui.element("section").classes("bw-card"):
                 self._coupon = CouponCard(page)
             with ui.element("section").classes("bw-card"), ui.element("div").classes("bw-row"):
@@ -55,7 +59,8 @@ class _PrintView:
 
     def _changed(self, change: Change) -> None:
         if change.job is not None:
-            self._bar.show(change.job)
+            if change.job.task is not Task.KEY_FIT:  # which has a bar of its own
+                self._bar.show(change.job)
         elif change.what == "settings" and change.by is not self.page:
             self._wishes.refresh()  # what is made is what is chosen, wherever it was chosen
         elif change.what in ("files", "instrument"):

@@ -13,9 +13,12 @@ from borewright.tasks.inputs import keys_of
 from borewright.tasks.outputs import check_folder
 from borewright.tasks.printing.key_fit_job import KeyFit
 from borewright.tasks.printing.key_fit_list import write_list
+from borewright.tasks.progress import Cancel, Progress, parts_told
 from borewright.words import ENGLISH, Reader, say
 
 if TYPE_CHECKING:
+    from build123d import Solid
+
     from borewright.printing import PrinterProfile
 
 LIST = "what-to-try.pdf"
@@ -32,6 +35,8 @@ def make_key_fit(
     printer: str = "tall frame",
     material: str = "plain PLA",
     words: Reader = ENGLISH,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
 ) -> KeyFit:
     """Write blanks and jigs for some keys (all unless named), and the list of what to try.
 
@@ -47,6 +52,8 @@ def make_key_fit(
         By name or profile, for mass, time and what fits.
     words
         Who reads the list.
+    progress, cancel
+        Told before each piece; asked whether to stop.
 
     Raises
     ------
@@ -81,8 +88,16 @@ def make_key_fit(
     made = blanks_that_fit(key_fit_blanks(instrument, survey, keys, bush), maker, stuff)
     tried = list(dict.fromkeys(key for blank in made.blanks for key in blank.keys))
     jigs = [jig for blank in made.blanks for jig in blank.jigs]
-    slices = {blank.name: blank_solid(made, blank) for blank in made.blanks}
-    guides = {jig.name: jig_solid(instrument, body, jig, bush) for jig in jigs}
+    told, pieces = parts_told(progress, cancel), len(made.blanks) + len(jigs)
+    slices: dict[str, Solid] = {}
+    guides: dict[str, Solid] = {}
+    for blank in made.blanks:
+        told(blank.name, len(slices), pieces)
+        slices[blank.name] = blank_solid(made, blank)
+    for jig in jigs:
+        told(jig.name, len(slices) + len(guides), pieces)
+        guides[jig.name] = jig_solid(instrument, body, jig, bush)
+    told("", pieces, pieces)
     look = Material(stuff.name, stuff.colour)
     solids = export_shapes(
         instrument, slices | guides, folder, material=look, note="To try keys on, nominal."
