@@ -313,7 +313,7 @@ def draw_end_view(view: View, shop: ShopPart) -> None:
         turn, aside = math.radians(bearing), math.radians(label)
         out, away = (-math.sin(turn), math.cos(turn)), (-math.sin(aside), math.cos(aside))
         ends = [(out[0] * r, out[1] * r) for r in (bore, radius + 3.0 / scale)]
-        view.line([*ends, (away[0] * far / scale, away[1] * far / scale)], Layer.HOLE)
+        view.line([*ends, (away[0] * far / scale, away[1] * far / scale)], Layer.DIMENSION)
         x, y = view.at(away[0] * (far + 1) / scale, away[1] * (far + 1) / scale)
         align = "center" if abs(away[0]) < 0.2 else "left" if away[0] > 0 else "right"
         names = " ".join(by_bearing[bearing])

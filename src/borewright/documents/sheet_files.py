@@ -16,15 +16,17 @@ from borewright.errors import DocumentsError
 from borewright.model import write_bytes
 from borewright.words import say
 
+#: Wide and narrow lines, 0.35 and 0.18 mm in points: the line group of ISO 128-2 for A3.
+_WIDE, _NARROW = 0.35 * 72 / 25.4, 0.18 * 72 / 25.4
 #: Width (points), colour and dashes of every layer.
 _INK: dict[Layer, tuple[float, str, Any]] = {
-    Layer.OUTLINE: (0.9, INK, "-"),
-    Layer.HIDDEN: (0.45, INK, (0, (4, 2))),
-    Layer.CENTRE: (0.35, MUTED, (0, (10, 2, 2, 2))),
-    Layer.CUT: (0.7, INK, "-"),
-    Layer.HOLE: (0.7, INK, "-"),
-    Layer.POST: (0.6, ORANGE, "-"),
-    Layer.DIMENSION: (0.35, BLUE, "-"),
+    Layer.OUTLINE: (_WIDE, INK, "-"),
+    Layer.HIDDEN: (_NARROW, INK, (0, (4, 2))),
+    Layer.CENTRE: (_NARROW, MUTED, (0, (10, 2, 2, 2))),
+    Layer.CUT: (_WIDE, INK, "-"),
+    Layer.HOLE: (_WIDE, INK, "-"),
+    Layer.POST: (_NARROW, ORANGE, "-"),
+    Layer.DIMENSION: (_NARROW, BLUE, "-"),
     Layer.DRILL: (0.35, ORANGE, "-"),
     Layer.FRAME: (0.4, HAIR, "-"),
     Layer.TEXT: (0.4, INK, "-"),

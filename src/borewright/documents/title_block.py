@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from borewright.documents.sheet import Layer, Sheet
-from borewright.words import Reader, Text, say
+from borewright.words import Message, Reader, Text, say
 
-WIDTH_MM, HEIGHT_MM = 180.0, 36.0
+WIDTH_MM, HEIGHT_MM = 180.0, 46.0
+#: What each row takes; the last is to be written in by hand.
+_ROWS_MM = (12.0, 12.0, 12.0, 10.0)
 
 
 @dataclass(frozen=True)
@@ -46,9 +48,7 @@ def draw_title_block(
     right, low = sheet.width_mm - 10.0, 10.0
     left, top = right - WIDTH_MM, low + HEIGHT_MM
     sheet.line([(left, low), (right, low), (right, top), (left, top)], Layer.FRAME, closed=True)
-    for y in (low + 12.0, low + 24.0):
-        sheet.line([(left, y), (right, y)], Layer.FRAME)
-    cells = (
+    cells: tuple[tuple[tuple[Message, str, float], ...], ...] = (
         (
             (say("instrument"), instrument, 62.0),
             (say("part"), part, 62.0),
@@ -67,16 +67,26 @@ def draw_title_block(
             (say("revision"), block.revision, 22.0),
             (say("date of the file"), block.date, 34.0),
         ),
+        (
+            (say("owner"), "", 62.0),
+            (say("drawn by"), "", 42.0),
+            (say("approved by"), "", 42.0),
+            (say("approved on"), "", 34.0),
+        ),
     )
-    for row, of in enumerate(cells):
-        x, y = left, top - 12.0 * row
+    y = top
+    for row, (of, high) in enumerate(zip(cells, _ROWS_MM, strict=True)):
+        x = left
+        if row:
+            sheet.line([(left, y), (right, y)], Layer.FRAME)
         for number, (heading, text, wide) in enumerate(of):
             if number:
-                sheet.line([(x, y), (x, y - 12.0)], Layer.FRAME)
+                sheet.line([(x, y), (x, y - high)], Layer.FRAME)
             sheet.text(x + 1.2, y - 2.2, words.tell(heading), height=1.3)
             size = 2.6 if len(text) * 2.2 < wide - 3 else 1.7
             sheet.text(x + 1.2, y - 7.6, text, height=size, bold=row == 0)
             x += wide
+        y -= high
     _first_angle(sheet, right - 26.0, top - 7.4)
 
 
