@@ -68,8 +68,8 @@ def test_a_part_ten_times_too_large(tmp_path, clarinet_text):
     path.write_text(scaled_text(clarinet_text, 10), encoding="utf-8")
     with pytest.raises(ModelError) as caught:
         load(path)
-    assert "too large" in str(caught.value)
-    assert "millimetres" in str(caught.value)
+    assert "lost decimal point" in str(caught.value)
+    assert "(mm)" in str(caught.value)
 
 
 @pytest.mark.parametrize("length", [10.0, 1000.0])

@@ -7,6 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from borewright.model.base import Entity, Finite, NotNegative, Positive
+from borewright.model.bounds import PostDepth
 from borewright.model.kinds import PostBase, PostHole, SeatShape
 
 
@@ -36,7 +37,7 @@ class BodyFeatures(Entity):
     groove_fillet_mm: NotNegative = 0.2
     socket_chamfer_mm: NotNegative = 0.8
     post_hole: PostHole = PostHole.PILOT
-    post_depth_mm: Positive = 5.0
+    post_depth_mm: PostDepth = 5.0
     pilot_under_mm: NotNegative = 0.4
     insert_over_mm: NotNegative = 1.0
     post_base: PostBase = PostBase.FLAT

@@ -7,7 +7,8 @@ from typing import Annotated
 from pydantic import Field, model_validator
 
 from borewright.errors import RefusedValue
-from borewright.model.base import Entity, Finite, HoleName, NotNegative, Positive
+from borewright.model.base import Entity, Finite, HoleName, NotNegative
+from borewright.model.bounds import Chimney, HoleDiameter, PadDiameter, PadLift, UndercutDepth
 from borewright.model.kinds import Cover, Rest
 from borewright.words import say
 
@@ -22,16 +23,16 @@ _BESIDE_RING_MM = 0.1
 class Pad(Entity):
     """A pad over a tone hole (mm)."""
 
-    diameter_mm: Positive
-    lift_mm: NotNegative
+    diameter_mm: PadDiameter
+    lift_mm: PadLift
     rest: Rest
 
 
 class Undercut(Entity):
     """A hole widened at the bore: a cone from ``diameter_mm`` at the bore, ``depth_mm`` deep."""
 
-    diameter_mm: Positive
-    depth_mm: Positive
+    diameter_mm: HoleDiameter
+    depth_mm: UndercutDepth
 
 
 class ToneHole(Entity):
@@ -46,9 +47,9 @@ class ToneHole(Entity):
 
     name: HoleName
     station_mm: Finite
-    diameter_mm: Positive
+    diameter_mm: HoleDiameter
     bearing_deg: Annotated[Finite, Field(ge=-180, le=180)] = 0.0
-    chimney_mm: Finite = 0.0
+    chimney_mm: Chimney = 0.0
     into_bore_mm: NotNegative = 0.0
     cover: Cover = Cover.FINGER
     pad: Pad | None = None

@@ -7,8 +7,17 @@ from typing import Annotated
 from pydantic import AfterValidator, Field, model_validator
 
 from borewright.errors import RefusedValue
-from borewright.model.base import Entity, Finite, Name, NotNegative, Positive, printable
+from borewright.model.base import Entity, Finite, Name, NotNegative, printable
 from borewright.model.body_features import BodyFeatures
+from borewright.model.bounds import (
+    ChamberVolume,
+    Decay,
+    MouthpieceBore,
+    MouthpieceBoreLength,
+    ReedResonance,
+    ReedVolume,
+    ShownLength,
+)
 from borewright.model.drawn import Drawing
 from borewright.model.fit_wishes import FitWishes
 from borewright.model.hole import ToneHole
@@ -31,7 +40,7 @@ class Climate(Entity):
 
     room_c: Annotated[Finite, Field(ge=-10, le=50)] = 21.0
     reed_end_c: Annotated[Finite, Field(ge=-10, le=50)] = 30.5
-    decay_mm: Positive = 450.0
+    decay_mm: Decay = 450.0
     relative_humidity: Annotated[Finite, Field(ge=0, le=1)] = 0.85
     carbon_dioxide: Annotated[Finite, Field(ge=0, le=0.06)] = 0.02
     pressure_hpa: Annotated[Finite, Field(ge=500, le=1200)] = 1013.25
@@ -45,17 +54,17 @@ class Mouthpiece(Entity):
     Whole volume is typically 10 to 13 cm³ for a B-flat clarinet (from memory).
     """
 
-    shown_mm: Positive = 73.5
-    bore_diameter_mm: Positive = 15.0
-    bore_length_mm: Positive = 46.0
-    chamber_mm3: NotNegative = 2900.0
+    shown_mm: ShownLength = 73.5
+    bore_diameter_mm: MouthpieceBore = 15.0
+    bore_length_mm: MouthpieceBoreLength = 46.0
+    chamber_mm3: ChamberVolume = 2900.0
 
 
 class Reed(Entity):
     """A reed and lip as a damped spring: an equivalent air volume, a resonance, a damping."""
 
-    equivalent_volume_mm3: NotNegative = 1000.0
-    resonance_hz: Positive = 2300.0
+    equivalent_volume_mm3: ReedVolume = 1000.0
+    resonance_hz: ReedResonance = 2300.0
     damping: Annotated[Finite, Field(gt=0, le=5)] = 0.4
 
 

@@ -11,6 +11,7 @@ import math
 
 from borewright.errors import RefusedValue
 from borewright.model import plausible
+from borewright.model.bounds import within
 from borewright.model.hole import ToneHole
 from borewright.model.mouths import gap_mm
 from borewright.model.part_shape import PartShape
@@ -27,6 +28,8 @@ def check_units(part: PartShape) -> None:
         plausible.check_length(
             say("a bore diameter"), diameter, plausible.NARROWEST_BORE_MM, plausible.WIDEST_BORE_MM
         )
+    for _, diameter in part.outside:
+        within("outside_mm")(diameter)
     for hole in part.holes:
         if hole.diameter_mm < plausible.SMALLEST_HOLE_MM:
             raise plausible.too_small(

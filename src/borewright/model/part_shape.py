@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 from borewright.errors import RefusedValue
 from borewright.model.base import Entity, Name, NotNegative, Positive
 from borewright.model.body_features import ThumbRest
+from borewright.model.bounds import JointDiameter, SocketDepth, TenonLength
 from borewright.model.hole import ToneHole
 from borewright.model.kinds import Clearance
 from borewright.model.profile import Profile, diameter_at
@@ -22,8 +23,8 @@ class Tenon(Entity):
     it, otherwise a slip fit.
     """
 
-    length_mm: Positive
-    diameter_mm: Positive
+    length_mm: TenonLength
+    diameter_mm: JointDiameter
     cork_length_mm: NotNegative = 0.0
     cork_depth_mm: NotNegative = 0.0
     clearance: Clearance | None = None
@@ -62,8 +63,8 @@ class Socket(Entity):
     ``ring_length_mm`` long, ``ring_inside_mm`` across; 0 for no ring.
     """
 
-    depth_mm: Positive
-    diameter_mm: Positive
+    depth_mm: SocketDepth
+    diameter_mm: JointDiameter
     ring_length_mm: NotNegative = 0.0
     ring_inside_mm: NotNegative = 0.0
 
