@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import math
 
 import pytest
 
 from borewright.acoustics import tuning
+from borewright.documents import Tolerances, inspection_rows, write_inspection
 from borewright.errors import PlayingError
 from borewright.playing import as_built, read_readings
 from borewright.playing.readings import orifice_mm, reading
@@ -83,3 +86,23 @@ def test_orifice_of_a_flow():
 def test_slips_are_refused(clarinet, item, value, more, cause):
     with pytest.raises(PlayingError, match=cause):
         as_built(*clarinet, [reading(item, value, **more)])
+
+
+def test_a_whole_inspection_table_is_a_revision(clarinet, tmp_path):
+    """Every row that a drawing's sheet asks for is one that can be read back, tenons' bores too."""
+    instrument, _ = clarinet
+    rows = [row for part in instrument.parts for row in inspection_rows(part, Tolerances())]
+    path = write_inspection(rows, tmp_path / "i.csv")
+    lines = list(csv.DictReader(io.StringIO(path.read_text(encoding="utf-8"))))
+    for line in lines:
+        line["value"] = f"{float(line['nominal_mm']) + 0.02:.3f}"
+    out = io.StringIO()
+    writer = csv.DictWriter(out, lines[0])
+    writer.writeheader()
+    writer.writerows(lines)
+    path.write_text(out.getvalue(), encoding="utf-8")
+    built = as_built(*clarinet, read_readings(path))
+    assert len(built.applied) == len(rows)
+    upper, old = built.instrument.part("upper joint"), instrument.part("upper joint")
+    assert upper.bore_diameter_at(-16.0) == pytest.approx(old.bore_diameter_at(-16.0) + 0.02)
+    assert upper.tenon_top.diameter_mm == pytest.approx(old.tenon_top.diameter_mm + 0.02)

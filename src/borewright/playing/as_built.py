@@ -153,9 +153,13 @@ def _bores(
             continue
         stations = sorted({float(each.station_mm or 0.0) for each in own})
         design = part.bore
+        # The bore goes on through tenons, whether it is listed there or not.
+        top = min(design[0][0], -part.tenon_top.length_mm if part.tenon_top else 0.0)
+        beyond = part.tenon_bottom.length_mm if part.tenon_bottom else 0.0
+        bottom = max(design[-1][0], part.length_mm + beyond)
         deviations = []
         for station in stations:
-            if not design[0][0] <= station <= design[-1][0]:
+            if not top <= station <= bottom:
                 raise PlayingError(
                     say(
                         "station {station:g} is outside the bore of '{part}'",
@@ -165,8 +169,8 @@ def _bores(
                     place=own[0].place,
                     remedy=say(
                         "It runs from {top_mm:g} to {bottom_mm:g} mm.",
-                        top_mm=design[0][0],
-                        bottom_mm=design[-1][0],
+                        top_mm=top,
+                        bottom_mm=bottom,
                     ),
                 )
             here = [each for each in own if each.station_mm == station]
