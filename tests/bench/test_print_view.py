@@ -241,7 +241,7 @@ def test_a_post_named_like_a_hole_is_the_post():
 
 def test_what_was_made_is_kept_as_data_and_told_in_any_language(chalumeau):
     """Over a restart too: a fault, an advice and a sum, read back and told in German."""
-    from borewright.printing import standings, support_advice
+    from borewright.printing import plan_supports, standings, support_advice
     from borewright.printing.estimate import estimate
     from borewright.printing.profiles import material_named, printer_named
 
@@ -258,7 +258,7 @@ def test_what_was_made_is_kept_as_data_and_told_in_any_language(chalumeau):
     made = Made(
         number=1, file="chalumeau.toml", of="0", folder="print/chalumeau",
         solids=SolidsReport(parts=[]), standings=best, splits=[], findings=[fault],
-        advice={p.name: support_advice(p, s, printer)
+        advice={p.name: support_advice(p, s, printer, plan_supports(design, p, s, printer))
                 for p, s in zip(design.parts, best, strict=True)},
         estimate=estimate([], printer, material), compensation=None, reaming=[], files=[],
     )  # fmt: skip
