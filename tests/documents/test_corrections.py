@@ -12,14 +12,16 @@ from borewright.model.results.advice import CorrectionPlan, CorrectionStep
 
 def plan(count=34, steps=2):
     step = CorrectionStep(
-        words="ream hole L1 by 0.15 ± 0.03 mm", kind="ream", part="upper joint", hole="L1",
+        words="ream hole L1 by 0.15 ± 0.03 mm", stage=2, kind="ream", part="upper joint", hole="L1",
         by_mm=0.15, uncertainty_mm=0.03, limit_low_mm=0, limit_high_mm=0.6,
         rms_before_cents=9, rms_after_cents=5, effects_cents=[1.0] * count,
     )  # fmt: skip
     return CorrectionPlan(
         instrument="Trial $1", aim="rework", fingerings=[f"n{i}" for i in range(count)],
         predicted_cents=[0.0] * count, measured_cents=[i - 17.0 for i in range(count)],
-        uncertainty_cents=[1.5] * count, after_cents=[(i - 17.0) / 3 for i in range(count)],
+        uncertainty_cents=[1.5] * count, believed_cents=[i - 16.5 for i in range(count)],
+        believed_error_cents=[1.2] * count, beside=[],
+        after_cents=[(i - 17.0) / 3 for i in range(count)],
         rms_before_cents=9.8, rms_after_cents=3.3, steps=[step] * steps, remaining=["n33"],
         reason_for_stopping="the rest is within the scatter of the takes",
         model_level="closed forms", climate="22 °C",

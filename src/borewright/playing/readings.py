@@ -56,6 +56,8 @@ class Item(Choice):
 JOINTS = (Item.TENON_TOP, Item.TENON_BOTTOM, Item.SOCKET_TOP, Item.SOCKET_BOTTOM)
 #: Items of a whole part.
 OF_PART = (Item.BORE, Item.LENGTH, *JOINTS)
+#: Items that are leaks, and no sizes.
+LEAKS = (Item.LEAK, Item.LEAK_FLOW)
 
 
 class Reading(Entity):
@@ -136,7 +138,7 @@ def reading(
             say("the value is missing or not above 0"), place=place, remedy=say("Measure it.")
         )
     of_part = kind in OF_PART
-    of_leak = kind in (Item.LEAK, Item.LEAK_FLOW)
+    of_leak = kind in LEAKS
     if (of_part and not part) or (not of_part and not of_leak and not hole):
         raise PlayingError(
             say("a reading of {item} needs the name of a part", item=kind.value)

@@ -180,18 +180,31 @@ class CorrectionsCard:
             around.props["aria-label"] = _("Every note, every step")
             with around:
                 CorrectionsPicture(plan, tolerance)
-            words = _("As measured: {rms} cents rms.", rms=decimal(plan.rms_before_cents, 1))
+            words = _(
+                "The instrument itself: {rms} cents rms.", rms=decimal(plan.rms_before_cents, 1)
+            )
             text(f"{words} {self._readings_used(kept.name)}")
             if not plan.steps:
                 text(_("Nothing is advised: {why}.", why=_.tell(plan.reason_for_stopping)))
                 return
-            with ui.element("ol").classes("bw-steps"):
-                for number, step in enumerate(plan.steps):
-                    self._step(kept, number, step)
+            for stage in sorted({step.stage for step in plan.steps}):
+                text(
+                    _("First what can be undone; then record again.")
+                    if stage == 1
+                    else _("Small cuts, kept short of what may prove too deep; then record again.")
+                )
+                with ui.element("ol").classes("bw-steps"):
+                    for number, step in enumerate(plan.steps):
+                        if step.stage == stage:
+                            self._step(kept, number, step)
             text(_("Then it stops: {why}.", why=_.tell(plan.reason_for_stopping)))
             if plan.remaining:
                 notes = ", ".join(plan.remaining)
                 text(_("Still beyond their tolerance: {notes}.", notes=notes))
+            if plan.beside:
+                notes = ", ".join(f"{each.fingering} {signed(each.by_cents)}"
+                                  for each in plan.beside)  # fmt: skip
+                text(_("Not recorded, but moved as well: {notes}.", notes=notes))
             self._accept_form(kept)
             with ui.element("details"):
                 TextElement(tag="summary", text=_("Every note, every step"))
@@ -283,13 +296,17 @@ def _as_options(names: list[str]) -> dict[str, str]:
 def _effects(plan: CorrectionPlan) -> None:
     steps = [str(number) for number in range(1, len(plan.steps) + 1)]
     table(
-        _("Cents of every note: as measured, standard error, what each step does, after all"),
-        (_("note"), _("measured"), _("error"), *steps, _("after")),
+        _(
+            "Cents of every note: as measured, of the instrument itself with its standard error, "
+            "what each step does, after all"
+        ),
+        (_("note"), _("measured"), _("itself"), _("error"), *steps, _("after")),
         [
             (
                 name,
                 signed(plan.measured_cents[i]),
-                decimal(plan.uncertainty_cents[i], 1),
+                signed(plan.believed_cents[i]),
+                decimal(plan.believed_error_cents[i], 1),
                 *(signed(step.effects_cents[i]) for step in plan.steps),
                 signed(plan.after_cents[i]),
             )

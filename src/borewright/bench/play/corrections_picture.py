@@ -29,7 +29,8 @@ class CorrectionsPicture(Element, component="corrections_picture.js"):
             tolerance=tolerance_cents,
             words={
                 "chart": _(
-                    "Cents of every note: rms {before} as measured, {after} after the steps",
+                    "Cents of every note: rms {before} of the instrument itself, {after} after "
+                    "the steps",
                     before=decimal(plan.rms_before_cents, 1),
                     after=decimal(plan.rms_after_cents, 1),
                 ),

@@ -79,8 +79,8 @@ def _terms() -> None:
         term(
             _("± behind a step"),
             _(
-                "Two standard errors of the amount, from the scatter of the takes. No step is "
-                "advised that chance could explain (5 % over all steps)."
+                "Two standard errors of the amount. No step is advised whose direction is not sure "
+                "by two standard errors, of what is believed and of the takes alone."
             ),
         )
         term(

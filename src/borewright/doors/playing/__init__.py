@@ -1,4 +1,4 @@
-"""The commands of the play test: takes, as-built, correct, compare.
+"""The commands of the play test: takes, as-built, diagnose, correct, compare.
 
 Only light modules are loaded here; a command loads its room in its body.
 """
@@ -23,6 +23,14 @@ app = typer.Typer(rich_markup_mode=None)
 
 NotesFile = Annotated[
     Path, typer.Argument(metavar="NOTES", readable=False, help="Notes written by takes (CSV).")
+]
+
+Readings = Annotated[
+    Path | None,
+    typer.Option(metavar="READINGS", readable=False, help="Gauge and leak readings (CSV)."),
+]
+TakesOf = Annotated[
+    str, typer.Option(metavar="NAME", help="Whose takes, where NOTES holds several.")
 ]
 
 
@@ -130,16 +138,38 @@ def _typed() -> Iterator[str]:
 
 
 @app.command(cls=Answering)
+def diagnose(
+    file: InstrumentFile,
+    notes: NotesFile,
+    readings: Readings = None,
+    name: TakesOf = "",
+    player_cents: Annotated[
+        float | None,
+        typer.Option(metavar="CENTS", help="How far the player's own pitch may be off, as one "
+                     "standard deviation; 3 where it is not given."),
+    ] = None,
+    pulled: Pulled = None,
+    fingerings: Fingerings = None,
+    as_json: AsJson = False,
+) -> None:  # fmt: skip
+    """Name the causes after a play test, and the reading that would decide."""
+    from borewright.doors.playing.showing_causes import diagnosis_lines
+    from borewright.tasks.playing.diagnosing import diagnose_file
+
+    with at_work(reader(), say("diagnosis")) as (progress, cancel):
+        found = diagnose_file(
+            file, notes, readings=readings, name=name, player_cents=player_cents,
+            fingerings=fingerings, pulled=pulled or (), progress=progress, cancel=cancel,
+        )  # fmt: skip
+    answer(found.model_dump(mode="json"), lambda words: diagnosis_lines(words, found), as_json)
+
+
+@app.command(cls=Answering)
 def correct(
     file: InstrumentFile,
     notes: NotesFile,
-    readings: Annotated[
-        Path | None,
-        typer.Option(metavar="READINGS", readable=False, help="Gauge and leak readings (CSV)."),
-    ] = None,
-    name: Annotated[
-        str, typer.Option(metavar="NAME", help="Whose takes, where NOTES holds several.")
-    ] = "",
+    readings: Readings = None,
+    name: TakesOf = "",
     next_print: Annotated[
         bool, typer.Option("--next-print", help="Change the design instead of this instrument.")
     ] = False,

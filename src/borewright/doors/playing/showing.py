@@ -115,13 +115,17 @@ def as_built_lines(words: Reader, done: Revision) -> Iterator[str]:
 
 
 def plan_lines(words: Reader, plan: CorrectionPlan) -> Iterator[str]:
-    """Ranked steps, what each does to every note, and what remains."""
+    """Steps in their stages, what each does to every note, and what remains."""
     yield f"{plan.instrument}: {told(words, plan.aim)}"
-    yield words("measured  rms {rms:.1f} cents", rms=plan.rms_before_cents)
+    yield words("the instrument itself: rms {rms:.1f} cents", rms=plan.rms_before_cents)
     if not plan.steps:
         yield words("Nothing is advised: {reason}.", reason=plan.reason_for_stopping)
         return
+    stage = 0
     for number, step in enumerate(plan.steps, start=1):
+        if step.stage != stage:
+            yield from _stage_lines(words, step.stage, first=not stage)
+            stage = step.stage
         sure = ""
         if step.uncertainty_mm:
             sure = f" (± {figure(words, 2 * step.uncertainty_mm, 2)})"
@@ -134,22 +138,44 @@ def plan_lines(words: Reader, plan: CorrectionPlan) -> Iterator[str]:
     yield words("Then it stops: {reason}.", reason=plan.reason_for_stopping)
     yield ""
     rows = [
-        (name, signed(words, before), figure(words, error), *effects, signed(words, after))
-        for name, before, error, after, *effects in zip(
+        (name, *(signed(words, each) for each in cents), *effects)
+        for name, *cents, effects in zip(
             plan.fingerings,
             plan.measured_cents,
-            plan.uncertainty_cents,
+            plan.believed_cents,
+            plan.believed_error_cents,
             plan.after_cents,
-            *([signed(words, effect) for effect in step.effects_cents] for step in plan.steps),
+            zip(*([signed(words, by) for by in each.effects_cents] for each in plan.steps),
+                strict=True),
             strict=True,
         )
-    ]
+    ]  # fmt: skip
     steps = [words("step {number}", number=number) for number in range(1, len(plan.steps) + 1)]
-    headings = (words("note"), words("measured"), words("error"), *steps, words("after"))
+    headings = (
+        words("note"),
+        words("measured"),
+        words("itself"),
+        words("error"),
+        words("after"),
+        *steps,
+    )
     yield from columns(headings, rows, right=range(1, len(headings)))
     if plan.remaining:
         yield words("beyond tolerance still: {notes}", notes=", ".join(plan.remaining))
+    if plan.beside:
+        moved = ", ".join(f"{each.fingering} {signed(words, each.by_cents)}"
+                          for each in plan.beside)  # fmt: skip
+        yield words("not recorded, but moved as well: {notes}", notes=moved)
     yield words("model: {level}; air: {climate}", level=plan.model_level, climate=plan.climate)
+
+
+def _stage_lines(words: Reader, stage: int, *, first: bool) -> Iterator[str]:
+    if stage == 1:
+        yield words("First what can be undone; then record again:")
+        return
+    if not first:
+        yield words("Only if new takes still ask for it:")
+    yield words("Small cuts, kept short of what may prove too deep; then record again:")
 
 
 def comparison_lines(words: Reader, compared: Comparison) -> Iterator[str]:

@@ -34,11 +34,13 @@ class AppliedReading(Entity):
 class CorrectionStep(Entity):
     """One step: what to do, how far it may go, and what it does to every note.
 
-    ``by_mm`` is signed (0 for sealing a leak); ``uncertainty_mm`` is one standard error.
+    ``stage`` 1 can be undone, 2 is a cut; between stages new takes are recorded. ``by_mm`` is
+    signed (0 for sealing a leak); ``uncertainty_mm`` is one standard error.
     ``effects_cents`` belong to the plan's ``fingerings``, the earlier steps being done.
     """
 
     words: Said
+    stage: int
     kind: str
     part: str
     hole: str
@@ -51,11 +53,22 @@ class CorrectionStep(Entity):
     effects_cents: list[float]
 
 
+class SideEffect(Entity):
+    """What all steps together do to a fingering that was not recorded."""
+
+    fingering: str
+    by_cents: float
+
+
 class CorrectionPlan(Entity):
     """Ranked steps, and the cents of every fingering before and after them.
 
-    ``uncertainty_cents`` is one standard error of the measured cents, the scatter below which
-    nothing is advised. ``remaining`` names the fingerings that stay beyond the tolerance.
+    ``measured_cents`` are those of the takes, ``uncertainty_cents`` one standard error of them.
+    ``believed_cents`` are the instrument's own, with what the player adds taken out and the
+    notes judged together; ``believed_error_cents`` is one standard error of those. The steps
+    start from these, and ``after_cents`` and both ``rms`` belong to them. ``remaining`` names
+    the fingerings that stay beyond the tolerance, ``beside`` those that were not recorded and
+    move.
     """
 
     instrument: str
@@ -64,10 +77,13 @@ class CorrectionPlan(Entity):
     predicted_cents: list[float]
     measured_cents: list[float]
     uncertainty_cents: list[float]
+    believed_cents: list[float]
+    believed_error_cents: list[float]
     after_cents: list[float]
     rms_before_cents: float
     rms_after_cents: float
     steps: list[CorrectionStep]
+    beside: list[SideEffect]
     remaining: list[str]
     reason_for_stopping: Said
     model_level: Said

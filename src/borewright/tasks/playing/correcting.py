@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,6 +11,7 @@ from borewright.errors import PlayingError
 from borewright.model import load
 from borewright.model.results.advice import CorrectionPlan, CorrectionStep
 from borewright.tasks.inputs import fingerings_of
+from borewright.tasks.playing.measured import measured_takes
 from borewright.tasks.progress import Cancel, Progress, tell
 from borewright.tasks.pulling import with_pulled
 from borewright.words import ENGLISH, Reader, say
@@ -43,32 +45,16 @@ def correct_file(
         as_built,
         at_design_climate,
         corrections,
-        measured_notes,
         read_readings,
-        read_records,
-        room_temperature,
     )
 
     design = with_pulled(load(file), pulled)
     table = fingerings_of(design, file, fingerings)
-    built = as_built(design, table, read_readings(readings) if readings else [])
-    records = read_records(notes)
-    names = list(dict.fromkeys(record.instrument for record in records))
-    if not name and len(names) > 1:
-        raise PlayingError(
-            say("holds takes of {count} instruments", count=len(names)),
-            place=str(notes),
-            remedy=say("Name one with --name: {names}.", names=", ".join(names)),
-        )
-    name = name or names[0]
-    measured, shared = measured_notes(records, name)
+    gauged = read_readings(readings) if readings else []
+    built = as_built(design, table, gauged)
+    played = measured_takes(notes, name)
     tell(progress, cancel, 0.0, say("the takes at the design's climate"))
-    measured = at_design_climate(
-        built.instrument,
-        built.fingerings,
-        measured,
-        room_temperature([record for record in records if record.instrument == name]),
-    )
+    measured = at_design_climate(built.instrument, built.fingerings, played.notes, played.room_c)
     if not 0 < steps <= 50 or player_cents < 0:
         raise PlayingError(
             say("steps or cents are out of range"),
@@ -86,7 +72,8 @@ def correct_file(
         measured,
         leaks=built.leaks,
         aim=Aim.NEXT_PRINT if next_print else Aim.REWORK,
-        common_error_cents=float((shared**2 + player_cents**2) ** 0.5),
+        common_error_cents=math.hypot(played.shared_cents, player_cents),
+        readings=gauged,
         allow_building_up=build_up,
         most_steps=steps,
         progress=told,
