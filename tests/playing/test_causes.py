@@ -190,6 +190,27 @@ def test_takes_that_speak_against_a_reading_say_so(chalumeau, takes_of):
     assert any(str(each).startswith(f"{name} lies") for each in found.contradictions)
 
 
+def test_readings_of_player_mouthpiece_and_warmth_count(chalumeau, takes_of):
+    """A player 4 cents high whom a known instrument showed so; interval by half narrower."""
+    instrument, table = chalumeau
+    takes = takes_of(instrument, table, 9, player=4.0)
+    blind = diagnose(instrument, table, takes).player_cents
+    read = [reading("player", 4.3), reading("chamber", instrument.mouthpiece.chamber_mm3)]
+    warm = reading("reed_end", instrument.climate.reed_end_c + 0.2)
+    found = diagnose(instrument, table, takes, readings=[*read, warm])
+    assert found.readings == 3
+    assert found.player_cents.low < 4.0 < found.player_cents.high
+    width = found.player_cents.high - found.player_cents.low
+    assert width < 0.7 * (blind.high - blind.low)
+    assert found.contradictions == []
+    wrong = diagnose(instrument, table, takes, readings=[reading("player", -16.0)])
+    assert any("the player's own pitch" in str(each) for each in wrong.contradictions)
+    # What belongs to the instrument and its air goes into the revision.
+    built = as_built(instrument, table, [reading("chamber", 2500.0), warm, *read[:1]])
+    assert built.instrument.mouthpiece.chamber_mm3 == 2500.0
+    assert built.instrument.climate.reed_end_c == warm.value
+
+
 def test_takes_that_speak_against_a_leak_say_so(chalumeau, takes_of):
     """A leak is read that the instrument which was played does not have."""
     instrument, table = chalumeau

@@ -80,6 +80,7 @@ def as_built(instrument: Instrument, fingerings: FingeringTable, found: list[Rea
     _bores(instrument, parts, found, applied)
     _joints(instrument, parts, found, applied)
     _holes(instrument, parts, found, applied)
+    _top(instrument, data, found)
     try:
         built = Instrument.model_validate(data)
     except ValidationError as error:
@@ -216,6 +217,22 @@ def _joints(
             what = say("{part} {joint}", part=part.name, joint=item.words)
             _note(applied, what, joint.diameter_mm, new, own)
             parts[part.name][item.value]["diameter_mm"] = new
+
+
+def _top(instrument: Instrument, data: dict[str, Any], found: list[Reading]) -> None:
+    """Room in the mouthpiece and warmth of the air in it; the player's pitch is none of both."""
+    rooms = [each for each in found if each.item is Item.CHAMBER]
+    if rooms and instrument.mouthpiece is None:
+        raise PlayingError(
+            say("'{instrument}' has no mouthpiece", instrument=instrument.name),
+            place=rooms[0].place,
+            remedy=say("Take that reading out."),
+        )
+    if rooms:
+        data["mouthpiece"]["chamber_mm3"] = _mean(rooms)
+    warmths = [each for each in found if each.item is Item.REED_END]
+    if warmths:
+        data["climate"]["reed_end_c"] = _mean(warmths)
 
 
 def _holes(

@@ -9,7 +9,10 @@ Columns: item, part, hole, station_mm, value, pressure_hpa, comment. Items:
 - ``tenon_top``, ``tenon_bottom``, ``socket_top``, ``socket_bottom``: a joint's diameter (mm);
 - ``leak``: a part's leak (or that of one ``hole``) as the diameter (mm) of the orifice that
   leaks as much, from a test against reference orifices;
-- ``leak_flow``: the same as a flow (ml/min) at a gauge pressure of ``pressure_hpa``.
+- ``leak_flow``: the same as a flow (ml/min) at a gauge pressure of ``pressure_hpa``;
+- ``chamber``: room (mm³) in the mouthpiece above its cylinder, by water;
+- ``reed_end``: temperature (°C) in the barrel right after playing;
+- ``player``: how far (cents) the player blew above an instrument's known pitch.
 
 The table of an inspection sheet is one of these; its rows without a value were not measured.
 """
@@ -50,6 +53,9 @@ class Item(Choice):
     SOCKET_BOTTOM = "socket_bottom", say("bottom socket")
     LEAK = "leak", say("leak")
     LEAK_FLOW = "leak_flow", say("leak flow")
+    CHAMBER = "chamber", say("room in the mouthpiece")
+    REED_END = "reed_end", say("air at the reed")
+    PLAYER = "player", say("the player's own pitch")
 
 
 #: Items that are a joint's diameter: named as the part's own keys.
@@ -58,6 +64,8 @@ JOINTS = (Item.TENON_TOP, Item.TENON_BOTTOM, Item.SOCKET_TOP, Item.SOCKET_BOTTOM
 OF_PART = (Item.BORE, Item.LENGTH, *JOINTS)
 #: Items that are leaks, and no sizes.
 LEAKS = (Item.LEAK, Item.LEAK_FLOW)
+#: Items that belong to no part and no hole.
+OF_ALL = (Item.CHAMBER, Item.REED_END, Item.PLAYER)
 
 
 class Reading(Entity):
@@ -133,13 +141,14 @@ def reading(
             remedy=say("Items are: {items}.", items=", ".join(Item)),
         )
     kind = Item(item)
-    if value is None or not value > 0:
+    if value is None or not (value > 0 or kind is Item.PLAYER):
         raise PlayingError(
             say("the value is missing or not above 0"), place=place, remedy=say("Measure it.")
         )
     of_part = kind in OF_PART
     of_leak = kind in LEAKS
-    if (of_part and not part) or (not of_part and not of_leak and not hole):
+    of_hole = not of_part and not of_leak and kind not in OF_ALL
+    if (of_part and not part) or (of_hole and not hole):
         raise PlayingError(
             say("a reading of {item} needs the name of a part", item=kind.value)
             if of_part

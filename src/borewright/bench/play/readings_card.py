@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from borewright.playing import Reading
 
 _OF_PART = ("bore", "length", "leak", "leak_flow")
+_OF_ALL = ("chamber", "reed_end", "player")
 
 
 def readings_name(instrument: str) -> str:
@@ -50,6 +51,9 @@ def item_words() -> dict[str, str]:
         "length": _("part's body length, mm"),
         "leak": _("leak, as an orifice of so many mm"),
         "leak_flow": _("leak, ml/min at a pressure"),
+        "chamber": _("room in the mouthpiece by water, mm³"),
+        "reed_end": _("air in the barrel right after playing, °C"),
+        "player": _("player above an instrument's known pitch, cents"),
     }
 
 
@@ -84,8 +88,11 @@ class ReadingsCard:
         found = dict(parts if item in _OF_PART else holes)
         if item.startswith("leak"):
             found |= dict(holes)
+        if item in _OF_ALL:
+            found = {}
         self._where = next(iter(found), "")
         self._place.set(self._where, found)
+        self._place.set_visibility(item not in _OF_ALL)
         self._station.set_visibility(item == "bore")
         self._pressure.set_visibility(item == "leak_flow")
 
@@ -112,7 +119,7 @@ class ReadingsCard:
                 [
                     (
                         words[each.item],
-                        each.hole or each.part,
+                        each.hole or each.part or "–",
                         "" if each.station_mm is None else decimal(each.station_mm, 1),
                         f"{decimal(each.value, 2)}"
                         + (f" @ {decimal(each.pressure_hpa, 0)} hPa" if each.pressure_hpa else ""),

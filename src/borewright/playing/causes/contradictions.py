@@ -47,17 +47,19 @@ def contradictions(belief: Belief, gauged: list[Row]) -> list[Message]:
         if abs(pull[row]) > _READING * np.sqrt(own[row]):
             found.append(
                 say(
-                    "your takes speak against the reading of {what}: they expect {by_mm:.2f} mm "
+                    "your takes speak against the reading of {what}: they expect {by:.2f} {unit} "
                     "less",
                     what=each.words,
-                    by_mm=pull[row] / own[row],
+                    by=pull[row] / own[row],
+                    unit=each.unit,
                 )
                 if pull[row] > 0
                 else say(
-                    "your takes speak against the reading of {what}: they expect {by_mm:.2f} mm "
+                    "your takes speak against the reading of {what}: they expect {by:.2f} {unit} "
                     "more",
                     what=each.words,
-                    by_mm=-pull[row] / own[row],
+                    by=-pull[row] / own[row],
+                    unit=each.unit,
                 )
             )
     misfit = float(evidence.observed @ pull)

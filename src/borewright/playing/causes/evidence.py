@@ -13,28 +13,33 @@ from borewright.playing.causes.sounding import Sounding
 from borewright.playing.causes.unknowns import Unknowns
 from borewright.playing.measured import MeasuredNote
 from borewright.playing.readings import Item, Reading
-from borewright.words import Message, say
+from borewright.words import Message, Text, say
 
-#: One standard deviation (mm) of a reading by its usual gauge: plug gauges, a depth gauge,
-#: feelers, callipers, a bore gauge (from memory).
-GAUGE_MM = {
+#: One standard deviation of a reading by its usual gauge (mm): plug gauges, a depth gauge,
+#: feelers, callipers, a bore gauge; syringe and water (mm³), a thermometer (°C), a known
+#: instrument in three takes (cents; all from memory).
+GAUGE = {
     Item.DIAMETER: 0.02,
     Item.HEIGHT: 0.05,
     Item.LIFT: 0.10,
     Item.LENGTH: 0.03,
     Item.BORE: 0.015,
+    Item.CHAMBER: 40.0,
+    Item.REED_END: 0.5,
+    Item.PLAYER: 1.5,
 }
 #: What a player's habit on single notes leaves open (cents; from memory).
 NOTE_HABIT_CENTS = 1.1
 
 
 class Row(NamedTuple):
-    """One gauge reading against the design: which unknowns it reads, and how far it was off."""
+    """One reading against the design: which unknowns it reads, and how far it was off."""
 
     words: Message
     reads: np.ndarray  # [X]
-    off_mm: float
-    error_mm: float
+    off: float
+    error: float
+    unit: Text = "mm"
 
 
 class Evidence(NamedTuple):
@@ -71,9 +76,28 @@ def gauge_row(unknowns: Unknowns, instrument: Instrument, found: Reading) -> Row
             reads = bore_reads(unknowns, instrument, found.part, float(found.station_mm or 0.0))
             what = say("{part} bore at {station_mm:g}", part=found.part,
                        station_mm=found.station_mm or 0.0)  # fmt: skip
+        case Item.CHAMBER | Item.REED_END | Item.PLAYER:
+            return _of_all(unknowns, instrument, found)
         case _:
             return None
-    return Row(what, reads, found.value - drawn, GAUGE_MM[found.item])
+    return Row(what, reads, found.value - drawn, GAUGE[found.item])
+
+
+def _of_all(unknowns: Unknowns, instrument: Instrument, found: Reading) -> Row:
+    """A reading of mouthpiece, warmth or player."""
+    chamber = instrument.mouthpiece.chamber_mm3 if instrument.mouthpiece else 0.0
+    unit: Text
+    match found.item:
+        case Item.CHAMBER:
+            column, expected, unit = unknowns.parameter("mouthpiece chamber"), chamber, "mm³"
+        case Item.REED_END:
+            column = unknowns.parameter("reed-end temperature")
+            expected, unit = instrument.climate.reed_end_c, "°C"
+        case _:
+            column, expected, unit = unknowns.player, 0.0, say("cents")
+    return Row(
+        found.item.words, unknowns.unit(column), found.value - expected, GAUGE[found.item], unit
+    )
 
 
 def bore_reads(
@@ -118,8 +142,8 @@ class Observations:
         noise = np.zeros((count + gauged, count + gauged))
         noise[:count, :count] = self.note_noise
         places = np.arange(count, count + gauged)
-        noise[places, places] = [each.error_mm**2 for each in self.gauged]
+        noise[places, places] = [each.error**2 for each in self.gauged]
         observed = np.concatenate(
-            [self.cents - cents + slopes @ point, [each.off_mm for each in self.gauged]]
+            [self.cents - cents + slopes @ point, [each.off for each in self.gauged]]
         )
         return Evidence(np.concatenate([slopes, reads]), observed, noise)

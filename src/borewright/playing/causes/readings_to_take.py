@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from borewright.model import FingeringTable, Instrument
-from borewright.playing.causes.evidence import GAUGE_MM, NOTE_HABIT_CENTS, bore_reads
+from borewright.playing.causes.evidence import GAUGE, NOTE_HABIT_CENTS, bore_reads
 from borewright.playing.causes.sounding import Sounding
 from borewright.playing.readings import Item
 from borewright.words import Message, say
@@ -35,8 +35,6 @@ class Candidate:
 
 
 _MINUTES = {Item.DIAMETER: 2, Item.HEIGHT: 3, Item.LIFT: 2, Item.LENGTH: 1, Item.BORE: 4}
-#: Syringe and water (mm³), a thermometer (°C), and a known instrument in three takes (cents).
-_WATER_MM3, _THERMOMETER_C, _KNOWN_CENTS = 40.0, 0.5, 1.5
 _WATER_MINUTES, _THERMOMETER_MINUTES, _KNOWN_MINUTES = 8, 5, 10
 _TAKES_MINUTES, _FINGERING_MINUTES = 15, 5
 #: Minutes to lay a gauge out, and how much of a single reading's each costs in a row of them.
@@ -83,38 +81,36 @@ def candidates(
                 lambda e, hole=hole, measure=measure: e.hole == hole.name and e.measure == measure  # type: ignore[misc]
             )
             words = say("gauge {hole}: {item}", hole=hole.name, item=item)
-            found.append(
-                one(words, item, reads, GAUGE_MM[item], _MINUTES[item], part.name, hole.name)
-            )
+            found.append(one(words, item, reads, GAUGE[item], _MINUTES[item], part.name, hole.name))
     for each in instrument.parts:
         reads = unknowns.along(lambda e, part=each.name: e.part == part and e.measure == "length")  # type: ignore[misc]
         found.append(
             one(say("measure the length of the {part}", part=each.name), Item.LENGTH, reads,
-                GAUGE_MM[Item.LENGTH], _MINUTES[Item.LENGTH], each.name)
+                GAUGE[Item.LENGTH], _MINUTES[Item.LENGTH], each.name)
         )  # fmt: skip
         station = round(each.length_mm / 2)
         reads = bore_reads(unknowns, instrument, each.name, station)
         words = say("gauge the bore of the {part} at {station_mm:g} mm", part=each.name,
                     station_mm=station)  # fmt: skip
         found.append(
-            one(words, Item.BORE, reads, GAUGE_MM[Item.BORE], _MINUTES[Item.BORE], each.name,
+            one(words, Item.BORE, reads, GAUGE[Item.BORE], _MINUTES[Item.BORE], each.name,
                 station=station)
         )  # fmt: skip
     found += _passes(instrument, found)
     if instrument.mouthpiece:
         reads = unknowns.unit(unknowns.parameter("mouthpiece chamber"))
         found.append(
-            one(say("measure the room in the mouthpiece with water"), "chamber", reads,
-                _WATER_MM3, _WATER_MINUTES)
+            one(say("measure the room in the mouthpiece with water"), Item.CHAMBER, reads,
+                GAUGE[Item.CHAMBER], _WATER_MINUTES)
         )  # fmt: skip
     reads = unknowns.unit(unknowns.parameter("reed-end temperature"))
     found.append(
-        one(say("read a thermometer in the barrel right after playing"), "warmth", reads,
-            _THERMOMETER_C, _THERMOMETER_MINUTES)
+        one(say("read a thermometer in the barrel right after playing"), Item.REED_END, reads,
+            GAUGE[Item.REED_END], _THERMOMETER_MINUTES)
     )  # fmt: skip
     found.append(
-        one(say("have the same player record an instrument whose pitch is known"), "player",
-            unknowns.unit(unknowns.player), _KNOWN_CENTS, _KNOWN_MINUTES)
+        one(say("have the same player record an instrument whose pitch is known"), Item.PLAYER,
+            unknowns.unit(unknowns.player), GAUGE[Item.PLAYER], _KNOWN_MINUTES)
     )  # fmt: skip
     floor = NOTE_HABIT_CENTS**2 + sounding.model_cents**2
     for row, fingering in enumerate(table.fingerings):

@@ -134,10 +134,10 @@ def _typed(lines: Iterable[str]) -> list[Reading]:
 
 def _one(words: list[str], line: int) -> Reading:
     from borewright.model.files.tables import number
-    from borewright.playing.readings import OF_PART, Item, reading
+    from borewright.playing.readings import OF_ALL, OF_PART, Item, reading
 
     item, *rest = words
-    if len(rest) < 2:
+    if len(rest) < (1 if item in OF_ALL else 2):
         raise PlayingError(
             say("'{typed}' is not a reading", typed=" ".join(words)[:60]),
             place=(say("line {number}", number=line),),
