@@ -139,18 +139,23 @@ def test_builds_are_as_good_as_solved_one_by_one(clarinet, fingerings):
     assert np.abs(1200 * np.log2(found / alone)).max() < 0.1
 
 
-def test_a_build_that_went_astray_is_solved_by_itself(clarinet, fingerings):
-    """A build 60 mm longer is beyond what derivatives foretell; the sweep finds it all the same."""
+@pytest.mark.parametrize(("longer_mm", "by_itself"), [(60.0, 0), (200.0, 1)])
+def test_a_build_that_went_astray_is_found_all_the_same(
+    clarinet, fingerings, longer_mm, by_itself, monkeypatch
+):
+    """Beyond what derivatives foretell: more steps find it, or the sweep does."""
+    monkeypatch.setattr("borewright.acoustics.builds.FEW", 0)
     request = request_of_table(clarinet, fingerings)
     longer = np.array(request.numbers.values)
     labels = [dimension.label for dimension in dimensions(clarinet)]
-    longer[labels.index("barrel length")] += 60
+    longer[labels.index("barrel length")] += longer_mm
     parameters = np.asarray(read_parameters(request.numbers))
     values = np.stack([np.asarray(request.numbers.values), longer])
     found, astray = frequencies_of_builds(request, values, np.stack([parameters] * 2))
-    assert astray == 1
+    assert astray == by_itself
     alone = solved_alone(request, longer, parameters)
-    np.testing.assert_allclose(found[1], alone, rtol=1e-12)
+    # Single precision leaves a hundredth of a cent.
+    np.testing.assert_allclose(found[1], alone, rtol=1e-12 if by_itself else 1e-5)
 
 
 @pytest.mark.slow

@@ -20,8 +20,8 @@ IMPOSSIBLE = {
     ),
     "undercut deeper than the tube": (
         'cover = "pad"',
-        'undercut = { diameter_mm = 5.5, depth_mm = 60.0 }\ncover = "pad"',
-        "the undercut is 60 mm deep but the tube is only",
+        'undercut = { diameter_mm = 5.5, depth_mm = 30.0 }\ncover = "pad"',
+        "the undercut is 30 mm deep but the tube is only",
         "Make the undercut shallower.",
     ),
 }

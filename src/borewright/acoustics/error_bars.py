@@ -103,7 +103,7 @@ def virtual_builds(
     Returns
     -------
     numpy.ndarray
-        Cents against the pitch standard, [builds, F], right to 0.1 cent; NaN where a build has
+        Cents against the pitch standard, [builds, F], right to 0.05 cent; NaN where a build has
         lost a resonance.
     """
     doubts = doubts or Doubts()

@@ -58,7 +58,6 @@ BOUNDS = {
     "chamber_mm3": Bounds(50, 200_000, (500, 40_000), "mm³", _VOLUME, none=True),
     "equivalent_volume_mm3": Bounds(5, 50_000, (100, 10_000), "mm³", _VOLUME, none=True),
     "reed_resonance_hz": Bounds(100, 20_000, (800, 5_000), "Hz", _FREQUENCY),
-    "decay_mm": Bounds(10, 20_000, (50, 3_000), "mm", _LENGTH),
     "outside_mm": Bounds(0, 400, (10, 250), "mm", _LENGTH),
     "socket_depth_mm": Bounds(0, 100, (5, 60), "mm", _LENGTH),
     "joint_diameter_mm": Bounds(0, 150, (8, 80), "mm", _LENGTH),
@@ -123,7 +122,6 @@ MouthpieceBoreLength = Annotated[Positive, AfterValidator(within("bore_length_mm
 ChamberVolume = Annotated[NotNegative, AfterValidator(within("chamber_mm3"))]
 ReedVolume = Annotated[NotNegative, AfterValidator(within("equivalent_volume_mm3"))]
 ReedResonance = Annotated[Positive, AfterValidator(within("reed_resonance_hz"))]
-Decay = Annotated[Positive, AfterValidator(within("decay_mm"))]
 SocketDepth = Annotated[Positive, AfterValidator(within("socket_depth_mm"))]
 JointDiameter = Annotated[Positive, AfterValidator(within("joint_diameter_mm"))]
 TenonLength = Annotated[Positive, AfterValidator(within("tenon_length_mm"))]

@@ -7,11 +7,10 @@ from typing import Annotated
 from pydantic import AfterValidator, Field, model_validator
 
 from borewright.errors import RefusedValue
-from borewright.model.base import Entity, Finite, Name, NotNegative, printable
+from borewright.model.base import Entity, Finite, Name, NotNegative, Positive, printable
 from borewright.model.body_features import BodyFeatures
 from borewright.model.bounds import (
     ChamberVolume,
-    Decay,
     MouthpieceBore,
     MouthpieceBoreLength,
     ReedResonance,
@@ -40,7 +39,7 @@ class Climate(Entity):
 
     room_c: Annotated[Finite, Field(ge=-10, le=50)] = 21.0
     reed_end_c: Annotated[Finite, Field(ge=-10, le=50)] = 30.5
-    decay_mm: Decay = 450.0
+    decay_mm: Positive = 450.0
     relative_humidity: Annotated[Finite, Field(ge=0, le=1)] = 0.85
     carbon_dioxide: Annotated[Finite, Field(ge=0, le=0.06)] = 0.02
     pressure_hpa: Annotated[Finite, Field(ge=500, le=1200)] = 1013.25
