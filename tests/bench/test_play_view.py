@@ -142,6 +142,20 @@ def test_corrections_are_accepted_as_a_revision(open_bench, page, chalumeau):
     assert readings.exists()
 
 
+def test_causes_are_named_with_the_reading_that_would_decide(open_bench, page, chalumeau):
+    fill_notes(chalumeau)
+    bench = open_bench(chalumeau)
+    page.goto(f"{bench.url}?view=play")
+    page.select_option("[data-mark=causes-name]", "Chalumeau")
+    page.click("[data-mark=diagnose]")
+    page.wait_for_selector("[data-mark=causes] table")
+    causes, readings = page.locator("[data-mark=causes] table").all()
+    assert causes.locator("tbody tr").count() >= 1
+    assert " in " in causes.locator("tbody tr").first.inner_text()
+    assert readings.locator("tbody tr").count() == 5
+    assert "The player's own pitch" in page.inner_text("[data-mark=causes]")
+
+
 def test_a_rework_with_a_leak_keeps_the_leak_that_stays(open_bench, page, chalumeau):
     """The leak test's reading goes into the table of fingerings of the file that is made."""
     design = load(chalumeau / "chalumeau.toml")

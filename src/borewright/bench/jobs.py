@@ -26,6 +26,7 @@ class Task(Enum):
     COMPARE = "compare"
     CORRECT = "correct"
     COUPON = "coupon"
+    DIAGNOSE = "diagnose"
     FIT = "fit"
     KEY_FIT = "key fit"
     LISTEN = "listen"
@@ -48,6 +49,7 @@ _WORDS = {
     Task.COMPARE: say("Comparing"),
     Task.CORRECT: say("Working out corrections"),
     Task.COUPON: say("Making the coupon"),
+    Task.DIAGNOSE: say("Naming the causes"),
     Task.FIT: say("Fitting"),
     Task.LISTEN: say("Rendering sound"),
     Task.MEASURE: say("Measuring a recording"),

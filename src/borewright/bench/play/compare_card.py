@@ -38,7 +38,7 @@ class CompareCard:
     def __init__(self, page: Page) -> None:
         self.page = page
         self._by, self._pairs, self._matters = "instrument", 12, 4.0
-        heading(_("5. Compare fairly"))
+        heading(_("6. Compare fairly"))
         text(
             _(
                 "Takes by one player on one day are compared in pairs, so that player, day and "

@@ -55,7 +55,7 @@ class CorrectionsCard:
     def __init__(self, page: Page) -> None:
         self.page = page
         self._wishes: _Wishes = page.kept.setdefault("correction wishes", _Wishes())
-        heading(_("4. Correct"))
+        heading(_("5. Correct"))
         with ui.element("div").classes("bw-row"):
             names = known_instruments(page)
             if self._wishes.name not in names:

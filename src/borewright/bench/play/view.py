@@ -1,10 +1,11 @@
-"""The Play test view: record, look, gauge, correct, compare, in the order of the work."""
+"""The Play test view: record, look, gauge, name causes, correct, compare: as the work goes."""
 
 from __future__ import annotations
 
 from nicegui import ui
 
 from borewright.bench.page import Page
+from borewright.bench.play.causes_card import CausesCard
 from borewright.bench.play.compare_card import CompareCard
 from borewright.bench.play.corrections_card import CorrectionsCard
 from borewright.bench.play.readings_card import ReadingsCard
@@ -30,6 +31,8 @@ def build(page: Page) -> None:
         with ui.element("section").classes("bw-card"):
             readings = ReadingsCard(page)
         with ui.element("section").classes("bw-card"):
+            causes = CausesCard(page)
+        with ui.element("section").classes("bw-card"):
             corrections = CorrectionsCard(page)
         with ui.element("section").classes("bw-card"):
             compare = CompareCard(page)
@@ -44,6 +47,8 @@ def build(page: Page) -> None:
             compare.show_answer()
         elif change.what == "corrections":
             corrections.show()
+        elif change.what == "causes":
+            causes.show()
         if change.what == "settings":
             readings.refresh()
             return
@@ -54,6 +59,8 @@ def build(page: Page) -> None:
             takes_card(page)
         take.refresh()
         readings.refresh()
+        causes.refresh()
+        causes.show()
         corrections.refresh()
         compare.refresh()
 
