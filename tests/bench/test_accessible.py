@@ -100,6 +100,21 @@ def test_play_test_and_shop_with_something_in_them_are_accessible(open_bench, pa
     assert serious(page) == []
 
 
+def test_the_views_of_an_instrument_with_keys_are_accessible(open_bench, page, clarinet):
+    url = open_bench(clarinet).url
+    page.goto(f"{url}?view=design")
+    page.click("[data-mark=keys-in-the-round]")
+    page.wait_for_selector(".bw-keys canvas")
+    page.click("[data-mark=measure-keys]")
+    page.wait_for_selector(".bw-measure svg")
+    page.wait_for_timeout(500)  # colours fade in
+    assert serious(page) == []
+    page.goto(f"{url}?view=print")
+    page.wait_for_selector("[data-mark=make-key-fit]")
+    page.wait_for_timeout(500)
+    assert serious(page) == []
+
+
 def test_the_second_language(open_bench, page, chalumeau):
     bench = open_bench(chalumeau)
     page.goto(bench.url)
