@@ -188,7 +188,13 @@ def test_every_material_figure_has_its_source():
         assert low <= material.density_g_cm3 <= high
         low, high = material.glass_transition_range
         assert low <= material.glass_transition_c <= high
-        for figure in ("density_g_cm3", "glass_transition_c", "expansion_per_k", "modulus_gpa"):
+        for figure in (
+            "density_g_cm3",
+            "glass_transition_c",
+            "expansion_per_k",
+            "water_growth",
+            "modulus_gpa",
+        ):
             assert material.sources[figure]
     # Plain PLA by the published table named in the profile's module.
     assert PLA.density_range == (1.22, 1.26)

@@ -50,6 +50,8 @@ class PrinterProfile(Entity):
 class MaterialProfile(Entity):
     """A filament (g/cm³, °C, 1/K, GPa, mm, money per kilogram), each figure with its source.
 
+    ``water_growth`` is what a body, unsealed, grows in length from dry (20 % humidity) to damp
+    (80 %), as a share; None where nobody has measured it.
     ``least_wall_mm`` is the thinnest wall that prints sound, ``least_tenon_wall_mm`` that of a
     tenon under its cork; ``density_range`` is what the source allows.
     """
@@ -60,6 +62,7 @@ class MaterialProfile(Entity):
     glass_transition_c: Annotated[Finite, Field(gt=0)]
     glass_transition_range: tuple[Positive, Positive]
     expansion_per_k: Positive
+    water_growth: NotNegative | None = None
     modulus_gpa: tuple[Positive, Positive]
     least_wall_mm: Positive = 1.2
     least_tenon_wall_mm: Positive = 2.5
@@ -87,11 +90,13 @@ MATERIALS: dict[str, MaterialProfile] = {
             glass_transition_c=60.0,
             glass_transition_range=(55.0, 65.0),
             expansion_per_k=70e-6,
+            water_growth=1e-3,
             modulus_gpa=(3.0, 4.0),
             sources={
                 "density_g_cm3": say("[S17], middle of 1.22 to 1.26"),
                 "glass_transition_c": say("[S17], middle of 55 to 65"),
                 "expansion_per_k": say("memory"),
+                "water_growth": say("memory: at most"),
                 "modulus_gpa": say("[S17]"),
                 "least_wall_mm": say("memory: chimneys"),
                 "least_tenon_wall_mm": say("memory"),
@@ -105,6 +110,7 @@ MATERIALS: dict[str, MaterialProfile] = {
             glass_transition_c=60.0,
             glass_transition_range=(55.0, 66.0),
             expansion_per_k=65e-6,
+            water_growth=3e-3,
             modulus_gpa=(2.5, 3.5),
             price_per_kg=35.0,
             colour=(150, 105, 65),
@@ -112,6 +118,7 @@ MATERIALS: dict[str, MaterialProfile] = {
                 "density_g_cm3": say("memory, 1.10 to 1.25; falls as wood rises [S18]"),
                 "glass_transition_c": say("unchanged by wood [S18], range of [S17] and [S19]"),
                 "expansion_per_k": say("memory, 50 to 80 millionths"),
+                "water_growth": say("memory: at most"),
                 "modulus_gpa": say("memory; falls with wood [S18]"),
                 "least_wall_mm": say("memory: chimneys"),
                 "least_tenon_wall_mm": say("memory"),

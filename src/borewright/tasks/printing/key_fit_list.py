@@ -231,11 +231,20 @@ def _tries(figures: Sequence[KeyFigures], words: Reader) -> PlanSection:
 def warmth_section(
     mechanism: Mechanism, figures: Sequence[KeyFigures], material: MaterialProfile, words: Reader
 ) -> PlanSection:
-    """How the end play of every hinge changes from cold to warm."""
+    """How the end play of every hinge changes from cold to warm, and from dry to damp."""
     from borewright.documents import PlanSection, PlanTable
     from borewright.keywork import play_ranges
+    from borewright.keywork.growth import play_change_mm
 
     hinges = {one.hinge for one in figures}
+    water = material.water_growth
+
+    def wet(play_mm: float, length_mm: float, sense: float) -> Text:
+        if water is None:
+            return "–"
+        change_mm = play_change_mm(length_mm, 0.0, swelling=sense * water)
+        return words.number(play_mm + change_mm, ".3f")
+
     rows: list[list[Text]] = [
         [
             one.hinge,
@@ -244,13 +253,24 @@ def warmth_section(
             words.number(one.cold_mm, ".3f"),
             words.number(one.warm_mm, ".3f"),
             "–" if one.binds_below_c is None else words.number(one.binds_below_c, ".0f"),
+            wet(one.cold_mm, one.length_mm, -1.0),
+            wet(one.warm_mm, one.length_mm, 1.0),
         ]
         for one in play_ranges(mechanism, body_per_k=material.expansion_per_k)
         if one.hinge in hinges
     ]
     table = PlanTable(
-        say("End play in mm as fitted at 21 °C, at 0 and at 30 °C"),
-        (say("hinge"), say("long"), "21 °C", "0 °C", "30 °C", say("binds below °C")),
+        say("End play in mm as fitted at 21 °C, at 0 and at 30 °C; below nothing it binds"),
+        (
+            say("hinge"),
+            say("long"),
+            "21 °C",
+            "0 °C",
+            "30 °C",
+            say("binds below °C"),
+            say("0 °C, dried out"),
+            say("30 °C, damp"),
+        ),
         rows,
         (0,),
     )
@@ -258,9 +278,33 @@ def warmth_section(
         say(
             "A printed body grows more than its rods: a long hinge binds in the cold and rattles "
             "in the warmth. Fit at the coldest temperature of use, or leave one end of it free."
-        )
+        ),
+        say(
+            "{material} grows {warm:.0f} millionths a kelvin (source: {source}).",
+            material=material.name,
+            warm=1e6 * material.expansion_per_k,
+            source=material.sources.get("expansion_per_k", say("not given")),
+        ),
+        _water_point(material),
     ]
-    return PlanSection(say("Warmth and cold"), points=points, tables=[table])
+    return PlanSection(say("Warmth and cold, dry and damp"), points=points, tables=[table])
+
+
+def _water_point(material: MaterialProfile) -> Text:
+    if material.water_growth is None:
+        return say(
+            "How much {material} grows with water is not known: write water_growth in its "
+            "profile once you have measured it.",
+            material=material.name,
+        )
+    return say(
+        "Water: unsealed, {material} grows {share:.2f} % from 20 to 80 % humidity (source: "
+        "{source}). Dried out: fitted damp, then 20 %; damp: fitted dry, then 80 %. Seal bore and "
+        "outside, and keep the body a week in the room's air before you fit.",
+        material=material.name,
+        share=100 * material.water_growth,
+        source=material.sources.get("water_growth", say("not given")),
+    )
 
 
 def _needles(
