@@ -44,7 +44,10 @@ def test_error_bars_with_their_split(type_in, chalumeau, both):
     data = figures(type_in("tune", chalumeau, "--error-bars", "--json"))
     expected = error_bars(*both)
     found = data["error_bars"]
-    assert found["model_level"] == data["model_level"] == "side holes in 3-D"
+    # Whoever held this body to whole resonators before is told so in the bars.
+    assert found["model_level"] == str(expected.model_level)
+    assert found["model_level"].startswith(data["model_level"])
+    assert data["model_level"] == "side holes in 3-D"
     assert len(found["bars"]) == len(data["notes"])
     parts = ("dimensions_cents", "climate_cents", "player_cents", "model_cents")
     for bar, own in zip(found["bars"], expected.bars, strict=True):
@@ -100,6 +103,7 @@ def test_error_bars_with_solved_holes_solve_nothing_that_the_surrogate_covers(
     monkeypatch.setattr(solved, "solve_holes", coarse)
     data = figures(type_in("tune", chalumeau, "--error-bars", "--json"))
     assert asked == []
-    assert data["model_level"] == data["error_bars"]["model_level"] == "side holes in 3-D"
+    assert data["model_level"] == "side holes in 3-D"
+    assert data["error_bars"]["model_level"].startswith(data["model_level"])
     bars = data["error_bars"]["bars"]
     assert {bar["model_cents"] for bar in bars} == {LEVEL_CENTS[SideHoles.SOLVED]}
