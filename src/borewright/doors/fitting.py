@@ -1,4 +1,4 @@
-"""The commands that move dimensions: ``fit``, ``seat`` and ``choices``.
+"""The commands that move dimensions: ``fit``, ``seat``, ``stand`` and ``choices``.
 
 Only light modules are loaded here; a command loads its rooms in its body.
 """
@@ -92,6 +92,39 @@ def seat(
 
     done = seat_file(file, output, keywork=keywork, force=force)
     answer(done.as_dict(), lambda words: seating_lines(words, done), as_json)
+
+
+@app.command(cls=Answering)
+def stand(
+    file: InstrumentFile,
+    output: Annotated[
+        Path,
+        typer.Option(metavar="NEW", readable=False, help="Where to save the keys as they stand."),
+    ],
+    keys: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="SURVEY",
+            readable=False,
+            help="Key survey (CSV), in place of the one FILE names: of another body, say.",
+        ),
+    ] = None,
+    force: Annotated[
+        bool, typer.Option("--force", help="Allow the key survey itself to be replaced.")
+    ] = False,
+    as_json: AsJson = False,
+) -> None:
+    """Stand a set of keys on the body of FILE.
+
+    The holes stay; every hinge, with all that turns on it, goes where its pads and rings lie on
+    this body, and its posts are set anew: station, bearing, foot, height, and how the hole leans.
+    The other way round is seat, which moves holes to keys.
+    """
+    from borewright.doors.showing_standing import standing_lines
+    from borewright.tasks.standing import stand_keys
+
+    made = stand_keys(file, output, keys=keys, force=force)
+    answer(made.as_dict(), lambda words: standing_lines(words, made), as_json)
 
 
 @app.command(cls=Answering)

@@ -91,6 +91,20 @@ class PostPlace:
     drill: tuple[float, float, float]
     off_square_deg: float
 
+    @property
+    def lean_down_deg(self) -> float:
+        """How far the hole's way out leans down the body from straight out of the bore's axis."""
+        return self._lean(np.array([1.0, 0.0, 0.0]))
+
+    @property
+    def lean_left_deg(self) -> float:
+        """How far it leans round the body, to the player's left (greater bearings)."""
+        return self._lean(outward(self.bearing_deg + 90.0))
+
+    def _lean(self, way: np.ndarray) -> float:
+        up = np.array(self.drill)
+        return float(np.degrees(np.arctan2(up @ way, up @ outward(self.bearing_deg))))
+
 
 def post_places(mechanism: Mechanism, body: Body) -> list[PostPlace]:
     """Every post's place and drilling direction."""

@@ -74,12 +74,12 @@ def survey_of(
     return survey
 
 
-def keys_of(instrument: Instrument, file: Path | None) -> KeySet | None:
-    """The key survey that the instrument's file names, or None.
+def keys_of(instrument: Instrument, file: Path | None, given: Path | None = None) -> KeySet | None:
+    """The key survey given, or the one that the instrument's file names, or None.
 
     Raises ModelError where it cannot be read or does not belong to this instrument.
     """
-    keys = _read(read_keys, file, instrument.keys, None, "keys")
+    keys = _read(read_keys, file, instrument.keys, given, "keys")
     if keys is not None:
         keys.check_against(instrument)
     return keys
