@@ -164,6 +164,19 @@ def test_no_wall_is_told_that_is_not_there(clarinet, sheets):
     assert not any("Wall" in told or "8.0" in told for told in words)
 
 
+@pytest.mark.parametrize(
+    ("bottom_mm", "form"),
+    [(15.12, "cylinder within the limits, ream ⌀15.13"), (14.65, "taper 1:128.0")],
+)
+def test_a_taper_that_no_gauge_can_tell_is_no_taper(clarinet, bottom_mm, form):
+    """Over 64 mm: 0.03 mm lies within a bore's ±0.05, half a millimetre does not."""
+    barrel = clarinet.part("barrel")
+    bored = barrel.model_copy(update={"length_mm": 65.0, "bore": [(0.0, 15.15), (64.0, bottom_mm)]})
+    shop = replace(shop_part(clarinet, "barrel"), part=bored)
+    words = {text.text for text in shop_sheets(clarinet, shop, BLOCK)[0].texts}
+    assert form in words
+
+
 def test_many_posts_get_a_sheet_of_their_own(clarinet):
     many = [replace(POSTS[0], name=f"P-{n}", station_mm=10 + 3.0 * n) for n in range(50)]
     drawn = shop_sheets(clarinet, shop_part(clarinet, "upper joint", many), BLOCK)

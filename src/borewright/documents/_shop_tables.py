@@ -65,6 +65,10 @@ def bore_table(sheet: Sheet, shop: ShopPart, x: float, top: float, words: Reader
             form = words("cylinder, ream ⌀{size}", size=size_words(words, d0))
         elif s1 - s0 < 1e-6:
             form = words("step")
+        elif abs(d1 - d0) <= shop.tolerances.bore(shop.part.name):
+            # One straight reamer makes it: nobody cuts, or could gauge, such a taper.
+            middle = words.number((d0 + d1) / 2, ".2f")
+            form = words("cylinder within the limits, ream ⌀{diameter}", diameter=middle)
         else:
             rate = (s1 - s0) / abs(d1 - d0)
             form = words("taper 1:{rate}", rate=words.number(rate, ".1f"))
