@@ -12,11 +12,14 @@ import pytest
 import trimesh
 
 from borewright.errors import PrintingError
-from borewright.keywork import Body, Mechanism
-from borewright.model.keys import Cup, Post, Ring, Stop
+from borewright.keywork import Body, Mechanism, key_figures, screw_places, stand_on
+from borewright.model import KeySet
+from borewright.model.keys import Cup, Post, Ring, Spring, Stop
 from borewright.printing import key_fit_blanks
-from borewright.solids import Bush, plan_jigs
+from borewright.solids import Bush, jig_solid, plan_jigs
 from borewright.solids.jig import shortest_arc
+from borewright.tasks.printing.key_fit_springs import spring_holes
+from borewright.words import Reader
 
 
 @pytest.fixture(scope="module")
@@ -258,3 +261,73 @@ def test_arcs_and_unknown_keys(keys, instrument):
     assert (middle, width) == (5.0, 80.0)
     with pytest.raises(PrintingError, match="no key 'Q'"):
         key_fit_blanks(instrument, keys, ["Q"])
+
+
+def with_spring_on_body(keys):
+    """The set with the spring of A held by a screw in the body, its free end under the key."""
+    elements = [
+        each.model_copy(
+            update={
+                "first": each.first.model_copy(update={"height_mm": 15.0}),
+                "second": each.second.model_copy(update={"height_mm": 17.0}),
+            }
+        )
+        if each.name == "S-A"
+        else each
+        for each in keys.elements
+    ]
+    return KeySet(elements=tuple(elements))
+
+
+def test_a_spring_screwed_to_the_body_is_guided_too_and_no_other(keys, instrument):
+    mechanism, body = Mechanism(keys, instrument), Body(instrument)
+    assert screw_places(mechanism, body) == []  # all of the set are screwed to their keys
+    screwed = Mechanism(with_spring_on_body(keys), instrument)
+    (place,) = screw_places(screwed, body)
+    assert (place.post, place.station_mm, place.bearing_deg) == ("S-A", 64.5, 0.0)
+    part = instrument.part("upper joint")
+    wall = (part.outside_diameter_at(64.5) - part.bore_diameter_at(64.5)) / 2
+    assert place.depth_mm == pytest.approx(min(wall - 2.0, instrument.body.post_depth_mm))
+    jigs = plan_jigs(screwed, body, ["A", "GS"])
+    (jig,) = [each for each in jigs if "S-A" in [one.post for one in each.posts]]
+    assert sum(len(each.posts) for each in jigs) == 5
+    solid = jig_solid(instrument, body, jig)
+    way = in_space(0.0, 0.0, 1.0)
+    foot = in_space(64.5, 0.0, part.outside_diameter_at(64.5) / 2)
+    for height in (0.6, 3.0, 6.0, 7.8):
+        assert not solid.is_inside(tuple(foot + height * way)), height
+        for point in ring_round(foot + height * way, way, 2.5 - 0.06):
+            assert not solid.is_inside(tuple(point)), height
+    assert all(solid.is_inside(tuple(p)) for p in ring_round(foot + 6.5 * way, way, 2.5 + 0.12))
+    # On a body whose hole A lies elsewhere, the screw goes along and stays on the outside.
+    holes = [
+        hole.model_copy(update={"station_mm": hole.station_mm + 1.0}) if hole.name == "A" else hole
+        for hole in part.holes
+    ]
+    moved = part.model_copy(update={"holes": holes})
+    other = instrument.model_copy(
+        update={"parts": [moved if p.name == part.name else p for p in instrument.parts]}
+    )
+    stood = stand_on(with_spring_on_body(keys), other)
+    spring = next(each for each in stood.keys.of(Spring) if each.name == "S-A")
+    assert spring.first.station_mm == pytest.approx(64.5 + stood.moved_mm["H-A"][0], abs=1e-6)
+    assert spring.first.height_mm == pytest.approx(15.0, abs=1e-6)
+
+
+def test_the_list_says_what_springs_and_stops_ask_to_be_drilled(keys, instrument):
+    def words_of(survey):
+        mechanism = Mechanism(survey, instrument)
+        figures = key_figures(mechanism, Body(instrument))
+        return spring_holes(mechanism, instrument, figures, Reader())
+
+    told = words_of(keys)
+    points = " ".join(Reader().tell(each) for each in told.points)
+    assert "no jig guides" in points
+    assert "Keys: RV S4 S3 A GS" in points
+    assert "nothing is drilled for them" in points
+    assert len(told.tables) == 1
+    told = words_of(with_spring_on_body(keys))
+    points = " ".join(Reader().tell(each) for each in told.points)
+    assert "Keys: RV S4 S3 GS" in points
+    assert "a jig guides their holes" in points
+    assert [row[:3] for row in told.tables[1].rows] == [["S-A", "upper joint", "64.50"]]

@@ -31,6 +31,8 @@ from borewright.keywork.pads import pad_motion as pad_motion
 from borewright.keywork.standing import PostPlace as PostPlace
 from borewright.keywork.standing import Stood as Stood
 from borewright.keywork.standing import post_places as post_places
+from borewright.keywork.standing import screw_places as screw_places
+from borewright.keywork.standing import screwed_to_body as screwed_to_body
 from borewright.keywork.standing import stand_on as stand_on
 from borewright.listing import names
 

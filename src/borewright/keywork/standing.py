@@ -15,6 +15,10 @@ from borewright.model.keys import Cup, Element, Hinge, Link, Post, Ring, Spring,
 
 #: A ring's top over its rim when down (mm): flush to 0.3 is right (from memory).
 RING_OVER_MM = 0.1
+#: A flat spring whose held end lies this near to the body (mm) is screwed to it, not to its key.
+ON_BODY_MM = 1.0
+#: Least wall (mm) below a hole that is drilled for a post or a screw (from memory).
+POST_WALL_MM = 2.0
 
 
 def hinge_beside_pad(m_mm: float, h_mm: float, seat_mm: float) -> tuple[float, float]:
@@ -106,15 +110,58 @@ class PostPlace:
         return float(np.degrees(np.arctan2(up @ way, up @ outward(self.bearing_deg))))
 
 
+def screwed_to_body(mechanism: Mechanism, body: Body, spring: Spring) -> bool:
+    """Whether a flat spring's held end lies on the body, so that a screw goes into the body."""
+    held = mechanism.points[spring.name][0]
+    over = float(np.hypot(held[1], held[2]) - body.outside_mm(held[0]))
+    return spring.shape is SpringShape.FLAT and over <= ON_BODY_MM
+
+
+def screw_places(mechanism: Mechanism, body: Body) -> list[PostPlace]:
+    """Where a flat spring's screw goes into the body: square to it, named as the spring is.
+
+    ``depth_mm`` leaves as much wall below the hole as below a post's.
+    """
+    found = []
+    for spring in mechanism.keys.of(Spring):
+        if not screwed_to_body(mechanism, body, spring):
+            continue
+        foot = mechanism.points[spring.name][0].copy()
+        foot[1:] *= float(body.outside_mm(foot[0])) / np.hypot(foot[1], foot[2])
+        part, radius = body.instrument.part(spring.part), float(np.hypot(foot[1], foot[2]))
+        normal = _square_to(body, foot)
+        wall = radius - part.bore_diameter_at(spring.first.station_mm) / 2 - POST_WALL_MM
+        found.append(
+            PostPlace(
+                post=spring.name,
+                hinge=spring.hinge,
+                part=spring.part,
+                station_mm=spring.first.station_mm,
+                bearing_deg=spring.first.bearing_deg,
+                foot_mm=radius,
+                height_mm=0.0,
+                depth_mm=min(max(wall, 0.0), body.instrument.body.post_depth_mm),
+                drill=(float(normal[0]), float(normal[1]), float(normal[2])),
+                off_square_deg=0.0,
+            )
+        )
+    return found
+
+
+def _square_to(body: Body, foot: np.ndarray) -> np.ndarray:
+    """The way out of the body's outside at a point, square to it."""
+    slope = (body.outside_mm(foot[0] + 0.5) - body.outside_mm(foot[0] - 0.5)).item()
+    normal = outward_at(foot) - slope * np.array([1.0, 0.0, 0.0])
+    return np.asarray(normal / np.linalg.norm(normal))
+
+
 def post_places(mechanism: Mechanism, body: Body) -> list[PostPlace]:
     """Every post's place and drilling direction."""
     found = []
     for post in mechanism.keys.of(Post):
         foot, head = mechanism.points[post.name]
         up = (head - foot) / np.linalg.norm(head - foot)
-        slope = (body.outside_mm(foot[0] + 0.5) - body.outside_mm(foot[0] - 0.5)).item()
-        normal = outward_at(foot) - slope * np.array([1.0, 0.0, 0.0])
-        normal /= np.linalg.norm(normal)
+        normal = _square_to(body, foot)
         found.append(
             PostPlace(
                 post=post.name,
@@ -221,12 +268,11 @@ def laid_on_body(
     if isinstance(element, Post):
         first = second.copy()
         first[1:] *= float(body.outside_mm(second[0])) / np.hypot(second[1], second[2])
-    on_body = isinstance(element, Stop) or (
-        isinstance(element, Spring) and element.shape is SpringShape.FLAT
-    )
-    if on_body:
-        # What lies on the body stays on it.
-        before = mechanism.points[element.name][1]
+    flat = isinstance(element, Spring) and element.shape is SpringShape.FLAT
+    if isinstance(element, Stop) or flat:
+        # What lies on the body stays on it: of a spring that is screwed to it, the held end.
+        held = isinstance(element, Spring) and screwed_to_body(mechanism, body, element)
+        before, moved = mechanism.points[element.name][0 if held else 1], first if held else second
         over = float(np.hypot(before[1], before[2]) - body.outside_mm(before[0]))
-        second[1:] *= (float(body.outside_mm(second[0])) + over) / np.hypot(second[1], second[2])
+        moved[1:] *= (float(body.outside_mm(moved[0])) + over) / np.hypot(moved[1], moved[2])
     return first, second

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from borewright.errors import PrintingError
-from borewright.keywork import Body, Mechanism
+from borewright.keywork import Body, Mechanism, screwed_to_body
 from borewright.model import Instrument, KeySet, Part, ToneHole
 from borewright.model.keys import Cup, Link, Post, Ring, Spring, SpringShape, Stop, points_of
 from borewright.solids import (
@@ -135,7 +135,7 @@ def key_fit_blanks(
     every_post = {post.name: post for post in plan_posts(instrument, points_of(keys))}
     jigs = 0
     for part in instrument.parts:
-        for need in _shared(_needs(mechanism, part, tried)):
+        for need in _shared(_needs(mechanism, body, part, tried)):
             name = f"blank {len(blanks) + 1}"
             ordered = tuple(key for key in keys.keys if key in need.keys)
             guides = [
@@ -196,7 +196,7 @@ def _posts(keys: KeySet, key: str) -> list[Post]:
     return keys.posts_of(keys.hinge(key).hinge)
 
 
-def _needs(mechanism: Mechanism, part: Part, tried: set[str]) -> list[_Need]:
+def _needs(mechanism: Mechanism, body: Body, part: Part, tried: set[str]) -> list[_Need]:
     """What each group of keys that work each other needs of one part."""
     keys, found = mechanism.keys, []
     left = [key for key in keys.keys if key in tried and keys.hinge(key).part == part.name]
@@ -214,7 +214,8 @@ def _needs(mechanism: Mechanism, part: Part, tried: set[str]) -> list[_Need]:
                 elif isinstance(each, Stop) or (
                     isinstance(each, Spring) and each.shape is SpringShape.FLAT
                 ):
-                    on_body = each.second
+                    screwed = isinstance(each, Spring) and screwed_to_body(mechanism, body, each)
+                    on_body = each.first if screwed else each.second
                     spots.append((on_body.station_mm, on_body.bearing_deg, 2.0))
         found.append(_Need(part, frozenset(group), tuple(spots)))
     return found

@@ -2,7 +2,8 @@
 
 A saddle covers less than half the round, so that it lifts off. It is located by a pin through a
 tone hole, which fixes station and bearing, and by its own length, which fixes the angle. Bushes
-of steel are pressed into its bosses; two posts whose bushes would meet go into two jigs.
+of steel are pressed into its bosses; two posts whose bushes would meet go into two jigs. A flat
+spring that is screwed to the body has its screw guided as a post is.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from borewright.errors import SolidsError
-from borewright.keywork import Body, Mechanism, PostPlace, post_places
+from borewright.keywork import Body, Mechanism, PostPlace, post_places, screw_places
 from borewright.keywork.body import Rim
 from borewright.model import Instrument
 from borewright.solids.axes import bearing_direction
@@ -69,13 +70,14 @@ class Jig:
 def plan_jigs(
     mechanism: Mechanism, body: Body, wanted: Sequence[str] = (), bush: Bush | None = None
 ) -> list[Jig]:
-    """Which posts are drilled through which saddle; all posts of the keys wanted are.
+    """Which posts and springs' screws are drilled through which saddle; all of the keys wanted.
 
     Raises SolidsError where a joint has no tone hole within reach of a saddle.
     """
     bush = bush or Bush()
     hinges = {mechanism.keys.hinge(key).hinge for key in wanted or mechanism.keys.keys}
-    places = [place for place in post_places(mechanism, body) if place.hinge in hinges]
+    every = [*post_places(mechanism, body), *screw_places(mechanism, body)]
+    places = [place for place in every if place.hinge in hinges]
     groups: list[list[PostPlace]] = []
     for place in sorted(places, key=lambda one: (one.part, one.station_mm)):
         for group in groups:

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from borewright.keywork.standing import POST_WALL_MM
+
 
 @dataclass(frozen=True)
 class Limits:
@@ -38,7 +40,7 @@ class Limits:
     #: Post's foot off the body's outside: a flat takes up so much [C].
     foot_off_mm: float = 0.5
     #: Wall from a post hole to bore or socket, and to a tone hole [MU].
-    post_wall_mm: float = 2.0
+    post_wall_mm: float = POST_WALL_MM
     post_to_hole_mm: float = 1.5
     #: Edge of a post hole to the end of its part, or of its piece [MU].
     post_to_end_mm: float = 1.5

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from borewright.model.keys import Spring, SpringShape
 from borewright.tasks.naming import title
+from borewright.tasks.printing.key_fit_springs import spring_holes
 from borewright.words import Reader, Text, say
 
 if TYPE_CHECKING:
@@ -18,9 +18,6 @@ if TYPE_CHECKING:
     from borewright.printing import Blank, MaterialProfile
     from borewright.solids import Bush
     from borewright.tasks.printing.key_fit_job import KeyFit
-
-#: A needle's hole is wider than the needle by this (mm; from memory).
-NEEDLE_OVER_MM = 0.05
 
 
 def write_list(
@@ -49,8 +46,8 @@ def write_list(
         _tries(figures, words),
         warmth_section(mechanism, figures, material, words),
     ]
-    springs = _needles(mechanism, figures, words)
-    write_plan(path, heading, subtitle, [*sections, *springs], words=words)
+    springs = spring_holes(mechanism, made.instrument, figures, words)
+    write_plan(path, heading, subtitle, [*sections, springs], words=words)
 
 
 def _pieces(made: KeyFit, bush: Bush, words: Reader) -> list[PlanSection]:
@@ -305,46 +302,3 @@ def _water_point(material: MaterialProfile) -> Text:
         share=100 * material.water_growth,
         source=material.sources.get("water_growth", say("not given")),
     )
-
-
-def _needles(
-    mechanism: Mechanism, figures: Sequence[KeyFigures], words: Reader
-) -> list[PlanSection]:
-    import numpy as np
-
-    from borewright.documents import PlanSection, PlanTable
-
-    keys = {one.key for one in figures}
-    rows: list[list[Text]] = []
-    for spring in mechanism.keys.of(Spring):
-        if spring.key not in keys or spring.shape is not SpringShape.NEEDLE:
-            continue
-        start, end = mechanism.points[spring.name]
-        axis = mechanism.turning[spring.key].axis
-        way = (end - start) / np.linalg.norm(end - start)
-        angle = float(np.degrees(np.arccos(min(abs(float(way @ axis)), 1.0))))
-        holder = next((p for p in mechanism.keys.elements if p.name == spring.held_by), None)
-        over: Text = "–"
-        if holder is not None:
-            foot = mechanism.points[holder.name][0]
-            up = mechanism.points[holder.name][1] - foot
-            over = words.number(float((start - foot) @ up / np.linalg.norm(up)), ".2f")
-        rows.append(
-            [
-                spring.key,
-                spring.held_by or "–",
-                words.number(spring.thickness_mm + NEEDLE_OVER_MM, ".2f"),
-                over,
-                words.number(angle, ".1f"),
-                words.number(spring.free_length_mm, ".1f"),
-            ]
-        )
-    if not rows:
-        return []
-    table = PlanTable(
-        say("Needles: hole in the post's head (mm, degrees to the hinge's line)"),
-        (say("key"), say("post"), say("drill"), say("over its foot"), say("angle"), say("free")),
-        rows,
-        (0, 1),
-    )
-    return [PlanSection(say("Spring holes"), tables=[table])]
