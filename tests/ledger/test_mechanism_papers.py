@@ -81,10 +81,13 @@ def test_an_order_holds_the_source_to_what_seats_and_sounds(book, tmp_path):
     told = printed(book, PaperKind.KEYWORK_ORDER, "K", tmp_path, wishes)
     # TP: arm 17.25 over a hole of 5.5, so its hinge may be 0.05 × 17.25 / 5.5 = 0.157 off.
     assert re.search(r"TP hinge to pad's middle 17\.25", told)
-    assert re.search(r"TP hinge over pad's face .7\.0\d ±0\.16", told)
-    assert re.search(r"TP tube length 28\.97 ±0\.0[12]", told)
+    assert re.search(r"TP hinge below pad's face 7\.0\d ±0\.16", told)
+    assert re.search(r"TP tube length 28\.97 ±0\.015", told)
+    assert "How to measure: key shut" in told
+    assert "−" not in told.split("What every set must measure")[1].split("Please")[0]
     without = printed(book, PaperKind.KEYWORK_ORDER, "K", tmp_path, PaperWishes(quantity=2))
     assert "tube length" not in without
+    assert "How to measure" not in without
 
 
 def test_a_survey_of_another_body_is_named_or_passed_over(book):

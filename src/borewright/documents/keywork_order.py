@@ -36,7 +36,7 @@ class KeyworkOrder:
     """An order to a keywork source; amounts have their currency.
 
     ``tolerances`` are the survey's: nominal values with what is allowed on both sides;
-    ``seen_mm`` is the median of the samples measured.
+    ``seen_mm`` is the median of the samples measured. ``hint`` says how measures are taken.
     """
 
     order: str
@@ -49,6 +49,7 @@ class KeyworkOrder:
     lead_time_days: int | None
     tolerances: Sequence[Tolerance]
     note: str = ""
+    hint: Text = ""
 
     @property
     def file_stem(self) -> str:
@@ -92,12 +93,13 @@ class KeyworkOrder:
                         one.feature,
                         words.tell(one.measure),
                         number(words, one.nominal_mm, ".2f"),
-                        f"±{number(words, one.tolerance_mm, '.2f')}",
+                        f"±{number(words, one.tolerance_mm, _digits(one.tolerance_mm))}",
                         number(words, one.seen_mm, ".2f"),
                     )
                     for one in self.tolerances
                 ],
             ),
+            *([Paragraph(words.tell(self.hint))] if self.hint else []),
             Heading(words("Please")),
             Points(
                 [
@@ -121,3 +123,8 @@ class KeyworkOrder:
             words("To {source}", source=self.source),
             blocks,
         )
+
+
+def _digits(tolerance_mm: float) -> str:
+    """A tolerance below 0.05 mm is told to the thousandth: 0.015 is not 0.01."""
+    return ".3f" if tolerance_mm < 0.05 else ".2f"

@@ -53,7 +53,12 @@ def key_tolerances(
         height = GAP_MM * one.m_mm / diameters_mm[one.hole]
         found += [
             KeyTolerance(one.key, say("hinge to pad's middle"), one.m_mm, arm),
-            KeyTolerance(one.key, say("hinge over pad's face"), one.h_mm, height),
+            KeyTolerance(
+                one.key,
+                say("hinge over pad's face") if one.h_mm >= 0 else say("hinge below pad's face"),
+                abs(one.h_mm),
+                height,
+            ),
             KeyTolerance(one.key, say("pad's diameter"), one.pad_mm or 0.0, PAD_MM),
             KeyTolerance(one.key, say("lift"), one.lift_mm, LIFT_MM),
         ]

@@ -14,6 +14,14 @@ if TYPE_CHECKING:
     from borewright.ledger import Ledger
     from borewright.model import SensitivityMap
 
+#: How the measures of a mechanism are taken, for who makes the keys.
+_HOW = say(
+    "How to measure: key shut, pad on its seat. Hinge: its middle line. To the pad's middle: "
+    "square to that line, along the pad's face. Over or below the pad's face: square to the "
+    "face; below is nearer to the bore. Tube: between its ends. Lift: at the pad's middle, key "
+    "open."
+)
+
 
 def quotation(book: Ledger, order: str) -> Quotation:
     """The quotation of an order; LedgerError where it has no price yet."""
@@ -65,6 +73,7 @@ def keywork_order(
     facts = keywork_order_facts(book, quote, quantity)
     offer = facts.offer
     amount = offer.total.words
+    of_mechanism = _of_mechanism(book, facts.quote.source, design)
     if offer.tooling_price:
         amount = say(
             "{amount}, tooling {tooling} included", amount=amount, tooling=offer.tooling_price.words
@@ -84,8 +93,9 @@ def keywork_order(
             for one in facts.measures
             if one.nominal_mm is not None
         ]
-        + _of_mechanism(book, facts.quote.source, design),
+        + of_mechanism,
         note=facts.quote.note or "",
+        hint=_HOW if of_mechanism else "",
     )
 
 
