@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 
 from borewright.doors.columns import columns, figure, signed, told
 from borewright.model import (
@@ -179,6 +180,17 @@ def _ranked(sensitivity: SensitivityMap) -> Iterator[tuple[str, list[tuple[Said,
         pairs = zip(sensitivity.dimensions, values, strict=True)
         moving = [pair for pair in pairs if abs(pair[1]) >= 0.005]
         yield fingering, sorted(moving, key=lambda pair: -abs(pair[1]))
+
+
+def ending_lines(words: Reader, after: list[Finding], heading: str, saved: Path) -> Iterator[str]:
+    """Faults that are left, under their heading, and where the outcome was saved."""
+    left = [finding for finding in after if finding.severity == "fault"]
+    if left:
+        yield ""
+        yield heading
+        yield from finding_lines(words, left)
+    yield ""
+    yield words("saved   {path}", path=saved)
 
 
 def finding_lines(words: Reader, findings: list[Finding]) -> Iterator[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from borewright.doors.columns import columns, told
-from borewright.doors.showing import finding_lines
+from borewright.doors.showing import ending_lines
 from borewright.tasks.naming import title
 from borewright.tasks.seating import FileSeating
 from borewright.words import Reader
@@ -44,10 +44,4 @@ def seating_lines(words: Reader, done: FileSeating) -> Iterator[str]:
             words("because of"),
         ]
         yield from columns(headings, rows, right=(3, 4))
-    left = [finding for finding in result.after if finding.severity == "fault"]
-    if left:
-        yield ""
-        yield words("what no hole can mend")
-        yield from finding_lines(words, left)
-    yield ""
-    yield words("saved   {path}", path=done.output)
+    yield from ending_lines(words, result.after, words("what no hole can mend"), done.output)

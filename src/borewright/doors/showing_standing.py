@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from borewright.doors.columns import columns, figure, signed
-from borewright.doors.showing import finding_lines
+from borewright.doors.showing import ending_lines
 from borewright.tasks.naming import title
 from borewright.tasks.standing import KeysStood, faults
 from borewright.words import Reader
@@ -65,10 +65,6 @@ def standing_lines(words: Reader, made: KeysStood) -> Iterator[str]:
         ],
         right=(2, 3, 4, 5, 6, 7, 8, 9),
     )
-    left = [finding for finding in made.after if finding.severity == "fault"]
-    if left:
-        yield ""
-        yield words("what moving whole keys cannot mend")
-        yield from finding_lines(words, left)
-    yield ""
-    yield words("saved   {path}", path=made.output)
+    yield from ending_lines(
+        words, made.after, words("what moving whole keys cannot mend"), made.output
+    )

@@ -19,7 +19,7 @@ from borewright.model import (
 )
 from borewright.model.keys import points_of
 from borewright.tasks.beside import named_beside
-from borewright.words import say
+from borewright.words import Message, say
 
 _Table = TypeVar("_Table", FingeringTable, KeyworkSurvey, KeySet)
 
@@ -82,6 +82,23 @@ def keys_of(instrument: Instrument, file: Path | None, given: Path | None = None
     keys = _read(read_keys, file, instrument.keys, given, "keys")
     if keys is not None:
         keys.check_against(instrument)
+    return keys
+
+
+_NAME_THE_KEYS = say('Write keys = "keys.csv" there; docs/keywork.md tells what it holds.')
+
+
+def needed_keys(
+    instrument: Instrument,
+    file: Path,
+    cause: Message,
+    given: Path | None = None,
+    remedy: Message = _NAME_THE_KEYS,
+) -> KeySet:
+    """As :func:`keys_of`, where nothing can be done without: ModelError with the cause."""
+    keys = keys_of(instrument, file, given)
+    if keys is None:
+        raise ModelError(cause, place=(str(file), say("[instrument] keys")), remedy=remedy)
     return keys
 
 

@@ -5,10 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from borewright.errors import ModelError
 from borewright.model import load
 from borewright.model.keys import Finger, Spring, Touch
-from borewright.tasks.inputs import keys_of
+from borewright.tasks.inputs import needed_keys
 from borewright.tasks.naming import title
 from borewright.tasks.printing.key_fit_list import figures_table, warmth_section
 from borewright.words import ENGLISH, Message, Reader, Text, say
@@ -48,14 +47,8 @@ def write_keys_sheet(
     from borewright.printing import find_material
 
     instrument = load(file)
-    keys = keys_of(instrument, file)
-    if keys is None:
-        raise ModelError(
-            say("no key survey is named, so there is nothing to tell of keys"),
-            place=(str(file), say("[instrument] keys")),
-            remedy=say('Write keys = "keys.csv" there; docs/keywork.md tells what it holds.'),
-        )
-    keys.check_against(instrument)
+    nothing = say("no key survey is named, so there is nothing to tell of keys")
+    keys = needed_keys(instrument, file, nothing)
     mechanism, body = Mechanism(keys, instrument), Body(instrument)
     figures = key_figures(mechanism, body)
     sections = [

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from borewright.errors import ModelError
 from borewright.model import Finding, Instrument, load
 from borewright.model.files.keys import write_keys
-from borewright.tasks.inputs import keys_of
+from borewright.tasks.inputs import needed_keys
 from borewright.tasks.outputs import check_target, same_file, tables_of
 from borewright.words import say
 
@@ -82,13 +82,13 @@ def stand_keys(
     from borewright.keywork import Body, Mechanism, key_findings, post_places, stand_on
 
     instrument = load(file)
-    survey = keys_of(instrument, file, keys)
-    if survey is None:
-        raise ModelError(
-            say("no key survey is named, so there are no keys to stand on the body"),
-            place=(str(file), say("[instrument] keys")),
-            remedy=say("Name the survey there, or give it with --keys (in Python, keys=)."),
-        )
+    survey = needed_keys(
+        instrument,
+        file,
+        say("no key survey is named, so there are no keys to stand on the body"),
+        keys,
+        say("Name the survey there, or give it with --keys (in Python, keys=)."),
+    )
     tables = tables_of(instrument, file, keys=keys)
     source = tables.pop("keys")
     check_target(output)

@@ -7,9 +7,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from borewright.errors import ModelError
 from borewright.model import Finding, Severity, SolidsReport, load
-from borewright.tasks.inputs import keys_of
+from borewright.tasks.inputs import needed_keys
 from borewright.tasks.outputs import check_folder
 from borewright.tasks.printing.key_fit_job import KeyFit
 from borewright.tasks.printing.key_fit_list import write_list
@@ -75,13 +74,8 @@ def make_key_fit(
     from borewright.solids import Bush, Material, export_shapes, jig_solid
 
     instrument = load(file)
-    survey = keys_of(instrument, file)
-    if survey is None:
-        raise ModelError(
-            say("no key survey is named, so there is nothing to try"),
-            place=(str(file), say("[instrument] keys")),
-            remedy=say('Write keys = "keys.csv" there; docs/keywork.md tells what it holds.'),
-        )
+    nothing = say("no key survey is named, so there is nothing to try")
+    survey = needed_keys(instrument, file, nothing)
     maker, stuff = find_printer(printer), find_material(material)
     check_folder(folder)
     mechanism, body, bush = Mechanism(survey, instrument), Body(instrument), Bush()

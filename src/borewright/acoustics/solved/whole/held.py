@@ -73,24 +73,27 @@ def hold_fingering(
             return None
         return lambda words, done, of: progress(words, first * of + done, 2 * of)
 
-    detail = WholeDetail()
     fine = whole_resonances(instrument, open_holes, count, progress=step(0))
     coarse: Sequence[float | None] = [None] * count
     try:
         coarser = whole_resonances(
-            instrument, open_holes, count, detail=detail.coarser(), progress=step(1)
+            instrument, open_holes, count, detail=WholeDetail().coarser(), progress=step(1)
         )
         coarse = coarser.frequencies_hz
     except AcousticsError:
         pass
-    solved, closed = (
-        resonances(instrument, open_holes, count, air=REFERENCE_AIR, side_holes=way)
-        for way in (SideHoles.SOLVED, SideHoles.CLOSED_FORMS)
+    solved = resonances(
+        instrument, open_holes, count, air=REFERENCE_AIR, side_holes=SideHoles.SOLVED
     )
     found = [
-        HeldResonance(tuple(open_holes), number, reference, rough, float(own), float(plain))
+        HeldResonance(tuple(open_holes), number, reference, rough, float(own), plain)
         for number, reference, rough, own, plain in zip(
-            range(1, count + 1), fine.frequencies_hz, coarse, solved, closed, strict=True
+            range(1, count + 1),
+            fine.frequencies_hz,
+            coarse,
+            solved,
+            fine.closed_forms_hz,
+            strict=True,
         )
     ]
     new = {(frozenset(each.open_holes), each.number) for each in found}
