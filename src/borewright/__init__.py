@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from borewright.acoustics.solved import HoleCover as HoleCover
     from borewright.acoustics.solved import HoleShape as HoleShape
     from borewright.acoustics.solved import solve_hole as solve_hole
+    from borewright.doors.python import batch_yield as batch_yield
     from borewright.doors.python import character as character
     from borewright.doors.python import differences as differences
     from borewright.doors.python import error_bars as error_bars
@@ -55,6 +56,7 @@ if TYPE_CHECKING:
     from borewright.model import SensitivityMap as SensitivityMap
     from borewright.model import Socket as Socket
     from borewright.model import SolidsReport as SolidsReport
+    from borewright.model import Spread as Spread
     from borewright.model import SurveyItem as SurveyItem
     from borewright.model import SurveyRow as SurveyRow
     from borewright.model import Tenon as Tenon

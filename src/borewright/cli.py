@@ -29,6 +29,7 @@ from borewright.doors.playing import app as playing_commands
 from borewright.doors.printing import app as printing_commands
 from borewright.doors.progress import at_work
 from borewright.doors.sound import app as sound_commands
+from borewright.doors.studies import app as study_commands
 from borewright.tasks.examples import Example
 from borewright.words import say
 
@@ -49,6 +50,7 @@ app.add_typer(ledger_commands)
 app.add_typer(playing_commands)
 app.add_typer(printing_commands)
 app.add_typer(sound_commands)
+app.add_typer(study_commands)
 
 
 def main() -> None:

@@ -23,6 +23,7 @@ ALLOWED = {
     "keywork": {"model"},
     "solids": {"model", "keywork"},
     "printing": {"model", "solids", "keywork"},
+    "studies": {"model", "acoustics", "fit"},
     "ledger": {"model"},
     "documents": {"model"},
 }

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
         SolidsReport,
         TuningTable,
     )
+    from borewright.model.results.yields import YieldResult
 
 #: Every living instrument that came from a file, with that file.
 _LOADED: list[tuple[weakref.ref[Instrument], Path]] = []
@@ -150,6 +151,77 @@ def virtual_builds(
     return acoustics.virtual_builds(
         subject, table, doubts, builds=builds, seed=seed, side_holes=side_holes
     )
+
+
+def batch_yield(
+    instrument: Instrument | Path | str,
+    fingerings: FingeringTable | Path | str | None = None,
+    making: Doubts | None = None,
+    *,
+    within_cents: float = 8.0,
+    against_design: bool = False,
+    barrel_mm: float = 0.0,
+    instruments: int = 12,
+    wanted: float | None = None,
+    builds: int = 2048,
+    seed: int = 1,
+    keep: Path | str | None = None,
+    side_holes: str | None = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> YieldResult:
+    """How many of a batch will be in tune as made, and what spoils the others.
+
+    Parameters
+    ----------
+    instrument, fingerings, side_holes
+        As for tuning.
+    making
+        Standard deviations (mm) of dimensions by kind, common to all and of each; those of climate,
+        player and model play no part. None takes the defaults of ``Doubts``.
+    within_cents, against_design
+        No standard fingering may be further from the pitch standard, or from the design.
+    barrel_mm
+        Each instrument gets the barrel that suits it, up to so much shorter or longer.
+    instruments
+        How many the batch is.
+    wanted
+        A yield (0 to 1) that tolerances are allotted for.
+    builds, seed
+        How many virtual instruments, and the seed of their random numbers.
+    keep
+        A folder where builds are kept (Parquet) and from which a study goes on.
+    progress
+        Called as ``progress(done, total)`` after each chunk of builds; it may raise to stop.
+
+    Raises
+    ------
+    ModelError, AcousticsError
+        For input that cannot be read, numbers that make no study, and a folder of another one.
+    """
+    from tempfile import TemporaryDirectory
+
+    from borewright import studies
+    from borewright.model import Doubts
+
+    subject = _instrument(instrument)
+    rule = studies.Rule(
+        within_cents=within_cents,
+        beyond_cents=max(15.0, within_cents),
+        against_design=against_design,
+        barrel_mm=barrel_mm,
+    )
+    study = studies.study_of(
+        subject,
+        _fingerings(subject, fingerings),
+        Doubts() if making is None else making,
+        builds=builds,
+        seed=seed,
+        side_holes=side_holes,
+    )
+    with TemporaryDirectory(prefix="borewright-") as passing:
+        folder = studies.run_study(study, Path(keep or passing), told=progress)
+        result, _ = studies.yield_of(study, folder, rule, instruments=instruments, wanted=wanted)
+    return result
 
 
 def character(

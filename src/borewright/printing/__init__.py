@@ -25,6 +25,7 @@ from borewright.printing.error_bars import error_bars as error_bars
 from borewright.printing.estimate import Estimate as Estimate
 from borewright.printing.estimate import PartEstimate as PartEstimate
 from borewright.printing.estimate import estimate as estimate
+from borewright.printing.estimate import time_factor as time_factor
 from borewright.printing.facets import facets_for as facets_for
 from borewright.printing.facets import pin_through_mm as pin_through_mm
 from borewright.printing.gauging import read_gauged as read_gauged
@@ -38,6 +39,9 @@ from borewright.printing.key_fit import key_fit_blanks as key_fit_blanks
 from borewright.printing.key_fit_pieces import blanks_that_fit as blanks_that_fit
 from borewright.printing.length_findings import length_findings as length_findings
 from borewright.printing.lines import KindCalibration as KindCalibration
+from borewright.printing.making import Making as Making
+from borewright.printing.making import making_of as making_of
+from borewright.printing.making import reamed as reamed
 from borewright.printing.measuring import MeasuredFeature as MeasuredFeature
 from borewright.printing.measuring import read_measured as read_measured
 from borewright.printing.ovality import Ovality as Ovality

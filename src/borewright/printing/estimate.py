@@ -98,6 +98,11 @@ def _rate(printer: PrinterProfile, layer_mm: float) -> float:
     return bead * layer_mm * printer.speed_mm_s
 
 
+def time_factor(printer: PrinterProfile, other: PrinterProfile) -> float:
+    """How much longer the other printer lays the same body, pauses between layers apart."""
+    return _rate(printer, printer.layer_mm) / _rate(other, other.layer_mm)
+
+
 def _pauses_s(printer: PrinterProfile, height_mm: float, layer_mm: float) -> float:
     """Layer changes and warming-up (s)."""
     return math.ceil(height_mm / layer_mm) * printer.layer_change_s + printer.warm_up_min * 60

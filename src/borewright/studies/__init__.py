@@ -1,0 +1,21 @@
+"""Many instruments at once: what a batch's scatter makes of a design, by thousands of builds.
+
+Builds are drawn in blocks with seeds of their own, solved in chunks, and kept in Parquet files
+that a later run goes on from. This room knows no screen, no money and no printer: scatters come
+to it as standard deviations.
+"""
+
+from borewright.listing import names
+from borewright.studies.chunks import solve_chunk as solve_chunk
+from borewright.studies.judging import Rule as Rule
+from borewright.studies.plan import Study as Study
+from borewright.studies.plan import study_of as study_of
+from borewright.studies.running import run_study as run_study
+from borewright.studies.sample import Sample as Sample
+from borewright.studies.shares import share_of as share_of
+from borewright.studies.ways import Way as Way
+from borewright.studies.ways import taken_together as taken_together
+from borewright.studies.ways import way_yield as way_yield
+from borewright.studies.yields import yield_of as yield_of
+
+__all__ = names(__file__)

@@ -1,0 +1,87 @@
+"""``borewright yield``: one command, one page, German too, and what it refuses."""
+
+from __future__ import annotations
+
+import json
+from importlib.resources import files
+from pathlib import Path
+
+import pytest
+
+TABLES = Path(str(files("borewright"))) / "examples" / "batch-of-twelve"
+OFFERS = """name,measure,common_mm,each_mm,price_once,price_each,hours_each
+hole reamers,hole diameter,0,0.01,20,,
+bore reamer,bore diameter,0,0.005,2000,,
+"""
+ASKED = ("--within", "20", "--beyond", "60", "--builds", "512", "--closed-forms",
+         "--against-design")  # fmt: skip
+
+
+@pytest.fixture
+def workshop(type_in, tmp_path, clarinet, monkeypatch) -> Path:
+    """A ledger with the invented batch of twelve as far as its costs go."""
+    place = tmp_path / "w.ledger"
+    monkeypatch.setenv("BOREWRIGHT_WHO", "Ada")
+    monkeypatch.setenv("BOREWRIGHT_LEDGER", str(place))
+    assert type_in("ledger", "start").exit_code == 0
+    for kind in ("setting", "source", "quote", "lot", "printer", "expense", "order"):
+        assert type_in("ledger", "add", kind, "--csv", TABLES / f"{kind}.csv").exit_code == 0
+    design = ("design", "code=loan clarinet 3", "--file", clarinet)
+    assert type_in("ledger", "add", *design).exit_code == 0
+    for kind in ("batch", "instrument", "print_job", "labour"):
+        assert type_in("ledger", "add", kind, "--csv", TABLES / f"{kind}.csv").exit_code == 0
+    return place
+
+
+def test_the_batch_of_twelve_on_one_page(type_in, workshop, chalumeau, tmp_path):
+    """Which need hand-tuning, and is the finer nozzle worth it: one command."""
+    offers = tmp_path / "offers.csv"
+    offers.write_text(OFFERS, encoding="utf-8")
+    words = ("yield", chalumeau, *ASKED, "--nozzle", "0.25", "--nozzle-price", "18", "--offers",
+             offers, "--batch", "spring 2031", "--keep", tmp_path / "kept")  # fmt: skip
+    told = type_in(*words)
+    assert told.exit_code == 0, told.output
+    page = told.stdout
+    assert page.startswith("Class chalumeau")
+    assert "Of 12 instruments, " in page
+    assert "95 % interval" in page
+    assert "A note off is put right by hand in 15 minutes" in page
+    answer = json.loads(type_in(*words, "--json").stdout)
+    assert answer["good"]["of"] == 512
+    assert answer["currency"] == "EUR"
+    assert 0 < answer["good_percent"] < 100
+    nozzle, _, bore = answer["ways"]
+    assert nozzle["name"] == "0.25 mm nozzle"
+    assert nozzle["what_if"]["gained"] > 0
+    assert bore["cost"]["saved"].startswith("-")  # 2,000 for a tube of one straight bore
+    verdict = "Worth it" if float(nozzle["cost"]["saved"]) > 0 else "Not worth it"
+    assert f"{verdict}: " in next(line for line in page.splitlines() if line.startswith("0.25 mm"))
+    assert all(way["checked_cents"] < 0.5 for way in answer["ways"])
+    assert answer["precision_cents"] < 0.05
+    # What was kept is gone on with: nothing is solved a second time.
+    assert len(list((tmp_path / "kept").glob("chunk-*.parquet"))) == 1
+    german = type_in(*words, "--language", "de")
+    assert "Von 12 Instrumenten genügen " in german.stdout
+    refused = type_in(*words, "--seed", "2")
+    assert refused.exit_code == 2
+    assert "holds another study" in refused.stderr
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [
+        (("--within", "0"), "do not go together"),
+        (("--within", "20"), "do not go together"),
+        (("--instruments", "0"), "instruments: 0 cannot be"),
+        (("--wanted", "101"), "wanted yield: 101 cannot be"),
+        (("--builds", "10"), "10 builds make no study"),
+        (("--barrels", "99"), "no choice of barrels"),
+        (("--nozzle", "4"), "the other nozzle: 4 cannot be"),
+        (("--nozzle-price", "dear"), "not an amount"),
+        (("--printer", "nobody's"), "there is no printer"),
+        (("--offers", "absent.csv"), "absent.csv"),
+        (("--seed", "-1"), "the seed -1 cannot be used"),
+    ],
+)
+def test_wrong_wishes_are_refused_at_once(refused, chalumeau, options, words):
+    assert words in refused("yield", chalumeau, "--closed-forms", *options)
