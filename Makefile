@@ -49,7 +49,7 @@ $(STAMP): pyproject.toml constraints.txt
 	    echo "$$found cannot make an environment: install its venv module." >&2; exit 2; }; \
 	fi
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check \
-	  -e ".[test,solve3d]" -c constraints.txt
+	  -e ".[test,solve3d,cluster]" -c constraints.txt
 	@touch $(STAMP)
 
 # The bench's tests drive a real browser: what is missing is installed or asked for, never skipped.
@@ -112,7 +112,7 @@ $(OLDEST)/installed: pyproject.toml constraints-oldest.txt
 	@rm -rf $(OLDEST)
 	@python3.11 -m venv $(OLDEST) 2>/dev/null || python3 -m venv $(OLDEST)
 	$(OLDEST)/bin/python -m pip install --quiet --disable-pip-version-check \
-	  -e ".[test,solve3d]" -c constraints-oldest.txt
+	  -e ".[test,solve3d,cluster]" -c constraints-oldest.txt
 	@touch $@
 
 # The browser's tests and the slow ones stay with the newest versions. Old libraries warn of what

@@ -43,7 +43,16 @@ def main() -> None:
     with tempfile.NamedTemporaryFile("w", encoding="utf-8", suffix=".txt") as tools:
         tools.write(test_tools())
         tools.flush()
-        command = ["uv", "pip", "compile", "pyproject.toml", "--extra", "solve3d"]
+        command = [
+            "uv",
+            "pip",
+            "compile",
+            "pyproject.toml",
+            "--extra",
+            "solve3d",
+            "--extra",
+            "cluster",
+        ]
         command += ["--extra", "test", "--constraint", tools.name, "--no-annotate"]
         command += ["--no-header", "--resolution", "lowest-direct", "--python-version", "3.11"]
         done = subprocess.run(command, cwd=ROOT, check=True, capture_output=True, text=True)

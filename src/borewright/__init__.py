@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from borewright.errors import PlayingError as PlayingError
     from borewright.errors import PrintingError as PrintingError
     from borewright.errors import SolidsError as SolidsError
+    from borewright.errors import StudyError as StudyError
     from borewright.model import BottomEnd as BottomEnd
     from borewright.model import Climate as Climate
     from borewright.model import Cover as Cover

@@ -8,6 +8,7 @@ BorewrightError
 ├── PlayingError     a recording, reading or campaign that cannot be judged
 ├── SolidsError      a shape the kernel could not make
 ├── PrintingError    a printer, coupon or compensation that cannot be used
+├── StudyError       a study that cannot be run, or gone on with
 ├── LedgerError      a record, backup or database that cannot be used
 ├── DocumentsError   a page or picture that could not be written
 └── BenchError       a folder, file or request that the bench refuses
@@ -135,6 +136,10 @@ class DocumentsError(BorewrightError):
 
 class LedgerError(BorewrightError):
     """A record, a backup or a database of the workshop that cannot be used."""
+
+
+class StudyError(BorewrightError):
+    """A study of many instruments that cannot be run, or gone on with."""
 
 
 class PrintingError(BorewrightError):

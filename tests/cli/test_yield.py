@@ -13,7 +13,7 @@ OFFERS = """name,measure,common_mm,each_mm,price_once,price_each,hours_each
 hole reamers,hole diameter,0,0.01,20,,
 bore reamer,bore diameter,0,0.005,2000,,
 """
-ASKED = ("--within", "20", "--beyond", "60", "--builds", "512", "--closed-forms",
+ASKED = ("--within", "5", "--beyond", "20", "--builds", "512", "--closed-forms",
          "--against-design")  # fmt: skip
 
 

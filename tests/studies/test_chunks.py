@@ -15,7 +15,7 @@ import pyarrow.parquet as pq
 import pytest
 from little_tube import scattered, tube
 
-from borewright.errors import ModelError, Stopped
+from borewright.errors import ModelError, Stopped, StudyError
 from borewright.model import Spread
 from borewright.studies import run_study, solve_chunk, study_of
 from borewright.studies.draws import BLOCK, draws_between
@@ -120,7 +120,7 @@ def test_a_folder_of_another_study_is_refused(solved, table):
     other = study_of(tube(), table, study.making, builds=3000, seed=6, side_holes="closed forms")
     assert other.digest != study.digest
     before = files(folder)
-    with pytest.raises(ModelError, match="holds another study"):
+    with pytest.raises(StudyError, match="holds another study"):
         run_study(other, folder)
     assert files(folder) == before
 

@@ -28,7 +28,7 @@ def test_intervals_are_those_of_another_library():
 
 @pytest.mark.parametrize("within", [3.0, 6.0, 12.0])
 def test_one_scattered_length_follows_the_normal_distribution(table, tmp_path, within):
-    """Linear Gaussian limit: the lossless tube's 1731 cents times dL / L, plus losses' share.
+    """Linear Gaussian limit: the lossless tube's 1731 cents times dL / L.
 
     The note A4 comes from the hole and hardly knows the length; so the yield is the share of a
     normal distribution between the bounds of D4 alone, its mean and slope by two solved tubes.
@@ -44,7 +44,8 @@ def test_one_scattered_length_follows_the_normal_distribution(table, tmp_path, w
         for step in (-1.0, 1.0)
     )
     slope = (high.nominal_cents[0] - low.nominal_cents[0]) / 2
-    assert slope == pytest.approx(-CENTS_PER_LOG / 304.6, rel=0.01)  # 300 mm and an end correction
+    # 300 mm and an end correction; the closed hole's air and warmth towards the top are the rest.
+    assert slope == pytest.approx(-CENTS_PER_LOG / 304.6, rel=0.02)
     foretold = norm.cdf(within / abs(slope)) - norm.cdf(-within / abs(slope))
     four_errors = 4 * (foretold * (1 - foretold) / 2048) ** 0.5
     assert result.good.value == pytest.approx(foretold, abs=four_errors)

@@ -10,9 +10,12 @@ from borewright.studies.chunks import solve_chunk as solve_chunk
 from borewright.studies.judging import Rule as Rule
 from borewright.studies.plan import Study as Study
 from borewright.studies.plan import study_of as study_of
+from borewright.studies.running import Solving as Solving
 from borewright.studies.running import run_study as run_study
+from borewright.studies.running import solved_here as solved_here
 from borewright.studies.sample import Sample as Sample
 from borewright.studies.shares import share_of as share_of
+from borewright.studies.spread import spread_over as spread_over
 from borewright.studies.ways import Way as Way
 from borewright.studies.ways import taken_together as taken_together
 from borewright.studies.ways import way_yield as way_yield

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import numpy as np
 
-from borewright.errors import ModelError
+from borewright.errors import StudyError
 from borewright.studies.chunks import Chunk, read_chunk
 from borewright.studies.judging import Judge
 from borewright.studies.plan import Study
@@ -86,12 +86,12 @@ class Counted:
 
 
 def counted(study: Study, judge: Judge, folder: Path) -> Counted:
-    """Count a study that lies solved in its folder; ModelError where a chunk is missing."""
+    """Count a study that lies solved in its folder; StudyError where a chunk is missing."""
     found = Counted(study, judge)
     for number in range(study.chunks):
         chunk = read_chunk(study, number, folder)
         if chunk is None:
-            raise ModelError(
+            raise StudyError(
                 say("chunk {number} is missing", number=number),
                 place=str(folder),
                 remedy=say("Run the study again: it goes on where it ended."),

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Protocol
 
-from borewright.errors import ModelError
+from borewright.errors import StudyError
 from borewright.model import write_bytes, write_text
 from borewright.studies.chunks import chunk_path, read_chunk, solve_chunk
 from borewright.studies.plan import Study
@@ -53,7 +53,7 @@ def run_study(
 
     Raises
     ------
-    ModelError
+    StudyError
         Where the folder holds another study, or cannot be written.
     """
     _claim(study, folder)
@@ -70,7 +70,7 @@ def run_study(
 
 
 def _claim(study: Study, folder: Path) -> None:
-    """Write the study's head into its folder; ModelError where another study lies there."""
+    """Write the study's head into its folder; StudyError where another study lies there."""
     head = folder / HEAD
     try:
         text = head.read_text(encoding="utf-8") if head.exists() else ""
@@ -87,7 +87,7 @@ def _claim(study: Study, folder: Path) -> None:
         }
         write_text(head, json.dumps(data, indent=2, ensure_ascii=False) + "\n")
     elif kept != study.digest:
-        raise ModelError(
+        raise StudyError(
             say("holds another study: another instrument, other scatters, builds or seed"),
             place=str(folder),
             remedy=say("Name another folder, or remove this one if you need it no more."),

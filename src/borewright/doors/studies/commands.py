@@ -104,6 +104,13 @@ def yield_(
             help="Keep all builds here (Parquet); a study cut short goes on from them.",
         ),
     ] = None,
+    workers: Annotated[
+        int, typer.Option(metavar="N", help="Processes of this machine; 0 works in one.")
+    ] = 0,
+    cluster: Annotated[
+        str | None,
+        typer.Option(metavar="ADDRESS", help="A Dask scheduler, as tcp://host:8786, to work on."),
+    ] = None,
     fingerings: Fingerings = None,
     closed_forms: ClosedForms = None,
     as_json: AsJson = False,
@@ -142,6 +149,7 @@ def yield_(
     with at_work(reader(), say("batch")) as (progress, cancel):
         found = yield_file(
             file, wishes, fingerings=fingerings, book=book, batch=batch, keep=keep,
+            workers=workers, cluster=cluster,
             side_holes=level_of(closed_forms), progress=progress, cancel=cancel,
         )  # fmt: skip
     answer(found.as_dict(), lambda words: yield_lines(words, found), as_json)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -23,8 +23,9 @@ from borewright.words import Message, say
 if TYPE_CHECKING:
     from borewright.ledger import Ledger
     from borewright.printing import Making
-    from borewright.studies import Sample
+    from borewright.studies import Sample, Solving
 
+MOST_WORKERS = 256
 #: Ways a table may offer: all choices of four of them are gone through.
 MOST_OFFERS = 10
 
@@ -119,6 +120,8 @@ def yield_file(
     book: Ledger | None = None,
     batch: str | None = None,
     keep: Path | None = None,
+    workers: int = 0,
+    cluster: str | None = None,
     side_holes: SideHoles | None = None,
     progress: Progress | None = None,
     cancel: Cancel | None = None,
@@ -136,6 +139,9 @@ def yield_file(
     keep
         A folder where all builds are kept, and from which a study that was cut short goes on;
         None keeps nothing.
+    workers, cluster
+        So many processes of this machine, or the address of a scheduler (extra ``cluster``);
+        neither solves all builds here.
     progress, cancel
         Told after every chunk; asked there whether to stop.
 
@@ -143,9 +149,17 @@ def yield_file(
     ------
     ModelError, PrintingError, LedgerError, AcousticsError
         For input that cannot be used, before any build is solved.
+    StudyError
+        Where a folder holds another study, or workers cannot be had.
     """
     wishes = wishes or YieldWishes()
     _check(wishes, book, batch)
+    if not 0 <= workers <= MOST_WORKERS:
+        raise ModelError(
+            say("{workers} workers cannot be", workers=workers),
+            place=say("workers"),
+            remedy=say("Write 0 to {most}.", most=MOST_WORKERS),
+        )
     instrument = load(file)
     table = fingerings_of(instrument, file, fingerings)
     if keep is not None:
@@ -172,7 +186,8 @@ def yield_file(
         progress=holes_told(progress, cancel),
     )
     with _folder(keep) as folder:
-        run_study(study, folder, told=_chunks_told(progress, cancel, wishes.builds))
+        with _solving(workers, cluster) as solving:
+            run_study(study, folder, solving=solving, told=_chunks_told(progress, cancel))
         tell(progress, cancel, 0.9, say("counting"))
         wanted = None if wishes.wanted_percent is None else wishes.wanted_percent / 100
         result, sample = yield_of(
@@ -318,7 +333,18 @@ def _folder(keep: Path | None) -> Iterator[Path]:
         yield Path(folder)
 
 
-def _chunks_told(progress: Progress | None, cancel: Cancel | None, builds: int) -> Any:
+@contextmanager
+def _solving(workers: int, cluster: str | None) -> Iterator[Solving]:
+    from borewright.studies import solved_here, spread_over
+
+    if not workers and cluster is None:
+        yield solved_here
+        return
+    with spread_over(workers, cluster) as solving:
+        yield solving
+
+
+def _chunks_told(progress: Progress | None, cancel: Cancel | None) -> Callable[[int, int], None]:
     def told(done: int, total: int) -> None:
         said = say("builds, chunk {done} of {total}", done=done, total=total)
         tell(progress, cancel, 0.9 * done / total, said)
