@@ -6,6 +6,7 @@ import json
 from importlib.resources import files
 from pathlib import Path
 
+import pypdfium2
 import pytest
 
 TABLES = Path(str(files("borewright"))) / "examples" / "batch-of-twelve"
@@ -38,7 +39,8 @@ def test_the_batch_of_twelve_on_one_page(type_in, workshop, chalumeau, tmp_path)
     offers = tmp_path / "offers.csv"
     offers.write_text(OFFERS, encoding="utf-8")
     words = ("yield", chalumeau, *ASKED, "--nozzle", "0.25", "--nozzle-price", "18", "--offers",
-             offers, "--batch", "spring 2031", "--keep", tmp_path / "kept")  # fmt: skip
+             offers, "--batch", "spring 2031", "--keep", tmp_path / "kept",
+             "--output", tmp_path / "paper")  # fmt: skip
     told = type_in(*words)
     assert told.exit_code == 0, told.output
     page = told.stdout
@@ -62,6 +64,16 @@ def test_the_batch_of_twelve_on_one_page(type_in, workshop, chalumeau, tmp_path)
     assert len(list((tmp_path / "kept").glob("chunk-*.parquet"))) == 1
     german = type_in(*words, "--language", "de")
     assert "Von 12 Instrumenten genügen " in german.stdout
+    # Two pages, read back from the PDF by another library.
+    paper = pypdfium2.PdfDocument(tmp_path / "paper" / "yield.pdf")
+    assert len(paper) == 2
+    text = " ".join(page.get_textpage().get_text_range() for page in paper)
+    assert "Von 12 Instrumenten" in text
+    assert "Düse von 0,4 mm" in text
+    paper.close()
+    assert {path.name for path in (tmp_path / "paper").iterdir()} == {
+        "yield.pdf", "yield-curve.svg", "culprits.svg",
+    }  # fmt: skip
     refused = type_in(*words, "--seed", "2")
     assert refused.exit_code == 2
     assert "holds another study" in refused.stderr

@@ -77,5 +77,10 @@ if TYPE_CHECKING:
     from borewright.documents.twelfths import twelfths_chart as twelfths_chart
     from borewright.documents.unrolled import PostMark as PostMark
     from borewright.documents.unrolled import template_sheet as template_sheet
+    from borewright.documents.yield_charts import culprits_chart as culprits_chart
+    from borewright.documents.yield_charts import yield_curve as yield_curve
+    from borewright.documents.yield_paper import YieldPaper as YieldPaper
+    from borewright.documents.yield_paper import write_yield as write_yield
+
 
 __all__, __getattr__ = listed(__name__, __file__)

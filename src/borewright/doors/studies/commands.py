@@ -104,6 +104,12 @@ def yield_(
             help="Keep all builds here (Parquet); a study cut short goes on from them.",
         ),
     ] = None,
+    output: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="DIR", readable=False, help="Write two pages (PDF) and charts into this folder."
+        ),
+    ] = None,
     workers: Annotated[
         int, typer.Option(metavar="N", help="Processes of this machine; 0 works in one.")
     ] = 0,
@@ -149,7 +155,7 @@ def yield_(
     with at_work(reader(), say("batch")) as (progress, cancel):
         found = yield_file(
             file, wishes, fingerings=fingerings, book=book, batch=batch, keep=keep,
-            workers=workers, cluster=cluster,
+            output=output, words=reader(), workers=workers, cluster=cluster,
             side_holes=level_of(closed_forms), progress=progress, cancel=cancel,
         )  # fmt: skip
     answer(found.as_dict(), lambda words: yield_lines(words, found), as_json)

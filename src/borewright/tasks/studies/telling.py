@@ -96,6 +96,16 @@ def sentences(found: YieldAnswer) -> list[Said]:
                 percent=100 * worst.perfect.share.value,
             )
         )
+    allotted = result.allotment
+    if allotted is not None and not allotted.reached:
+        told.append(
+            say(
+                "{wanted:g} % cannot be had by tolerances: without any scatter {percent:.1f} % "
+                "would do.",
+                wanted=100 * allotted.wanted,
+                percent=100 * allotted.share.value,
+            )
+        )
     return [*told, *_ways(found)]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -18,7 +18,7 @@ from borewright.tasks.outputs import check_folder
 from borewright.tasks.progress import Cancel, Progress, holes_told, tell
 from borewright.tasks.studies.money import Prices, WayCost, prices_of, way_cost
 from borewright.tasks.studies.offers import Offer, read_offers
-from borewright.words import Message, say
+from borewright.words import ENGLISH, Message, Reader, say
 
 if TYPE_CHECKING:
     from borewright.ledger import Ledger
@@ -122,7 +122,9 @@ def yield_file(
     keep: Path | None = None,
     workers: int = 0,
     cluster: str | None = None,
+    output: Path | None = None,
     side_holes: SideHoles | None = None,
+    words: Reader = ENGLISH,
     progress: Progress | None = None,
     cancel: Cancel | None = None,
 ) -> YieldAnswer:
@@ -142,6 +144,10 @@ def yield_file(
     workers, cluster
         So many processes of this machine, or the address of a scheduler (extra ``cluster``);
         neither solves all builds here.
+    output
+        A folder for the paper and its charts.
+    words
+        Who reads them.
     progress, cancel
         Told after every chunk; asked there whether to stop.
 
@@ -162,8 +168,9 @@ def yield_file(
         )
     instrument = load(file)
     table = fingerings_of(instrument, file, fingerings)
-    if keep is not None:
-        check_folder(keep)
+    for folder in (keep, output):
+        if folder is not None:
+            check_folder(folder)
     offers = _offers(wishes)
     prices = prices_of(book, batch) if book is not None and batch is not None else None
     from borewright.studies import Rule, run_study, study_of, yield_of
@@ -195,9 +202,14 @@ def yield_file(
         )
     tell(progress, cancel, 0.95, say("other ways of making"))
     now, ways, cheapest, best = _judged(sample, offers, wishes, prices)
-    return YieldAnswer(
+    found = YieldAnswer(
         instrument, wishes, result, now, ways, cheapest, best, prices, making, making.notes, keep
     )
+    if output is None:
+        return found
+    from borewright.tasks.studies.papers import write_yield_papers
+
+    return replace(found, files=write_yield_papers(found, output, words))
 
 
 def making_now(wishes: YieldWishes) -> Making:
