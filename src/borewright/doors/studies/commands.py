@@ -130,7 +130,8 @@ def yield_(
     from borewright.doors.studies.showing import yield_lines
     from borewright.tasks.ledger.costs import amount_from
     from borewright.tasks.ledger.opening import opened
-    from borewright.tasks.studies.yields import YieldWishes, yield_file
+    from borewright.tasks.studies.answers import YieldWishes
+    from borewright.tasks.studies.yields import yield_file
 
     wishes = YieldWishes(
         within_cents=within,

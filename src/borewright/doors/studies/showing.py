@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from borewright.doors.columns import columns
 from borewright.tasks.naming import title
+from borewright.tasks.studies.answers import YieldAnswer
 from borewright.tasks.studies.tables import tables
 from borewright.tasks.studies.telling import sentences, small_print
-from borewright.tasks.studies.yields import YieldAnswer
 from borewright.words import Reader
 
 #: Changes that are told of each way, the weightiest first.

@@ -11,7 +11,7 @@ from borewright.tasks.studies.telling import sentences, small_print
 from borewright.words import ENGLISH, Reader, say
 
 if TYPE_CHECKING:
-    from borewright.tasks.studies.yields import YieldAnswer
+    from borewright.tasks.studies.answers import YieldAnswer
 
 
 def write_yield_papers(found: YieldAnswer, folder: Path, words: Reader = ENGLISH) -> list[Path]:

@@ -10,7 +10,7 @@ from borewright.words import Reader, Said, Text, say
 
 if TYPE_CHECKING:
     from borewright.model.results.yields import Culprit, YieldResult
-    from borewright.tasks.studies.yields import WayAnswer, YieldAnswer
+    from borewright.tasks.studies.answers import WayAnswer, YieldAnswer
 
 #: Rows of each table; JSON has all.
 _NOTES, _KINDS, _SINGLES = 8, 8, 5

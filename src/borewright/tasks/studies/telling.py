@@ -9,7 +9,7 @@ from borewright.words import Said, Text, joined, say, say_many
 
 if TYPE_CHECKING:
     from borewright.model.results.yields import Share
-    from borewright.tasks.studies.yields import WayAnswer, YieldAnswer
+    from borewright.tasks.studies.answers import WayAnswer, YieldAnswer
 
 
 def percent_words(share: Share) -> Said:

@@ -3,22 +3,23 @@
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from borewright.errors import ModelError
-from borewright.model import Instrument, SideHoles, load
-from borewright.model.results.yields import WayYield, YieldResult
+from borewright.model import SideHoles, load
+from borewright.model.results.yields import WayYield
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.outputs import check_folder
 from borewright.tasks.progress import Cancel, Progress, holes_told, tell
-from borewright.tasks.studies.money import Prices, WayCost, prices_of, way_cost
+from borewright.tasks.studies.answers import WayAnswer, YieldAnswer, YieldWishes
+from borewright.tasks.studies.money import Prices, prices_of, way_cost
 from borewright.tasks.studies.offers import Offer, read_offers
-from borewright.words import ENGLISH, Message, Reader, say
+from borewright.words import ENGLISH, Reader, say
 
 if TYPE_CHECKING:
     from borewright.ledger import Ledger
@@ -28,88 +29,6 @@ if TYPE_CHECKING:
 MOST_WORKERS = 256
 #: Ways a table may offer: all choices of four of them are gone through.
 MOST_OFFERS = 10
-
-
-@dataclass(frozen=True)
-class YieldWishes:
-    """What is asked of a batch and how it is made (mm, cents, minutes).
-
-    ``wanted_percent`` None allots no tolerances. ``nozzle_mm`` is another nozzle to judge, with
-    what it costs once and, where they were measured, its own coupons. ``offers`` is a table of
-    other ways. ``note_minutes``: what it takes by hand to put one note right.
-    """
-
-    within_cents: float = 8.0
-    beyond_cents: float = 15.0
-    against_design: bool = False
-    barrel_mm: float = 0.0
-    instruments: int = 12
-    wanted_percent: float | None = 90.0
-    builds: int = 2048
-    seed: int = 1
-    printer: str = "tall frame"
-    measured: Sequence[Path] = ()
-    reamed_bore_mm: float | None = None
-    reamed_holes_mm: float | None = None
-    nozzle_mm: float | None = None
-    nozzle_price: Decimal = Decimal(0)
-    nozzle_measured: Sequence[Path] = ()
-    offers: Path | None = None
-    note_minutes: Decimal = Decimal(15)
-
-
-@dataclass(frozen=True)
-class WayAnswer:
-    """A way of making, its yield and its money; ``offers`` are what it takes together."""
-
-    made: WayYield
-    offers: list[Offer]
-    cost: WayCost | None = None
-
-    def as_dict(self) -> dict[str, Any]:
-        """For JSON."""
-        return {
-            **self.made.model_dump(mode="json"),
-            "cost": None if self.cost is None else self.cost.as_dict(),
-        }
-
-
-@dataclass(frozen=True)
-class YieldAnswer:
-    """A batch's yield, the ways judged beside it, and which to take.
-
-    ``cheapest`` reaches the wanted yield at least cost, ``best`` costs the batch least in all;
-    None where there are no offers, or none reaches it.
-    """
-
-    instrument: Instrument
-    wishes: YieldWishes
-    result: YieldResult
-    now: WayAnswer
-    ways: list[WayAnswer]
-    cheapest: WayAnswer | None
-    best: WayAnswer | None
-    prices: Prices | None
-    making: Making
-    notes: list[Message] = field(default_factory=list)
-    kept: Path | None = None
-    files: list[Path] = field(default_factory=list)
-
-    def as_dict(self) -> dict[str, Any]:
-        """For JSON."""
-        return {
-            **self.result.model_dump(mode="json"),
-            "good_percent": round(100 * self.result.good.value, 3),
-            "making": self.making.scatter.model_dump(mode="json", exclude={"parameters"}),
-            "now": self.now.as_dict(),
-            "ways": [way.as_dict() for way in self.ways],
-            "cheapest": self.cheapest and self.cheapest.as_dict(),
-            "best": self.best and self.best.as_dict(),
-            "currency": self.prices and self.prices.hour.currency,
-            "notes": [str(note) for note in self.notes],
-            "kept": self.kept and str(self.kept),
-            "files": [str(path) for path in self.files],
-        }
 
 
 def yield_file(
