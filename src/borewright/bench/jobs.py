@@ -31,6 +31,7 @@ class Task(Enum):
     KEY_FIT = "key fit"
     LISTEN = "listen"
     MEASURE = "measure"
+    OUTLOOK = "outlook"
     PAPER = "paper"
     PRINT = "print"
 
@@ -53,6 +54,7 @@ _WORDS = {
     Task.FIT: say("Fitting"),
     Task.LISTEN: say("Rendering sound"),
     Task.MEASURE: say("Measuring a recording"),
+    Task.OUTLOOK: say("Building virtual instruments"),
     Task.PAPER: say("Making the paper"),
     Task.PRINT: say("Making everything for the printer"),
 }

@@ -9,6 +9,7 @@ from borewright.bench.page import Page, outliving
 from borewright.bench.print.coupon_card import CouponCard
 from borewright.bench.print.key_fit_card import KeyFitCard
 from borewright.bench.print.making import Made, digest, made_before, make
+from borewright.bench.print.outlook_card import OutlookCard
 from borewright.bench.print.result_card import ResultCard
 from borewright.bench.print.wishes import wishes_of
 from borewright.bench.print.wishes_card import WishesCard
@@ -49,6 +50,8 @@ class _PrintView:
                 with ui.element("section").classes("bw-card"):
                     KeyFitCard(page)
             with ui.element("section").classes("bw-card"):
+                self._outlook = OutlookCard(page)
+            with ui.element("section").classes("bw-card"):
                 self._coupon = CouponCard(page)
             with ui.element("section").classes("bw-card"), ui.element("div").classes("bw-row"):
                 _terms()
@@ -59,12 +62,13 @@ class _PrintView:
 
     def _changed(self, change: Change) -> None:
         if change.job is not None:
-            if change.job.task is not Task.KEY_FIT:  # which has a bar of its own
+            if change.job.task not in (Task.KEY_FIT, Task.OUTLOOK):  # which have bars of their own
                 self._bar.show(change.job)
         elif change.what == "settings" and change.by is not self.page:
             self._wishes.refresh()  # what is made is what is chosen, wherever it was chosen
         elif change.what in ("files", "instrument"):
             self._wishes.refresh()
+            self._outlook.refresh()
             self._coupon.refresh()
             self._refresh()
 

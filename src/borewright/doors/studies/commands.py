@@ -129,7 +129,6 @@ def yield_(
     """
     from borewright.doors.studies.showing import yield_lines
     from borewright.tasks.ledger.costs import amount_from
-    from borewright.tasks.ledger.opening import opened
     from borewright.tasks.studies.answers import YieldWishes
     from borewright.tasks.studies.yields import yield_file
 
@@ -152,10 +151,10 @@ def yield_(
         offers=offers,
         note_minutes=amount_from(note_minutes, "--note-minutes"),
     )
-    book = None if batch is None else opened(ledger)
+    place = None if batch is None else ledger
     with at_work(reader(), say("batch")) as (progress, cancel):
         found = yield_file(
-            file, wishes, fingerings=fingerings, book=book, batch=batch, keep=keep,
+            file, wishes, fingerings=fingerings, ledger=place, batch=batch, keep=keep,
             output=output, words=reader(), workers=workers, cluster=cluster,
             side_holes=level_of(closed_forms), progress=progress, cancel=cancel,
         )  # fmt: skip

@@ -14,6 +14,7 @@ from borewright.errors import ModelError
 from borewright.model import SideHoles, load
 from borewright.model.results.yields import WayYield
 from borewright.tasks.inputs import fingerings_of
+from borewright.tasks.ledger.opening import opened
 from borewright.tasks.outputs import check_folder
 from borewright.tasks.progress import Cancel, Progress, holes_told, tell
 from borewright.tasks.studies.answers import WayAnswer, YieldAnswer, YieldWishes
@@ -22,7 +23,6 @@ from borewright.tasks.studies.offers import Offer, read_offers
 from borewright.words import ENGLISH, Reader, say
 
 if TYPE_CHECKING:
-    from borewright.ledger import Ledger
     from borewright.printing import Making
     from borewright.studies import Sample, Solving
 
@@ -36,7 +36,7 @@ def yield_file(
     wishes: YieldWishes | None = None,
     *,
     fingerings: Path | None = None,
-    book: Ledger | None = None,
+    ledger: str | None = None,
     batch: str | None = None,
     keep: Path | None = None,
     workers: int = 0,
@@ -55,8 +55,9 @@ def yield_file(
         The instrument; as for a prediction.
     wishes
         What is asked, and how it is made.
-    book, batch
-        A ledger and its batch that prices are taken from; without them nothing is said of money.
+    ledger, batch
+        Place of a ledger, and its batch that prices are taken from; without a batch nothing is
+        said of money.
     keep
         A folder where all builds are kept, and from which a study that was cut short goes on;
         None keeps nothing.
@@ -78,7 +79,7 @@ def yield_file(
         Where a folder holds another study, or workers cannot be had.
     """
     wishes = wishes or YieldWishes()
-    _check(wishes, book, batch)
+    _check(wishes, ledger, batch)
     if not 0 <= workers <= MOST_WORKERS:
         raise ModelError(
             say("{workers} workers cannot be", workers=workers),
@@ -91,7 +92,7 @@ def yield_file(
         if folder is not None:
             check_folder(folder)
     offers = _offers(wishes)
-    prices = prices_of(book, batch) if book is not None and batch is not None else None
+    prices = None if ledger is None or batch is None else prices_of(opened(ledger), batch)
     from borewright.studies import Rule, run_study, study_of, yield_of
 
     making = making_now(wishes)
@@ -146,8 +147,8 @@ def making_now(wishes: YieldWishes) -> Making:
     return making
 
 
-def _check(wishes: YieldWishes, book: Ledger | None, batch: str | None) -> None:
-    if (book is None) != (batch is None):
+def _check(wishes: YieldWishes, ledger: str | None, batch: str | None) -> None:
+    if (ledger is None) != (batch is None):
         raise ModelError(
             say("a ledger and a batch belong together"),
             place=say("money"),
