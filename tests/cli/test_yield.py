@@ -97,3 +97,15 @@ def test_the_batch_of_twelve_on_one_page(type_in, workshop, chalumeau, tmp_path)
 )
 def test_wrong_wishes_are_refused_at_once(refused, chalumeau, options, words):
     assert words in refused("yield", chalumeau, "--closed-forms", *options)
+
+
+def test_a_fit_for_the_batch_is_saved_with_its_weights(type_in, refused, chalumeau, tmp_path):
+    new = tmp_path / "chalumeau" / "new.toml"
+    words = ("batch-fit", chalumeau, "--output", new, "--closed-forms", "--builds", "256",
+             "--within", "6")  # fmt: skip
+    answer = json.loads(type_in(*words, "--json").stdout)
+    assert answer["output"] == str(new)
+    assert answer["nominal"]["share"]["of"] == 256
+    assert answer["better"] == (answer["gained"] > answer["sure"] and bool(answer["weights"]))
+    assert ("note_weights" in new.read_text(encoding="utf-8")) == answer["better"]
+    assert "would be replaced" in refused("batch-fit", chalumeau, "--closed-forms")

@@ -1,4 +1,4 @@
-"""The command ``borewright yield``."""
+"""``borewright yield`` and ``borewright batch-fit``."""
 
 from __future__ import annotations
 
@@ -8,9 +8,17 @@ from typing import Annotated
 import typer
 
 from borewright.doors.answering import Answering, answer, reader
-from borewright.doors.arguments import AsJson, ClosedForms, Fingerings, InstrumentFile, level_of
+from borewright.doors.arguments import (
+    AsJson,
+    ClosedForms,
+    Fingerings,
+    Force,
+    InstrumentFile,
+    Keywork,
+    level_of,
+)
 from borewright.doors.progress import at_work
-from borewright.words import say
+from borewright.words import Reader, say
 
 app = typer.Typer(rich_markup_mode=None)
 
@@ -159,3 +167,80 @@ def yield_(
             side_holes=level_of(closed_forms), progress=progress, cancel=cancel,
         )  # fmt: skip
     answer(found.as_dict(), lambda words: yield_lines(words, found), as_json)
+
+
+@app.command("batch-fit", cls=Answering)
+def batch_fit(
+    file: InstrumentFile,
+    output: Annotated[
+        Path | None,
+        typer.Option(metavar="NEW", readable=False, help="Where to save the fitted instrument."),
+    ] = None,
+    within: Annotated[
+        float, typer.Option(metavar="CENTS", help="No standard note may be further off.")
+    ] = 8.0,
+    barrels: Annotated[
+        float,
+        typer.Option(
+            metavar="MM", help="Each gets the barrel that suits it, this much shorter or longer."
+        ),
+    ] = 0.0,
+    printer: Annotated[
+        str, typer.Option(metavar="NAME", help="A printer by name, or a profile (.toml).")
+    ] = "tall frame",
+    measured: Annotated[
+        list[Path] | None,
+        typer.Option(
+            metavar="CSV",
+            readable=False,
+            help="Measured coupon or gauged body of this printer and lot. Repeat it for several.",
+        ),
+    ] = None,
+    reamed_bore: Annotated[
+        float | None,
+        typer.Option(metavar="MM", help="Bores are reamed: their scatter, one standard deviation."),
+    ] = None,
+    reamed_holes: Annotated[
+        float | None,
+        typer.Option(metavar="MM", help="Holes are reamed: their scatter, one standard deviation."),
+    ] = None,
+    builds: Annotated[
+        int, typer.Option(metavar="N", help="How many virtual instruments are built.")
+    ] = 2048,
+    seed: Annotated[int, typer.Option(metavar="N", help="Of the random numbers.")] = 1,
+    keywork: Keywork = None,
+    fingerings: Fingerings = None,
+    force: Force = False,
+    closed_forms: ClosedForms = None,
+    as_json: AsJson = False,
+) -> None:
+    """Fit so that most of a whole batch is in tune.
+
+    The best single instrument on paper is not the best batch: notes that scatter over the edge
+    weigh more here. Every design keeps to the limits of a fit; the one whose batch is surely
+    better is saved, otherwise the usual one.
+    """
+    from borewright.tasks.studies.answers import YieldWishes
+    from borewright.tasks.studies.batch_fits import batch_fit_sentences, fit_batch_file
+
+    wishes = YieldWishes(
+        within_cents=within,
+        barrel_mm=barrels,
+        builds=builds,
+        seed=seed,
+        printer=printer,
+        measured=measured or (),
+        reamed_bore_mm=reamed_bore,
+        reamed_holes_mm=reamed_holes,
+    )
+    with at_work(reader(), say("fitting")) as (progress, cancel):
+        done = fit_batch_file(
+            file, output, wishes, keywork=keywork, fingerings=fingerings, force=force,
+            side_holes=level_of(closed_forms), progress=progress, cancel=cancel,
+        )  # fmt: skip
+
+    def lines(words: Reader) -> list[str]:
+        told = [*batch_fit_sentences(done), *done.notes]
+        return [*map(words.tell, told), words("saved   {path}", path=done.output)]
+
+    answer(done.as_dict(), lines, as_json)

@@ -144,3 +144,34 @@ class WayYield(Entity):
     notes_off: float
     beyond: float
     checked_cents: float | None = None
+
+
+class BatchDesign(Entity):
+    """One design as a batch: its nominal tuning, and the share that will do (engine)."""
+
+    rms_cents: float
+    worst_cents: float
+    worst_note: str
+    share: Share
+
+
+class BatchFitResult(Entity):
+    """The design whose nominal is best, and the one whose batch is.
+
+    ``gained`` compares the same builds of both, drawn anew: not those that chose the weights.
+    ``weights`` are those of fingerings that led to it, by name, where they differ from 1;
+    ``rounds`` the yields on the way, by derivatives. ``better`` is whether the batch's design
+    gains more than its own uncertainty; otherwise the nominal one stays.
+    """
+
+    instrument: str
+    within_cents: float
+    builds: int
+    nominal: BatchDesign
+    batch: BatchDesign
+    gained: float
+    sure: float
+    better: bool
+    weights: dict[str, float]
+    rounds: list[float]
+    model_level: Said
