@@ -21,6 +21,13 @@ def test_the_files_reference_is_that_of_the_model():
     )
 
 
+def test_the_bounds_are_those_of_the_table():
+    reference = _module("make_bounds_reference")
+    assert reference.PAGE.read_text(encoding="utf-8") == reference.page(), (
+        "run: python docs/make_bounds_reference.py"
+    )
+
+
 def test_every_picture_and_page_that_documents_name_exists():
     for page in [ROOT / "README.md", *(ROOT / "docs").glob("*.md")]:
         text = page.read_text(encoding="utf-8")

@@ -58,7 +58,7 @@ def test_a_slipped_figure_is_led_back_to_a_usual_one(name, share, number):
         return
     low, high = bounds.usual
     slip = bounds.slips[number % len(bounds.slips)]
-    wrong = (low + share * (high - low)) / slip.factor
+    wrong = (low + share * (high - low)) / slip.factor + slip.shift
     if bounds.low <= wrong <= bounds.high:
         assert within(name)(wrong) == wrong
         return
@@ -67,7 +67,7 @@ def test_a_slipped_figure_is_led_back_to_a_usual_one(name, share, number):
     found = slip_of(bounds, wrong)
     assert found is not None
     # As near as a decimal can come: the least slip that leads among the usual.
-    assert low <= round(wrong * found.factor, 9) <= high
+    assert low <= float(f"{found.right(wrong):.12g}") <= high
 
 
 def test_nought_means_none_where_it_may():

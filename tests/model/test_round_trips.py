@@ -65,7 +65,7 @@ def instruments(draw: st.DrawFn) -> Instrument:
     if draw(st.booleans()):
         data["climate"] = {"room_c": 18 + draw(SIZES)}
         data["mouthpiece"] = draw(st.sampled_from([{}, {"shown_mm": 72.5}]))
-        data["fit"] = {"weights": {"clarion": draw(SIZES)}, "free": ["barrel.length"]}
+        data["fit"] = {"weights": {"clarion": draw(SIZES)}, "free": [f"{names[0]}.length"]}
     return Instrument.model_validate(data)
 
 

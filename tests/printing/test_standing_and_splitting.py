@@ -277,7 +277,7 @@ def test_finished_prints_calibrate_the_next_ones_time():
 
 def test_hours_that_cannot_be_are_refused(tmp_path):
     plain = PRINTERS["tall frame"]
-    slip = [{"volume_cm3": 71.0, "height_mm": 217, "hours": 98000.0}]
+    slip = [{"volume_cm3": 71.0, "height_mm": 217, "hours": 980.0}]
     printer = type(plain).model_validate({**plain.model_dump(), "finished": slip})
     with pytest.raises(PrintingError, match="cannot be those of their bodies"):
         estimate([body_of(50_000.0, 180)], printer, PLA)

@@ -28,6 +28,7 @@ class Task(Enum):
     COUPON = "coupon"
     DIAGNOSE = "diagnose"
     FIT = "fit"
+    GATHER = "gather"
     KEY_FIT = "key fit"
     LISTEN = "listen"
     MEASURE = "measure"
@@ -52,6 +53,7 @@ _WORDS = {
     Task.COUPON: say("Making the coupon"),
     Task.DIAGNOSE: say("Naming the causes"),
     Task.FIT: say("Fitting"),
+    Task.GATHER: say("Gathering what can be read"),
     Task.LISTEN: say("Rendering sound"),
     Task.MEASURE: say("Measuring a recording"),
     Task.OUTLOOK: say("Building virtual instruments"),

@@ -34,6 +34,8 @@ if TYPE_CHECKING:
     from borewright.ledger.costing import PartPrint as PartPrint
     from borewright.ledger.costing import batch_cost as batch_cost
     from borewright.ledger.costing import part_prints as part_prints
+    from borewright.ledger.gathering import Gathered as Gathered
+    from borewright.ledger.gathering import gather as gather
     from borewright.ledger.kinds import RECORD_KINDS as RECORD_KINDS
     from borewright.ledger.kinds import record_kind as record_kind
     from borewright.ledger.kinds.proving import Check as Check

@@ -6,7 +6,12 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, Engine, create_engine, event, make_url
-from sqlalchemy.exc import ArgumentError, NoSuchModuleError, SQLAlchemyError
+from sqlalchemy.exc import (
+    ArgumentError,
+    IntegrityError,
+    NoSuchModuleError,
+    SQLAlchemyError,
+)
 from sqlalchemy.pool import NullPool
 
 from borewright.errors import LedgerError
@@ -74,25 +79,59 @@ def is_sqlite(connection: Connection) -> bool:
     return connection.dialect.name == "sqlite"
 
 
-def explained(error: SQLAlchemyError, place: Text) -> LedgerError:
-    """The database's complaint in a craftsman's words."""
-    text = str(getattr(error, "orig", None) or error).strip().splitlines()[0]
-    if "not a database" in text or "malformed" in text:
+#: What to do with a ledger that is damaged.
+RESTORE = say(
+    "Restore the newest backup, or gather what can still be read into a new ledger with gather; "
+    "leave the damaged file where it is."
+)
+
+
+def damaged(place: Text) -> LedgerError:
+    """What is said of a ledger's file that is damaged."""
+    return LedgerError(say("is damaged: not all of it can be read"), place=place, remedy=RESTORE)
+
+
+def explained(error: SQLAlchemyError, place: Text, is_damaged: bool = False) -> LedgerError:
+    """The database's complaint in a craftsman's words, never in its own."""
+    text = str(getattr(error, "orig", None) or error).lower()
+    if "not a database" in text:
         return LedgerError(
-            say("is not a sound ledger ({why})", why=text),
-            place=place,
-            remedy=say("Restore it from a backup; leave the damaged file where it is."),
+            say("is not a ledger, or its beginning is damaged"), place=place, remedy=RESTORE
         )
+    if "malformed" in text or is_damaged:
+        return damaged(place)
     if "locked" in text:
         return LedgerError(
             say("another bench has been writing for too long"),
             place=place,
             remedy=say("Try again; nothing of this was written."),
         )
-    if "readonly" in text or "unable to open" in text or "disk is full" in text:
+    if "readonly" in text or "unable to open" in text:
         return LedgerError(
-            say("cannot be written or opened ({why})", why=text),
+            say("cannot be opened for writing"),
             place=place,
             remedy=say("Choose a folder that you may write to and that has room."),
         )
-    return LedgerError(say("the database refused ({why})", why=text), place=place)
+    if "full" in text or "disk i/o" in text:
+        return LedgerError(
+            say("the disk is full or does not answer"),
+            place=place,
+            remedy=say("Make room, or look at the disk; nothing of this was written."),
+        )
+    if "connect" in text or "server" in text or "password" in text or "resolve" in text:
+        return LedgerError(
+            say("the server cannot be reached, or does not let you in"),
+            place=place,
+            remedy=say("Look whether it runs, and at name and password in its address."),
+        )
+    if isinstance(error, IntegrityError):
+        return LedgerError(
+            say("two records of it would contradict each other"),
+            place=place,
+            remedy=say("Look at the newest records and try again; nothing was written."),
+        )
+    return LedgerError(
+        say("the database would not do it"),
+        place=place,
+        remedy=say("Verify the ledger; nothing of this was written."),
+    )

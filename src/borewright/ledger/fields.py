@@ -9,14 +9,18 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal, InvalidOperation
+from functools import cache
 from typing import Any
 
 from borewright.errors import LedgerError
+from borewright.model.bounds import refusal
 from borewright.words import Choice, Message, Place, joined, say, say_as
 
 LONGEST_TEXT = 200  # letters; also keeps every indexed value within what a server can index
 LONGEST_NOTE = 2_000_000
 LARGEST_WHOLE = 2**31 - 1
+#: Days that a workshop's book can hold (from memory: nothing in it is older or later).
+FIRST_DAY, LAST_DAY = date(1900, 1, 1), date(2200, 12, 31)
 _MONEY = re.compile(r"[+-]?\d{1,13}([.,]\d{1,6})?")
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 _YES = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False}
@@ -44,7 +48,8 @@ Value = str | int | float | Decimal | date | bool | None
 class Field:
     """One column: its name (with the unit), kind, and what it is in a craftsman's words.
 
-    ``link`` names the kind of record that a LINK leads to; ``lowest`` bounds numbers from below.
+    ``link`` names the kind of record that a LINK leads to; ``lowest`` bounds numbers from below;
+    ``bounds`` names those of the table of plausible figures; ``currency`` is one by ISO 4217.
     """
 
     name: str
@@ -54,6 +59,8 @@ class Field:
     choices: tuple[Choice, ...] = ()
     link: str = ""
     lowest: float | None = None
+    bounds: str = ""
+    currency: bool = False
 
 
 @dataclass(frozen=True)
@@ -109,7 +116,47 @@ def read_value(record: str, field: Field, raw: Any) -> Value:
             place=place,
             remedy=_give(field),
         )
+    _check_plausible(field, value, place)
     return value
+
+
+def _check_plausible(field: Field, value: Value, place: Place) -> None:
+    """Raise LedgerError for a figure, day or currency that cannot be."""
+    if field.bounds and isinstance(value, int | float | Decimal):
+        found = refusal(field.bounds, float(value))
+        if found is not None:
+            raise LedgerError(found[0], place=place, remedy=found[1])
+    if isinstance(value, date) and not FIRST_DAY <= value <= LAST_DAY:
+        raise LedgerError(
+            say("{day} is no day of a workshop's book", day=value.isoformat()),
+            place=place,
+            remedy=say(
+                "Write a day from {first} to {last}.",
+                first=FIRST_DAY.isoformat(),
+                last=LAST_DAY.isoformat(),
+            ),
+        )
+    if field.currency and value is not None and str(value) not in currencies():
+        raise LedgerError(
+            say("'{given}' is no currency", given=str(value)[:20]),
+            place=place,
+            remedy=_currency_meant(str(value)),
+        )
+
+
+@cache
+def currencies() -> frozenset[str]:
+    """Codes of currencies (ISO 4217, as the Unicode CLDR of Babel lists them)."""
+    from babel.core import Locale
+
+    return frozenset(str(code) for code in Locale("en").currencies)
+
+
+def _currency_meant(text: str) -> Message:
+    close = text.strip().upper()
+    if close in currencies():
+        return say("Write {code}.", code=close)
+    return say("Write its three capital letters by ISO 4217, such as EUR.")
 
 
 def _give(field: Field) -> Message:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from sqlalchemy import Connection, inspect, text
 
 from borewright.errors import LedgerError
+from borewright.ledger.database import RESTORE, damaged
 from borewright.ledger.schema import NEWEST, REVISIONS
 from borewright.words import Text, say
 
@@ -20,7 +22,9 @@ def revision_of(connection: Connection) -> str | None:
     if "alembic_version" not in names:
         if names & {"history", "counter"}:
             raise LedgerError(
-                say("holds tables of a ledger without their revision"), place=say("ledger")
+                say("holds tables of a ledger without their revision"),
+                place=say("ledger"),
+                remedy=RESTORE,
             )
         return None
     found = connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
@@ -29,6 +33,8 @@ def revision_of(connection: Connection) -> str | None:
 
 def check_known(revision: str, place: Text) -> None:
     """Raise LedgerError where a revision is of a newer release than this one."""
+    if not re.fullmatch(r"[0-9]{4}", revision):
+        raise damaged(place)
     if revision not in REVISIONS:
         raise LedgerError(
             say(

@@ -42,12 +42,18 @@ NUMBER = say("number of the record")
 
 @dataclass(frozen=True)
 class Is:
-    """What a field is: its words, the record it leads to, the least number, another kind."""
+    """What a field is: its words, the record it leads to, the least number, another kind.
+
+    ``bounds`` names those of :data:`borewright.model.bounds.BOUNDS`; ``currency`` tells that it
+    is a currency's code.
+    """
 
     words: Message
     link: str = ""
     lowest: float | None = None
     kind: Kind | None = None
+    bounds: str = ""
+    currency: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -99,7 +105,10 @@ def _field(name: str, hint: Any) -> Field:
         kind, choices = Kind.CHOICE, tuple(held)
     else:
         kind = said.kind or _KINDS[held]
-    return Field(name, kind, said.words, required, choices, said.link, said.lowest)
+    return Field(
+        name, kind, said.words, required, choices, said.link, said.lowest, said.bounds,
+        said.currency,
+    )  # fmt: skip
 
 
 def _typed(field: Field, value: Any) -> Any:
@@ -109,5 +118,7 @@ def _typed(field: Field, value: Any) -> Any:
 #: Text of several lines.
 Note = Annotated[str | None, Is(say("anything worth remembering"), kind=Kind.NOTE)]
 #: The currency that a record's amounts are in.
-Currency = Annotated[str, Is(say("a currency's three letters, such as EUR"))]
-CurrencyIfAny = Annotated[str | None, Is(say("a currency's three letters, such as EUR"))]
+Currency = Annotated[str, Is(say("a currency's three letters, such as EUR"), currency=True)]
+CurrencyIfAny = Annotated[
+    str | None, Is(say("a currency's three letters, such as EUR"), currency=True)
+]

@@ -101,7 +101,7 @@ stored_files = Table(
     Column("content", LargeBinary, nullable=False),
 )
 
-#: Every version of every record, never changed once written.
+#: Every version of every record, never changed once written; ``digest`` seals what it says.
 history = Table(
     "history",
     metadata,
@@ -114,6 +114,7 @@ history = Table(
     Column("action", String(40), nullable=False),
     Column("reason", String(LONGEST_TEXT), nullable=False),
     Column("data", Text, nullable=False),
+    Column("digest", String(64)),
     UniqueConstraint("kind", "code", "version"),
 )
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import sqlite3
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -13,8 +14,16 @@ from typing import Any
 from sqlalchemy import Connection, func, insert, select
 from sqlalchemy.exc import SQLAlchemyError
 
-from borewright.errors import LedgerError
-from borewright.ledger.database import WRITES, explained, is_address, is_sqlite, make_engine
+from borewright.errors import BorewrightError, LedgerError
+from borewright.ledger.database import (
+    RESTORE,
+    WRITES,
+    damaged,
+    explained,
+    is_address,
+    is_sqlite,
+    make_engine,
+)
 from borewright.ledger.kinds import record_kind
 from borewright.ledger.migrating import check_known, migrate, revision_of
 from borewright.ledger.record import AnyRecord
@@ -109,7 +118,21 @@ class Ledger:
         try:
             yield
         except SQLAlchemyError as error:
-            raise explained(error, self.shown_place) from error
+            raise explained(error, self.shown_place, self._is_damaged()) from error
+        except BorewrightError:
+            raise
+        except (ValueError, TypeError, LookupError, ArithmeticError, sqlite3.Error) as error:
+            # A value that no release writes: the file's damage, or a slip of the program's own.
+            if not self._is_damaged():
+                raise
+            raise damaged(self.shown_place) from error
+
+    def _is_damaged(self) -> bool:
+        if is_address(self.place):
+            return False
+        from borewright.ledger.damage import is_damaged
+
+        return is_damaged(Path(self.place))
 
     @contextmanager
     def reading(self) -> Iterator[Connection]:
@@ -199,7 +222,8 @@ class Ledger:
 
     def one(self, kind: type[AnyRecord], code: str) -> AnyRecord:
         """As :meth:`get`, typed."""
-        return kind.read(self.get(kind.kind.name, code))
+        with self.reading() as connection:
+            return kind.read(public_record(row_of(connection, kind.kind, code)))
 
     def every(
         self,
@@ -255,13 +279,15 @@ class Ledger:
             ).first()
         if row is None:
             raise LedgerError(
-                say("no file {start} is kept", start=sha256[:12]), place=self.shown_place
+                say("no file {start} is kept", start=sha256[:12]),
+                place=self.shown_place,
+                remedy=say("Name a file that a record keeps."),
             )
         content = bytes(row.content)
         if hashlib.sha256(content).hexdigest() != sha256:
             raise LedgerError(
                 say("the kept file '{name}' is damaged", name=str(row.name)),
                 place=self.shown_place,
-                remedy=say("Restore the ledger from a backup."),
+                remedy=RESTORE,
             )
         return str(row.name), content

@@ -8,10 +8,10 @@ from sqlalchemy import Connection, func, select, text
 
 from borewright.ledger.database import is_sqlite
 from borewright.ledger.kinds import RECORD_KINDS
-from borewright.ledger.schema import TABLES, history, stored_files
+from borewright.ledger.schema import TABLES, counters, history, stored_files
 from borewright.ledger.store import Ledger
-from borewright.ledger.writing import snapshot
-from borewright.words import Message, say
+from borewright.ledger.writing import seal_of, snapshot
+from borewright.words import Message, say, say_many
 
 
 def verify(ledger: Ledger) -> list[Message]:
@@ -25,12 +25,21 @@ def verify_within(connection: Connection) -> list[Message]:
     wrong: list[Message] = []
     if is_sqlite(connection):
         found = connection.execute(text("PRAGMA integrity_check")).scalars().all()
-        wrong += [say("the database says: {line}", line=line) for line in found if line != "ok"]
+        if list(found) != ["ok"]:
+            wrong.append(
+                say_many(
+                    "the file is damaged in {count} place",
+                    "the file is damaged in {count} places",
+                    len(found),
+                )
+            )
         broken = connection.execute(text("PRAGMA foreign_key_check")).all()
         wrong += [say("a link of table '{table}' leads nowhere", table=row[0]) for row in broken]
     for name in RECORD_KINDS:
         wrong += _records_against_history(connection, name)
     wrong += _gaps(connection)
+    wrong += _broken_seals(connection)
+    wrong += _counters_behind(connection)
     for row in connection.execute(select(stored_files)):
         if hashlib.sha256(bytes(row.content)).hexdigest() != row.sha256:
             wrong.append(say("the kept file '{name}' is damaged", name=row.name))
@@ -60,6 +69,31 @@ def _records_against_history(connection: Connection, name: str) -> list[Message]
             wrong.append(
                 say("{kind} {code}: the history disagrees on whether it is withdrawn", **of)
             )
+    return wrong
+
+
+def _broken_seals(connection: Connection) -> list[Message]:
+    """Entries of the history that do not say any more what they said when they were written."""
+    return [
+        say(
+            "{kind} {code}: version {version} of the history was changed",
+            kind=row["kind"],
+            code=row["code"],
+            version=row["version"],
+        )
+        for row in connection.execute(select(history)).mappings()
+        if row["digest"] != seal_of(row)
+    ]
+
+
+def _counters_behind(connection: Connection) -> list[Message]:
+    """Tables whose next number is taken already."""
+    last = {row.name: row.last for row in connection.execute(select(counters))}
+    wrong = []
+    for name, table in (*TABLES.items(), ("history", history)):
+        highest = connection.execute(select(func.max(table.c.id))).scalar() or 0
+        if not isinstance(last.get(name), int) or last[name] < highest:
+            wrong.append(say("the counter of the table '{table}' is behind", table=name))
     return wrong
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from collections import Counter
 from collections.abc import Mapping, Sequence
@@ -15,6 +16,7 @@ from borewright.errors import LedgerError
 from borewright.ledger.fields import Field, Kind, RecordKind, Value, as_json, code_value, read_value
 from borewright.ledger.kinds import record_kind
 from borewright.ledger.record import AnyRecord
+from borewright.ledger.relations import check_relations
 from borewright.ledger.schema import TABLES, counters, history, stored_files
 from borewright.words import Place, say
 
@@ -22,6 +24,8 @@ from borewright.words import Place, say
 Row = dict[str, Value]
 # One encoder for all: json.dumps would make a new one for each of many thousand records.
 _encode = json.JSONEncoder(ensure_ascii=False, sort_keys=True).encode
+#: Columns of the history that its seal covers.
+SEALED = ("kind", "code", "version", "at", "who", "action", "reason", "data")
 _CHUNK = 500  # codes asked for at once; SQLite allows a limited number of parameters
 _WHO = Field("who", Kind.TEXT, say("who writes this"), required=True)
 #: Why a record is corrected or withdrawn: always to be given.
@@ -55,6 +59,7 @@ def add_within(
         record["code"] = record["code"] or f"{found.name}-{record['id']}"
     _check_new_codes(connection, found, records)
     _check_links(connection, found, records)
+    check_relations(connection, found, records)
     try:
         connection.execute(insert(TABLES[found.name]), records)
     except IntegrityError as error:
@@ -136,7 +141,11 @@ def _numbers(connection: Connection, name: str, count: int) -> int:
     )
     last = connection.execute(taken).scalar()
     if last is None:
-        raise LedgerError(say("the table '{name}' has no counter", name=name), place=say("ledger"))
+        raise LedgerError(
+            say("the table '{name}' has no counter", name=name),
+            place=say("ledger"),
+            remedy=say("The ledger is damaged: verify it, and restore a backup."),
+        )
     return int(last)
 
 
@@ -205,14 +214,24 @@ def new_version(
     row = dict(row_of(connection, kind, code))
     place = (kind.noun, code)
     if row["withdrawn"]:
-        raise LedgerError(say("was withdrawn and is not changed any more"), place=place)
+        raise LedgerError(
+            say("was withdrawn and is not changed any more"),
+            place=place,
+            remedy=say("Add a new record in its place."),
+        )
     if version is not None and row["version"] != version:
         raise _moved_on(place, version, row["version"])
     new = {n: read_value(kind.name, kind.field(n), raw) for n, raw in changes.items()}
     new = {name: value for name, value in new.items() if value != row[name]}
     if not new and deed[1] == "corrected":
-        raise LedgerError(say("says so already; nothing was changed"), place=place)
+        raise LedgerError(
+            say("says so already; nothing was changed"),
+            place=place,
+            remedy=say("Name a field with another value."),
+        )
     _check_links(connection, kind, [new])
+    if deed[1] == "corrected":
+        check_relations(connection, kind, [row | new], set(new))
     new |= {"version": row["version"] + 1, "withdrawn": deed[1] == "withdrawn"}
     # The version in the condition is what makes a lost update impossible on a server, where
     # another bench may have written since the row was read.
@@ -260,7 +279,13 @@ def _remember(
         }
         for offset, record in enumerate(records)
     ]
-    connection.execute(insert(history), rows)
+    connection.execute(insert(history), [row | {"digest": seal_of(row)} for row in rows])
+
+
+def seal_of(entry: Mapping[Any, Any]) -> str:
+    """SHA-256 of everything that an entry of the history says."""
+    said = "\x1f".join(str(entry[name]) for name in SEALED)
+    return hashlib.sha256(said.encode()).hexdigest()
 
 
 def snapshot(kind: RecordKind, record: Mapping[Any, Any]) -> str:

@@ -7,7 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from borewright.model.base import Entity, Finite, NotNegative, Positive
-from borewright.model.bounds import PostDepth
+from borewright.model.bounds import Bounded, LittleMeasure, PostDepth, SmallMeasure
 from borewright.model.kinds import PostBase, PostHole, SeatShape
 
 
@@ -30,25 +30,25 @@ class BodyFeatures(Entity):
     """
 
     seat: SeatShape = SeatShape.CROWNED
-    seat_land_mm: Annotated[Finite, Field(ge=0.3)] = 0.6
-    seat_relief_mm: NotNegative = 0.4
-    edge_mm: NotNegative = 0.3
-    tenon_fillet_mm: NotNegative = 0.5
-    groove_fillet_mm: NotNegative = 0.2
-    socket_chamfer_mm: NotNegative = 0.8
+    seat_land_mm: Annotated[Positive, Bounded("seat_land_mm")] = 0.6
+    seat_relief_mm: SmallMeasure = 0.4
+    edge_mm: SmallMeasure = 0.3
+    tenon_fillet_mm: SmallMeasure = 0.5
+    groove_fillet_mm: SmallMeasure = 0.2
+    socket_chamfer_mm: SmallMeasure = 0.8
     post_hole: PostHole = PostHole.PILOT
     post_depth_mm: PostDepth = 5.0
-    pilot_under_mm: NotNegative = 0.4
-    insert_over_mm: NotNegative = 1.0
+    pilot_under_mm: Annotated[NotNegative, Bounded("over_mm")] = 0.4
+    insert_over_mm: Annotated[NotNegative, Bounded("over_mm")] = 1.0
     post_base: PostBase = PostBase.FLAT
-    post_base_mm: Positive = 6.0
-    post_boss_height_mm: Positive = 0.6
-    vent_boss_wall_mm: NotNegative = 1.5
+    post_base_mm: Annotated[Positive, Bounded("post_base_mm")] = 6.0
+    post_boss_height_mm: LittleMeasure = 0.6
+    vent_boss_wall_mm: SmallMeasure = 1.5
     alignment_marks: bool = True
     alignment_bearing_deg: Annotated[Finite, Field(ge=-180, le=180)] = 180.0
     orientation_text: bool = True
     text_height_mm: Annotated[Finite, Field(ge=2.0, le=12.0)] = 3.5
-    mark_depth_mm: Positive = 0.4
+    mark_depth_mm: Annotated[Positive, Bounded("mark_depth_mm")] = 0.4
 
     @classmethod
     def plain(cls) -> BodyFeatures:
@@ -77,9 +77,9 @@ class ThumbRest(Entity):
 
     station_mm: Finite
     bearing_deg: Annotated[Finite, Field(ge=-180, le=180)] = 180.0
-    length_mm: Positive = 24.0
-    width_mm: Positive = 9.0
-    boss_mm: NotNegative = 0.0
-    screw_diameter_mm: Positive = 2.0
-    screw_spacing_mm: Positive = 16.0
-    screw_depth_mm: Positive = 5.0
+    length_mm: Annotated[Positive, Bounded("rest_length_mm")] = 24.0
+    width_mm: Annotated[Positive, Bounded("rest_width_mm")] = 9.0
+    boss_mm: SmallMeasure = 0.0
+    screw_diameter_mm: Annotated[Positive, Bounded("screw_mm")] = 2.0
+    screw_spacing_mm: Annotated[Positive, Bounded("rest_length_mm")] = 16.0
+    screw_depth_mm: Annotated[Positive, Bounded("screw_depth_mm")] = 5.0

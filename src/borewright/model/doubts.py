@@ -5,6 +5,7 @@ from __future__ import annotations
 from pydantic import Field
 
 from borewright.model.base import Entity, NotNegative
+from borewright.model.bounds import SpreadMeasure
 
 
 class Spread(Entity):
@@ -14,8 +15,8 @@ class Spread(Entity):
     does; ``each`` scatters them one by one.
     """
 
-    common: NotNegative = 0.0
-    each: NotNegative = 0.0
+    common: SpreadMeasure = 0.0
+    each: SpreadMeasure = 0.0
 
 
 class Doubts(Entity):

@@ -8,6 +8,7 @@ from pydantic import AfterValidator, Field, field_validator, model_validator
 
 from borewright.errors import RefusedValue
 from borewright.model.base import Entity, Finite, Name, NotNegative, Positive, printable
+from borewright.model.bounds import Bounded, Cents, Weight, Window
 from borewright.model.kinds import Register
 from borewright.words import Choice, say
 
@@ -100,10 +101,10 @@ class AlsoPlayed(Entity):
     """
 
     name: Annotated[str, Field(min_length=1, max_length=60), AfterValidator(printable)]
-    a4_hz: Annotated[Finite, Field(ge=380, le=500)] | None = None
-    lengths: dict[Name, Positive] = {}
+    a4_hz: Annotated[Finite, Bounded("a4_hz")] | None = None
+    lengths: dict[Name, Annotated[Positive, Bounded("part_length_mm")]] = {}
     pulled: dict[Name, NotNegative] = {}
-    weight: NotNegative = 1.0
+    weight: Weight = 1.0
 
 
 class FitWishes(Entity):
@@ -153,44 +154,44 @@ class FitWishes(Entity):
     free: list[str] = ["hole.station", "hole.diameter"]
     alike: dict[str, list[str]] = {}
     ranges: dict[str, StatedRange] = {}
-    finger_hole_window_mm: NotNegative = 3.0
-    unkeyed_pad_window_mm: NotNegative = 1.0
-    smallest_hole_mm: Positive = 2.5
-    largest_finger_hole_mm: Positive = 9.6
-    largest_vent_mm: Positive = 3.4
-    hole_size_window: Positive = 0.15
-    pad_overlap_mm: Positive = 1.0
-    chimney_wall_mm: Positive = 1.2
-    wall_between_holes_mm: Positive = 1.5
-    lowest_chimney_mm: Finite = -2.5
-    highest_chimney_mm: Positive = 3.0
-    chimney_window_mm: NotNegative = 0.6
-    length_window_mm: NotNegative = 1.0
-    bore_window_mm: NotNegative = 0.3
-    bore_station_window_mm: NotNegative = 10.0
-    flare_window_mm: NotNegative = 1.0
-    joint_step_mm: NotNegative = 0.05
+    finger_hole_window_mm: Window = 3.0
+    unkeyed_pad_window_mm: Window = 1.0
+    smallest_hole_mm: Annotated[Positive, Bounded("gauged_hole_mm")] = 2.5
+    largest_finger_hole_mm: Annotated[Positive, Bounded("gauged_hole_mm")] = 9.6
+    largest_vent_mm: Annotated[Positive, Bounded("gauged_hole_mm")] = 3.4
+    hole_size_window: Annotated[Positive, Bounded("size_window")] = 0.15
+    pad_overlap_mm: Annotated[Positive, Bounded("free_wall_mm")] = 1.0
+    chimney_wall_mm: Annotated[Positive, Bounded("free_wall_mm")] = 1.2
+    wall_between_holes_mm: Annotated[Positive, Bounded("free_wall_mm")] = 1.5
+    lowest_chimney_mm: Annotated[Finite, Bounded("chimney_mm")] = -2.5
+    highest_chimney_mm: Annotated[Positive, Bounded("chimney_mm")] = 3.0
+    chimney_window_mm: Window = 0.6
+    length_window_mm: Window = 1.0
+    bore_window_mm: Window = 0.3
+    bore_station_window_mm: Window = 10.0
+    flare_window_mm: Window = 1.0
+    joint_step_mm: Window = 0.05
     first: FirstAim = FirstAim.TUNE
-    weights: dict[Register, NotNegative] = {}
-    note_weights: dict[str, NotNegative] = {}
-    note_cents: dict[str, Finite] = {}
-    alternate_weight: NotNegative = 0.4
-    evenness_weight: NotNegative = 0.2
-    twelfths_weight: NotNegative = 0.0
-    twelfths_cents: Finite = 0.0
-    twelfths: dict[str, Finite] = {}
-    cutoff_evenness: NotNegative = 0.0
-    strength_evenness: NotNegative = 0.0
-    alignment: NotNegative = 0.0
-    venting: NotNegative = 0.0
+    weights: dict[Register, Weight] = {}
+    note_weights: dict[str, Weight] = {}
+    note_cents: dict[str, Cents] = {}
+    alternate_weight: Weight = 0.4
+    evenness_weight: Weight = 0.2
+    twelfths_weight: Weight = 0.0
+    twelfths_cents: Cents = 0.0
+    twelfths: dict[str, Cents] = {}
+    cutoff_evenness: Weight = 0.0
+    strength_evenness: Weight = 0.0
+    alignment: Weight = 0.0
+    venting: Weight = 0.0
     venting_db: Finite = 0.0
     also: Annotated[list[AlsoPlayed], Field(max_length=6)] = []
-    tolerance_cents: Positive = 10.0
-    alternate_tolerance_cents: Positive = 20.0
-    keep_close: NotNegative = 2.0
-    least_gain: NotNegative = 0.0
-    reamers: list[Positive] = []
-    tuned_cents: NotNegative = 3.0
+    tolerance_cents: Annotated[Positive, Bounded("tolerance_cents")] = 10.0
+    alternate_tolerance_cents: Annotated[Positive, Bounded("tolerance_cents")] = 20.0
+    keep_close: Weight = 2.0
+    least_gain: Weight = 0.0
+    reamers: list[Annotated[Positive, Bounded("reamer_mm")]] = []
+    tuned_cents: Annotated[NotNegative, Bounded("tolerance_cents")] = 3.0
 
     @field_validator("free")
     @classmethod

@@ -8,7 +8,14 @@ from pydantic import Field, model_validator
 
 from borewright.errors import RefusedValue
 from borewright.model.base import Entity, Finite, HoleName, NotNegative
-from borewright.model.bounds import Chimney, HoleDiameter, PadDiameter, PadLift, UndercutDepth
+from borewright.model.bounds import (
+    Bounded,
+    Chimney,
+    HoleDiameter,
+    PadDiameter,
+    PadLift,
+    UndercutDepth,
+)
 from borewright.model.kinds import Cover, Rest
 from borewright.words import say
 
@@ -50,7 +57,7 @@ class ToneHole(Entity):
     diameter_mm: HoleDiameter
     bearing_deg: Annotated[Finite, Field(ge=-180, le=180)] = 0.0
     chimney_mm: Chimney = 0.0
-    into_bore_mm: NotNegative = 0.0
+    into_bore_mm: Annotated[NotNegative, Bounded("into_bore_mm")] = 0.0
     cover: Cover = Cover.FINGER
     pad: Pad | None = None
     undercut: Undercut | None = None

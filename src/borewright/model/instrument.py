@@ -10,6 +10,8 @@ from borewright.errors import RefusedValue
 from borewright.model.base import Entity, Finite, Name, NotNegative, Positive, printable
 from borewright.model.body_features import BodyFeatures
 from borewright.model.bounds import (
+    AirTemperature,
+    Bounded,
     ChamberVolume,
     MouthpieceBore,
     MouthpieceBoreLength,
@@ -37,12 +39,12 @@ class Climate(Entity):
     replaced by one's own thermometer.
     """
 
-    room_c: Annotated[Finite, Field(ge=-10, le=50)] = 21.0
-    reed_end_c: Annotated[Finite, Field(ge=-10, le=50)] = 30.5
-    decay_mm: Positive = 450.0
-    relative_humidity: Annotated[Finite, Field(ge=0, le=1)] = 0.85
-    carbon_dioxide: Annotated[Finite, Field(ge=0, le=0.06)] = 0.02
-    pressure_hpa: Annotated[Finite, Field(ge=500, le=1200)] = 1013.25
+    room_c: AirTemperature = 21.0
+    reed_end_c: AirTemperature = 30.5
+    decay_mm: Annotated[Positive, Bounded("decay_mm")] = 450.0
+    relative_humidity: Annotated[Finite, Bounded("humidity"), Field(ge=0, le=1)] = 0.85
+    carbon_dioxide: Annotated[Finite, Bounded("carbon_dioxide"), Field(ge=0)] = 0.02
+    pressure_hpa: Annotated[Finite, Bounded("pressure_hpa")] = 1013.25
 
 
 class Mouthpiece(Entity):

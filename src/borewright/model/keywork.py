@@ -9,10 +9,19 @@ from pydantic import Field, model_validator
 
 from borewright.errors import ModelError, RefusedValue
 from borewright.model import plausible
-from borewright.model.base import Entity, Finite, Name, NotNegative, Positive
+from borewright.model.base import Entity, Finite, Name
+from borewright.model.bounds import (
+    KeyHeight,
+    PadDiameter,
+    RingInside,
+    SurveyedLift,
+    Thread,
+    ThreadPitch,
+    Window,
+)
 from borewright.model.instrument import Instrument
-from borewright.model.kinds import Rest, SurveyItem
-from borewright.words import Message, Text, say
+from borewright.model.kinds import PostHole, Rest, SurveyItem
+from borewright.words import Message, Place, Text, say
 
 #: Units or slips of ten that a whole survey may be in, by station over the instrument's.
 _OTHER_SCALES = {
@@ -40,15 +49,15 @@ class SurveyRow(Entity):
     station_mm: Finite
     bearing_deg: Annotated[Finite, Field(ge=-180, le=180)]
     hole: str = ""
-    up_mm: NotNegative = 0.0
-    down_mm: NotNegative = 0.0
-    pad_diameter_mm: Positive | None = None
+    up_mm: Window = 0.0
+    down_mm: Window = 0.0
+    pad_diameter_mm: PadDiameter | None = None
     rest: Rest | None = None
-    lift_mm: Positive | None = None
-    ring_inside_mm: Positive | None = None
-    thread_mm: Positive | None = None
-    thread_pitch_mm: Positive | None = None
-    seat_from_axis_mm: Positive | None = None
+    lift_mm: SurveyedLift | None = None
+    ring_inside_mm: RingInside | None = None
+    thread_mm: Thread | None = None
+    thread_pitch_mm: ThreadPitch | None = None
+    seat_from_axis_mm: KeyHeight | None = None
     comment: str = ""
 
     @model_validator(mode="after")
@@ -191,6 +200,16 @@ class KeyworkSurvey(Entity):
                     remedy=say("Measure stations in mm from the part's own top shoulder."),
                 )
 
+    def check_covers(self, instrument: Instrument) -> None:
+        """Raise ModelError where a pad or ring is no wider than its hole, a post's hole no wall.
+
+        A survey as it was measured, on the body as it was drawn: what a fit tries is its own
+        affair. :meth:`check_against` comes first.
+        """
+        for index, row in enumerate(self.rows):
+            place = (self.source or say("keywork survey"), self.row_place(index))
+            _check_covers(instrument, row, place)
+
     def _check_scale(self, instrument: Instrument, source: Text) -> None:
         stations = {hole.name: hole.station_mm for _, hole, _ in instrument.placed_holes()}
         ratios = [
@@ -214,3 +233,43 @@ class KeyworkSurvey(Entity):
                     place=(source, "station_mm"),
                     remedy=say("Convert the survey's lengths to millimetres."),
                 )
+
+
+def _check_covers(instrument: Instrument, row: SurveyRow, where: Place) -> None:
+    """A pad or ring reaches over its hole, and a post's hole ends in the wall."""
+    part = instrument.part(row.part)
+    if row.item is SurveyItem.POST:
+        if instrument.body.post_hole is PostHole.NONE:
+            return
+        station = min(max(row.station_mm, 0.0), part.length_mm)
+        outside = part.outside_diameter_at(station)
+        wall = (outside - part.bore_diameter_at(station)) / 2
+        if instrument.body.post_depth_mm >= wall:
+            raise ModelError(
+                say(
+                    "the hole of post '{row}' is {depth_mm:g} mm deep, but the wall there is "
+                    "{wall_mm:.2f} mm",
+                    row=row.name,
+                    depth_mm=instrument.body.post_depth_mm,
+                    wall_mm=wall,
+                ),
+                place=(*where, "station_mm"),
+                remedy=say("Make post_depth_mm under [body] less than the wall."),
+            )
+        return
+    column = "pad_diameter_mm" if row.item is SurveyItem.CUP else "ring_inside_mm"
+    hole = part.hole(row.hole)
+    if (getattr(row, column) or 0.0) <= hole.diameter_mm:
+        raise ModelError(
+            say(
+                "the {item} '{row}' is {cover_mm:g} mm across, but its hole '{hole}' "
+                "{hole_mm:g} mm",
+                item=row.item,
+                row=row.name,
+                cover_mm=getattr(row, column) or 0.0,
+                hole=hole.name,
+                hole_mm=hole.diameter_mm,
+            ),
+            place=(*where, column),
+            remedy=say("A pad or ring is wider than its hole; measure both again."),
+        )

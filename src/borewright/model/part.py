@@ -15,6 +15,7 @@ from borewright.model.part_checks import (
 )
 from borewright.model.part_shape import PartShape, Socket, Tenon
 from borewright.model.profile import Profile, diameter_at
+from borewright.model.relations import check_joints
 from borewright.words import say
 
 __all__ = ["Part", "Profile", "Socket", "Tenon", "diameter_at"]
@@ -36,6 +37,7 @@ class Part(PartShape):
         check_profile("outside", self.outside, self.length_mm)
         check_walls(self)
         check_ends(self)
+        check_joints(self)
         seen: set[str] = set()
         for hole in self.holes:
             if hole.name in seen:

@@ -9,7 +9,15 @@ from pydantic import Field, model_validator
 from borewright.errors import RefusedValue
 from borewright.model.base import Entity, Name, NotNegative, Positive
 from borewright.model.body_features import ThumbRest
-from borewright.model.bounds import JointDiameter, SocketDepth, TenonLength
+from borewright.model.bounds import (
+    Bounded,
+    GrooveDepth,
+    GrooveLength,
+    JointDiameter,
+    RingSeatLength,
+    SocketDepth,
+    TenonLength,
+)
 from borewright.model.hole import ToneHole
 from borewright.model.kinds import Clearance
 from borewright.model.profile import Profile, diameter_at
@@ -25,8 +33,8 @@ class Tenon(Entity):
 
     length_mm: TenonLength
     diameter_mm: JointDiameter
-    cork_length_mm: NotNegative = 0.0
-    cork_depth_mm: NotNegative = 0.0
+    cork_length_mm: GrooveLength = 0.0
+    cork_depth_mm: GrooveDepth = 0.0
     clearance: Clearance | None = None
 
     @property
@@ -65,8 +73,8 @@ class Socket(Entity):
 
     depth_mm: SocketDepth
     diameter_mm: JointDiameter
-    ring_length_mm: NotNegative = 0.0
-    ring_inside_mm: NotNegative = 0.0
+    ring_length_mm: RingSeatLength = 0.0
+    ring_inside_mm: Annotated[NotNegative, Bounded("ring_seat_mm")] = 0.0
 
     @model_validator(mode="after")
     def _ring_is_whole(self) -> Socket:

@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 
 from borewright.errors import RefusedValue
 from borewright.model.base import Entity, Finite
+from borewright.model.bounds import Bounded, Cents
 from borewright.words import say
 
 _STEPS = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
@@ -47,9 +48,9 @@ class PitchStandard(Entity):
     empty means equal temperament.
     """
 
-    a4_hz: Annotated[Finite, Field(ge=380, le=480)] = 440.0
+    a4_hz: Annotated[Finite, Bounded("a4_hz")] = 440.0
     written_to_sounding_semitones: Annotated[int, Field(strict=True, ge=-36, le=36)] = 0
-    temperament_cents: list[Finite] = []
+    temperament_cents: list[Cents] = []
 
     @model_validator(mode="after")
     def _twelve(self) -> PitchStandard:

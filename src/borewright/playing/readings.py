@@ -22,19 +22,38 @@ from __future__ import annotations
 import csv
 import io
 import math
+from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 
 from borewright.errors import PlayingError
 from borewright.model import Instrument
 from borewright.model.base import Entity
+from borewright.model.bounds import refusal
 from borewright.model.files.tables import number, read_table
-from borewright.words import Choice, Where, say
+from borewright.words import Choice, Where, place_of, say
 
 _REQUIRED = ("item", "value")
 _OPTIONAL = ("part", "hole", "station_mm", "pressure_hpa", "comment")
 #: What an inspection sheet says of each size beside the measured one; nothing here reads it.
 _INSPECTION = ("nominal_mm", "lower_mm", "upper_mm", "tool", "kind", "drawn_mm", "bed", "lot")
+#: Bounds of what is read, by item.
+_BOUNDS = {
+    "bore": "gauged_bore_mm",
+    "diameter": "gauged_hole_mm",
+    "height": "tube_height_mm",
+    "lift": "gauged_lift_mm",
+    "length": "part_length_mm",
+    "tenon_top": "gauged_joint_mm",
+    "tenon_bottom": "gauged_joint_mm",
+    "socket_top": "gauged_joint_mm",
+    "socket_bottom": "gauged_joint_mm",
+    "leak": "leak_mm",
+    "leak_flow": "leak_flow_ml_min",
+    "chamber": "chamber_mm3",
+    "reed_end": "reed_end_c",
+    "player": "player_cents",
+}
 #: Discharge coefficient of a sharp-edged orifice (from memory), and the density of air.
 _DISCHARGE, _DENSITY = 0.6, 1.2
 
@@ -145,6 +164,14 @@ def reading(
         raise PlayingError(
             say("the value is missing or not above 0"), place=place, remedy=say("Measure it.")
         )
+    for column, bounds, figure in (
+        ("value", _BOUNDS[kind.value], value),
+        ("pressure_hpa", "gauge_pressure_hpa", pressure_hpa),
+    ):
+        refused = None if figure is None else refusal(bounds, figure)
+        if refused is not None:
+            cell = (*place_of(place), say("column '{column}'", column=column))
+            raise PlayingError(refused[0], place=cell, remedy=refused[1])
     of_part = kind in OF_PART
     of_leak = kind in LEAKS
     of_hole = not of_part and not of_leak and kind not in OF_ALL
@@ -190,8 +217,14 @@ def orifice_mm(flow_ml_min: float, pressure_hpa: float) -> float:
     return 1000 * math.sqrt(4 * area / math.pi)
 
 
+#: More readings of one thing than anybody takes; a table that repeats itself is refused.
+MOST_ALIKE = 200
+
+
 def check_names(instrument: Instrument, found: list[Reading]) -> None:
-    """Raise PlayingError for a part or hole that the instrument lacks."""
+    """Raise PlayingError for a part or hole that the instrument lacks, and for wrong places."""
+    _check_alike(found)
+    _check_stations(instrument, found)
     parts = [part.name for part in instrument.parts]
     for each in found:
         for name, known, cause in (
@@ -220,3 +253,43 @@ def check_names(instrument: Instrument, found: list[Reading]) -> None:
                     place=each.place,
                     remedy=say("It has: {known}.", known=", ".join(known)),
                 )
+
+
+def _check_alike(found: list[Reading]) -> None:
+    alike = Counter((each.item, each.part, each.hole, each.station_mm) for each in found)
+    for worst, times in alike.most_common(1):
+        if times <= MOST_ALIKE:
+            return
+        last = next(e for e in found if (e.item, e.part, e.hole, e.station_mm) == worst)
+        raise PlayingError(
+            say(
+                "the same {item} is read {times} times at one place",
+                item=last.item.value,
+                times=times,
+            ),
+            place=last.place,
+            remedy=say("Keep at most {most} readings of one place.", most=MOST_ALIKE),
+        )
+
+
+def _check_stations(instrument: Instrument, found: list[Reading]) -> None:
+    parts = {part.name: part for part in instrument.parts}
+    for each in found:
+        if each.station_mm is None or each.part not in parts:
+            continue
+        part = parts[each.part]
+        top = part.tenon_top.length_mm if part.tenon_top else 0.0
+        bottom = part.length_mm + (part.tenon_bottom.length_mm if part.tenon_bottom else 0.0)
+        if not -top - 1.0 <= each.station_mm <= bottom + 1.0:
+            raise PlayingError(
+                say(
+                    "station {station_mm:g} is beyond part '{part}', which runs from {top_mm:g} "
+                    "to {bottom_mm:g} mm",
+                    station_mm=each.station_mm,
+                    part=part.name,
+                    top_mm=-top,
+                    bottom_mm=bottom,
+                ),
+                place=(*place_of(each.place), say("column '{column}'", column="station_mm")),
+                remedy=say("Measure stations in mm from the part's own top shoulder."),
+            )

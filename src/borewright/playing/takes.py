@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
@@ -9,6 +10,7 @@ import numpy as np
 
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, PitchStandard
+from borewright.model.bounds import refusal
 from borewright.model.results.playtest import FoundNote, PitchTrack, Take
 from borewright.playing import naming
 from borewright.playing.recording import Recording, excerpt, inspect
@@ -63,14 +65,15 @@ def analyse_take(
         For a file that cannot be judged, see :func:`borewright.playing.recording.inspect`,
         and one in which no steady note is found.
     """
-    if not -10 <= temperature_c <= 50:
+    refused = refusal("recording_c", temperature_c)
+    if refused is not None or math.isnan(temperature_c):
         raise PlayingError(
             say(
                 "a room temperature of {temperature_c:g} °C is not credible",
                 temperature_c=temperature_c,
             ),
             place=str(path),
-            remedy=say("Give degrees Celsius."),
+            remedy=refused[1] if refused else say("Give degrees Celsius."),
         )
     recording = inspect(path)
     low, high = _range(pitch, order)

@@ -10,20 +10,26 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import Field
+from pydantic import model_validator
 
-from borewright.errors import PrintingError
+from borewright.errors import PrintingError, RefusedValue
 from borewright.model.base import Entity, Finite, Name, NotNegative, Positive
+from borewright.model.bounds import Bounded
 from borewright.words import Said, say
+
+_Build = Annotated[Positive, Bounded("build_mm")]
+_Density = Annotated[Positive, Bounded("density_g_cm3")]
+_GlassTransition = Annotated[Finite, Bounded("glass_transition_c")]
+_Modulus = Annotated[Positive, Bounded("modulus_gpa")]
 
 
 class FinishedPrint(Entity):
     """A print that this printer finished: its body (cm³, mm), its layers (mm), and the hours."""
 
-    volume_cm3: Positive
-    height_mm: Positive
-    hours: Positive
-    layer_mm: Positive | None = None
+    volume_cm3: Annotated[Positive, Bounded("finished_cm3")]
+    height_mm: Annotated[Positive, Bounded("print_height_mm")]
+    hours: Annotated[Positive, Bounded("print_hours")]
+    layer_mm: Annotated[Positive, Bounded("layer_mm")] | None = None
 
 
 class PrinterProfile(Entity):
@@ -33,18 +39,51 @@ class PrinterProfile(Entity):
     """
 
     name: Name
-    build_mm: tuple[Positive, Positive, Positive]
-    nozzle_mm: Positive = 0.4
-    layer_mm: Positive = 0.12
-    speed_mm_s: Positive = 45.0
-    layer_change_s: NotNegative = 0.5
-    warm_up_min: NotNegative = 8.0
-    margin_mm: NotNegative = 2.0
-    widest_bridge_mm: Positive = 6.0
-    widest_overhang_mm: Positive = 1.0
-    price_per_hour: NotNegative = 0.6
+    build_mm: tuple[_Build, _Build, _Build]
+    nozzle_mm: Annotated[Positive, Bounded("nozzle_mm")] = 0.4
+    layer_mm: Annotated[Positive, Bounded("layer_mm")] = 0.12
+    speed_mm_s: Annotated[Positive, Bounded("speed_mm_s")] = 45.0
+    layer_change_s: Annotated[NotNegative, Bounded("layer_change_s")] = 0.5
+    warm_up_min: Annotated[NotNegative, Bounded("warm_up_min")] = 8.0
+    margin_mm: Annotated[NotNegative, Bounded("bed_margin_mm")] = 2.0
+    widest_bridge_mm: Annotated[Positive, Bounded("bridge_mm")] = 6.0
+    widest_overhang_mm: Annotated[Positive, Bounded("bridge_mm")] = 1.0
+    price_per_hour: Annotated[NotNegative, Bounded("price")] = 0.6
     finished: list[FinishedPrint] = []
     source: str = "invented"
+
+    @model_validator(mode="after")
+    def _fits(self) -> PrinterProfile:
+        if self.layer_mm > self.nozzle_mm:
+            raise RefusedValue(
+                say(
+                    "layer_mm is {layer_mm:g}, thicker than the nozzle of {nozzle_mm:g} mm",
+                    layer_mm=self.layer_mm,
+                    nozzle_mm=self.nozzle_mm,
+                ),
+                say("A layer is at most as thick as the nozzle is wide; half of it is usual."),
+            )
+        if 2 * self.margin_mm >= min(self.build_mm):
+            raise RefusedValue(
+                say(
+                    "margin_mm of {margin_mm:g} leaves nothing of a room of {build_mm:g} mm",
+                    margin_mm=self.margin_mm,
+                    build_mm=min(self.build_mm),
+                ),
+                say("Give the strip along the bed's edge that stays free, usually 2 to 5 mm."),
+            )
+        for done in self.finished:
+            if done.height_mm > self.build_mm[2]:
+                raise RefusedValue(
+                    say(
+                        "a finished print is {height_mm:g} mm tall, but the printer prints up to "
+                        "{build_mm:g} mm",
+                        height_mm=done.height_mm,
+                        build_mm=self.build_mm[2],
+                    ),
+                    say("Correct the height or the printer's room."),
+                )
+        return self
 
 
 class MaterialProfile(Entity):
@@ -57,18 +96,38 @@ class MaterialProfile(Entity):
     """
 
     name: Name
-    density_g_cm3: Positive
-    density_range: tuple[Positive, Positive]
-    glass_transition_c: Annotated[Finite, Field(gt=0)]
-    glass_transition_range: tuple[Positive, Positive]
-    expansion_per_k: Positive
-    water_growth: NotNegative | None = None
-    modulus_gpa: tuple[Positive, Positive]
-    least_wall_mm: Positive = 1.2
-    least_tenon_wall_mm: Positive = 2.5
-    price_per_kg: NotNegative = 25.0
+    density_g_cm3: _Density
+    density_range: tuple[_Density, _Density]
+    glass_transition_c: _GlassTransition
+    glass_transition_range: tuple[_GlassTransition, _GlassTransition]
+    expansion_per_k: Annotated[Positive, Bounded("expansion_per_k")]
+    water_growth: Annotated[NotNegative, Bounded("water_growth")] | None = None
+    modulus_gpa: tuple[_Modulus, _Modulus]
+    least_wall_mm: Annotated[Positive, Bounded("least_wall_mm")] = 1.2
+    least_tenon_wall_mm: Annotated[Positive, Bounded("least_wall_mm")] = 2.5
+    price_per_kg: Annotated[NotNegative, Bounded("price")] = 25.0
     colour: tuple[int, int, int] = (200, 170, 120)
     sources: dict[str, Said]
+
+    @model_validator(mode="after")
+    def _ranges_rise(self) -> MaterialProfile:
+        for key, inside, (low, high) in (
+            ("density_range", self.density_g_cm3, self.density_range),
+            ("glass_transition_range", self.glass_transition_c, self.glass_transition_range),
+            ("modulus_gpa", self.modulus_gpa[0], self.modulus_gpa),
+        ):
+            if not low <= inside <= high:
+                raise RefusedValue(
+                    say(
+                        "{key} runs from {low:g} to {high:g}, and the figure is {inside:g}",
+                        key=key,
+                        low=low,
+                        high=high,
+                        inside=inside,
+                    ),
+                    say("Write the smaller end first, with the figure between the two."),
+                )
+        return self
 
 
 PRINTERS: dict[str, PrinterProfile] = {

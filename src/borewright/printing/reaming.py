@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from typing import Annotated
 
 from borewright.errors import PrintingError
 from borewright.model import Instrument, Part
 from borewright.model.base import Entity, NotNegative
+from borewright.model.bounds import Bounded
 from borewright.words import Message, joined, say, say_many
 
 #: Reamers wander and heat the wall when they take more than this at once (mm on diameter;
@@ -20,8 +22,8 @@ class ReamingAllowance(Entity):
     Common practice is 0.2 to 0.3 for bores. Register tubes' linings are left as they are.
     """
 
-    bore_mm: NotNegative = 0.25
-    hole_mm: NotNegative = 0.2
+    bore_mm: Annotated[NotNegative, Bounded("under_size_mm")] = 0.25
+    hole_mm: Annotated[NotNegative, Bounded("under_size_mm")] = 0.2
 
 
 def undersized(instrument: Instrument, allowance: ReamingAllowance) -> Instrument:

@@ -11,6 +11,7 @@ from borewright.model import (
     KeyworkSurvey,
     Severity,
 )
+from borewright.model.bounds import unusual_figures, unusual_words
 from borewright.words import joined, say, say_many
 
 #: How many faults a refusal tells of; all of them are in its ``findings``.
@@ -52,6 +53,7 @@ def design_findings(
     from borewright.fit import body_findings
 
     findings = list(body_findings(instrument, survey))
+    findings += unusual_findings(instrument, survey, keys)
     if keys is not None:
         from borewright.keywork import fingering_findings, key_findings
 
@@ -61,6 +63,21 @@ def design_findings(
     elif survey is not None and survey.rows:
         findings.append(_points_only(survey))
     return findings
+
+
+def unusual_findings(
+    instrument: Instrument, survey: KeyworkSurvey | None, keys: KeySet | None
+) -> list[Finding]:
+    """Figures that can be, but that the trade does not make: asked about, never refused."""
+    figures = list(unusual_figures(instrument))
+    for table in (survey, keys):
+        if table is not None:
+            figures += unusual_figures(table, (table.source,))
+    found = []
+    for place, bounds, figure in figures:
+        what, remedy = unusual_words(bounds, figure)
+        found.append(Finding(severity=Severity.NOTICE, place=place, what=what, remedy=remedy))
+    return found
 
 
 def _points_only(survey: KeyworkSurvey) -> Finding:

@@ -71,6 +71,7 @@ def survey_of(
         survey = points_of(keys, survey)
     if survey is not None:
         survey.check_against(instrument)
+        survey.check_covers(instrument)
     return survey
 
 

@@ -42,6 +42,11 @@ def _opened(path: Path) -> Ledger:
     return Ledger(path)
 
 
+def forget() -> None:
+    """Open ledgers anew when they are asked for next: another file stands in their place."""
+    _opened.cache_clear()
+
+
 def opened(bench: Workbench) -> Ledger:
     """The folder's ledger; LedgerError where there is none or it cannot be used."""
     path = ledger_path(bench)

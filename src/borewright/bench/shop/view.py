@@ -12,6 +12,7 @@ from borewright.bench.shop.board import board
 from borewright.bench.shop.book import ledger_path, opened, stamp, start, start_example
 from borewright.bench.shop.checks import ChecksCard
 from borewright.bench.shop.costs import CostCard
+from borewright.bench.shop.damaged import DamagedCard
 from borewright.bench.shop.keywork import KeyworkCard
 from borewright.bench.shop.orders import OrderForm, orders_card
 from borewright.bench.shop.papers import PapersCard
@@ -34,7 +35,8 @@ def build(page: Page) -> None:
         opened(page.workbench)
     except BorewrightError as error:
         text(error.told(_.reader)).props('role="alert"')
-        _no_ledger(page)
+        with ui.element("section").classes("bw-card"):
+            DamagedCard(page)
         return
     bar = JobBar()
     with ui.element("div").classes("bw-row"):

@@ -13,6 +13,7 @@ from nicegui import ui
 from borewright.bench.jobs import Task
 from borewright.bench.page import Page, outliving
 from borewright.bench.shop.book import opened
+from borewright.bench.shop.damaged import DamagedCard
 from borewright.bench.widgets import button, heading, text
 from borewright.bench.words import _
 
@@ -77,3 +78,6 @@ class WholeCard:
 
         wrong = verify(opened(self.page.workbench))
         self._say(*([_.tell(each) for each in wrong] or [_("The ledger is whole.")]))
+        if wrong:
+            with self._said:
+                DamagedCard(self.page)

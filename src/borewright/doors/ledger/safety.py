@@ -1,4 +1,4 @@
-"""Commands that keep the ledger safe: backup, restore, verify."""
+"""Commands that keep the ledger safe: backup, restore, verify, gather."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import typer
 
 from borewright.doors.answering import FAULTS, Answering, answer
 from borewright.doors.arguments import AsJson
-from borewright.doors.ledger.options import LedgerPlace
+from borewright.doors.ledger.options import LedgerPlace, Who, author
 from borewright.tasks.ledger.opening import DEFAULT_PLACE, opened
 from borewright.words import Message, say
 
@@ -18,7 +18,12 @@ BackupFile = Annotated[Path, typer.Argument(metavar="FILE", help="The backup.")]
 
 def register(app: typer.Typer) -> None:
     """Put these commands on the ledger's command line."""
-    for name, command in (("backup", backup), ("restore", restore), ("verify", verify)):
+    for name, command in (
+        ("backup", backup),
+        ("restore", restore),
+        ("verify", verify),
+        ("gather", gather),
+    ):
         app.command(name, cls=Answering)(command)
 
 
@@ -63,6 +68,46 @@ def verify(ledger: LedgerPlace = DEFAULT_PLACE, as_json: AsJson = False) -> None
         as_json,
     )
     if wrong:
+        raise typer.Exit(FAULTS)
+
+
+def gather(
+    damaged: Annotated[
+        Path,
+        typer.Argument(metavar="FILE", readable=False, help="The damaged ledger, or a backup."),
+    ],
+    ledger: Annotated[
+        str,
+        typer.Option("--ledger", metavar="NEW", help="The new ledger; nothing may be there yet."),
+    ] = "gathered.ledger",
+    who: Who = "",
+    as_json: AsJson = False,
+) -> None:
+    """Gather every readable record of a damaged ledger or backup into a new one.
+
+    The damaged file stays as it is. What is lost is listed; the exit code is then 1.
+    """
+    from borewright.ledger import gather as gather_readable
+
+    found = gather_readable(damaged, ledger, who=author(who))
+    answer(
+        {
+            "records": found.records,
+            "entries": found.entries,
+            "files": found.files,
+            "lost": [str(each) for each in found.lost],
+        },
+        lambda words: [
+            words(
+                "{records} records, {entries} entries of history and {files} files are gathered "
+                "in {place}.",
+                records=found.records, entries=found.entries, files=found.files, place=ledger,
+            ),
+            *[words.tell(each) for each in found.lost],
+        ],
+        as_json,
+    )  # fmt: skip
+    if found.lost:
         raise typer.Exit(FAULTS)
 
 

@@ -248,7 +248,18 @@ def _sizes(*lists: Sequence[float]) -> list[tuple[float, float, float]]:
                     place=say("family"),
                     remedy=say("Give lengths and diameters in millimetres, such as 64,65,66."),
                 )
+    members = math.prod(len(values) for values in lists)
+    if members > _MOST_MEMBERS:
+        raise _too_many(members)
     return [(a, b, c) for a, b, c in itertools.product(*lists)]
+
+
+def _too_many(count: int) -> FitError:
+    return FitError(
+        say("the family has {count} members", count=count),
+        place=say("family"),
+        remedy=say("Name fewer sizes; {most} members at most.", most=_MOST_MEMBERS),
+    )
 
 
 def _known(
@@ -266,9 +277,5 @@ def _known(
 
 def _family(kind: str, part: Part, pieces: list[Piece]) -> Family:
     if len(pieces) > _MOST_MEMBERS:
-        raise FitError(
-            say("the family has {count} members", count=len(pieces)),
-            place=kind,
-            remedy=say("Name fewer sizes; {most} members at most.", most=_MOST_MEMBERS),
-        )
+        raise _too_many(len(pieces))
     return Family(kind, part.name, tuple(pieces))

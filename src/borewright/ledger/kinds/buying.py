@@ -82,11 +82,15 @@ class Quote(Record):
 
     source: Annotated[str, Is(say("the source"), link="source")]
     plating: Annotated[str, Is(say("the plating"))]
-    unit_price: Annotated[Decimal, Is(say("the price of one set"), lowest=0)]
+    unit_price: Annotated[Decimal, Is(say("the price of one set"), lowest=0, bounds="amount")]
     currency: Currency
-    minimum_order: Annotated[int, Is(say("the fewest sets sold at it"), lowest=1)]
-    tooling_price: Annotated[Decimal | None, Is(say("what is paid once an order"), lowest=0)] = None
-    lead_time_days: Annotated[int | None, Is(say("days from order to arrival"), lowest=0)] = None
+    minimum_order: Annotated[int, Is(say("the fewest sets sold at it"), lowest=1, bounds="sets")]
+    tooling_price: Annotated[
+        Decimal | None, Is(say("what is paid once an order"), lowest=0, bounds="amount")
+    ] = None
+    lead_time_days: Annotated[
+        int | None, Is(say("days from order to arrival"), lowest=0, bounds="lead_days")
+    ] = None
     valid_until: Annotated[date | None, Is(say("the last day of the offer"))] = None
     note: Note = None
 
@@ -121,8 +125,10 @@ class Measurement(Record):
     sample: Annotated[str, Is(say("the set measured"), link="sample")]
     feature: Annotated[str, Is(say("which post, cup or ring"))]
     measure: Annotated[str, Is(say("what of it, such as station"))]
-    nominal_mm: Annotated[float | None, Is(say("what the drawing says, in mm"))] = None
-    value_mm: Annotated[float, Is(say("the reading in mm"))]
+    nominal_mm: Annotated[
+        float | None, Is(say("what the drawing says, in mm"), bounds="measured_mm")
+    ] = None
+    value_mm: Annotated[float, Is(say("the reading in mm"), bounds="measured_mm")]
     gauge: Annotated[str | None, Is(say("what it was measured with"))] = None
     who: Annotated[str | None, Is(say("who measured"))] = None
     day: Annotated[date | None, Is(say("when"))] = None
@@ -136,23 +142,31 @@ class Lever(Record):
     sample: Annotated[str, Is(say("the set"), link="sample")]
     key: Annotated[str, Is(say("the key's name"))]
     hole: Annotated[str, Is(say("the hole its pad covers"))]
-    touch_arm_mm: Annotated[float, Is(say("hinge to touch, in mm"), lowest=0.1)]
-    pad_arm_mm: Annotated[float, Is(say("hinge to pad centre, in mm"), lowest=0.1)]
-    lift_mm: Annotated[float | None, Is(say("how far the pad rises, in mm"), lowest=0)] = None
+    touch_arm_mm: Annotated[
+        float, Is(say("hinge to touch, in mm"), lowest=0.1, bounds="lever_arm_mm")
+    ]
+    pad_arm_mm: Annotated[
+        float, Is(say("hinge to pad centre, in mm"), lowest=0.1, bounds="lever_arm_mm")
+    ]
+    lift_mm: Annotated[
+        float | None, Is(say("how far the pad rises, in mm"), lowest=0, bounds="pad_lift_mm")
+    ] = None
     spring_at_pad_g: Annotated[
-        float | None, Is(say("spring force at the pad, in grams"), lowest=0)
+        float | None, Is(say("spring force at the pad, in grams"), lowest=0, bounds="touch_force_g")
     ] = None
     rest: Annotated[Rest, Is(say("how it rests"))]
-    touch_height_mm: Annotated[float | None, Is(say("touch above the body, in mm"), lowest=0)] = (
-        None
-    )
+    touch_height_mm: Annotated[
+        float | None, Is(say("touch above the body, in mm"), lowest=0, bounds="touch_height_mm")
+    ] = None
     lowest_touch_mm: Annotated[
-        float | None, Is(say("the owner's least touch height"), lowest=0)
+        float | None, Is(say("the owner's least touch height"), lowest=0, bounds="touch_height_mm")
     ] = None
     highest_touch_mm: Annotated[
-        float | None, Is(say("the owner's most touch height"), lowest=0)
+        float | None, Is(say("the owner's most touch height"), lowest=0, bounds="touch_height_mm")
     ] = None
-    end_play_mm: Annotated[float | None, Is(say("play along the hinge, in mm"), lowest=0)] = None
+    end_play_mm: Annotated[
+        float | None, Is(say("play along the hinge, in mm"), lowest=0, bounds="hinge_play_mm")
+    ] = None
     note: Note = None
 
 
@@ -163,9 +177,13 @@ class Trial(Record):
     sample: Annotated[str, Is(say("the set tested"), link="sample")]
     test: Annotated[Trying, Is(say("the test"))]
     feature: Annotated[str | None, Is(say("which key or post"))] = None
-    force_n: Annotated[float | None, Is(say("the force in newtons"), lowest=0)] = None
-    deflection_mm: Annotated[float | None, Is(say("how far it gave, in mm"), lowest=0)] = None
-    cycles: Annotated[int | None, Is(say("how many times"), lowest=0)] = None
+    force_n: Annotated[
+        float | None, Is(say("the force in newtons"), lowest=0, bounds="test_force_n")
+    ] = None
+    deflection_mm: Annotated[
+        float | None, Is(say("how far it gave, in mm"), lowest=0, bounds="deflection_mm")
+    ] = None
+    cycles: Annotated[int | None, Is(say("how many times"), lowest=0, bounds="cycles")] = None
     passed: Annotated[bool, Is(say("whether it passed"))]
     report_file: Annotated[str | None, Is(say("the report's file"), kind=Kind.FILE)] = None
     note: Note = None
@@ -181,7 +199,7 @@ class Trial(Record):
 class Criterion(Record):
     """What the owner weighs."""
 
-    weight: Annotated[float, Is(say("its weight"), lowest=0)]
+    weight: Annotated[float, Is(say("its weight"), lowest=0, bounds="criterion_weight")]
     better: Annotated[Better, Is(say("which is better"))]
     unit: Annotated[str | None, Is(say("the unit of its values"))] = None
     note: Note = None
@@ -216,16 +234,21 @@ class Lot(Record):
     supplier: Annotated[str | None, Is(say("who sold it"))] = None
     supplier_lot: Annotated[str | None, Is(say("the supplier's lot number"))] = None
     received: Annotated[date | None, Is(say("the day it came"))] = None
-    moisture_percent: Annotated[float | None, Is(say("moisture by mass, in percent"), lowest=0)] = (
-        None
-    )
-    dried_hours: Annotated[float | None, Is(say("hours of drying"), lowest=0)] = None
-    dried_c: Annotated[float | None, Is(say("drying temperature in °C"))] = None
+    moisture_percent: Annotated[
+        float | None, Is(say("moisture by mass, in percent"), lowest=0, bounds="moisture_percent")
+    ] = None
+    dried_hours: Annotated[
+        float | None, Is(say("hours of drying"), lowest=0, bounds="dried_hours")
+    ] = None
+    dried_c: Annotated[float | None, Is(say("drying temperature in °C"), bounds="dried_c")] = None
     coupon_offset_mm: Annotated[
-        float | None, Is(say("what the coupon's holes came out off, in mm"))
+        float | None,
+        Is(say("what the coupon's holes came out off, in mm"), bounds="coupon_offset_mm"),
     ] = None
     coupon_passed: Annotated[bool | None, Is(say("whether the coupon passed"))] = None
-    unit_price: Annotated[Decimal | None, Is(say("price of a unit"), lowest=0)] = None
+    unit_price: Annotated[Decimal | None, Is(say("price of a unit"), lowest=0, bounds="amount")] = (
+        None
+    )
     unit: Annotated[str | None, Is(say("the unit, such as kg or set"))] = None
     currency: CurrencyIfAny = None
     note: Note = None

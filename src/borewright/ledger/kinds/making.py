@@ -54,7 +54,7 @@ class Batch(Record):
     """Instruments made together."""
 
     design: Annotated[str, Is(say("the design"), link="design")]
-    quantity: Annotated[int, Is(say("how many"), lowest=1)]
+    quantity: Annotated[int, Is(say("how many"), lowest=1, bounds="instruments")]
     plating: Annotated[str | None, Is(say("the keywork's plating"))] = None
     started: Annotated[date | None, Is(say("the day work starts"))] = None
     due: Annotated[date | None, Is(say("the day all are due"))] = None
@@ -72,11 +72,12 @@ class Printer(Record):
     """A printer."""
 
     height_mm: Annotated[
-        float | None, Is(say("the tallest part it can print, in mm"), lowest=1)
+        float | None,
+        Is(say("the tallest part it can print, in mm"), lowest=1, bounds="printer_height_mm"),
     ] = None
-    power_w: Annotated[float | None, Is(say("mean power while printing, in watts"), lowest=0)] = (
-        None
-    )
+    power_w: Annotated[
+        float | None, Is(say("mean power while printing, in watts"), lowest=0, bounds="power_w")
+    ] = None
     out_of_order: Annotated[bool | None, Is(say("whether it is out of order"))] = None
     note: Note = None
 
@@ -92,9 +93,15 @@ class PrintJob(Record):
     settings: Annotated[str | None, Is(say("nozzle, layer, temperature"))] = None
     orientation: Annotated[str | None, Is(say("how it stood"))] = None
     started: Annotated[date | None, Is(say("the day it began"))] = None
-    hours: Annotated[float | None, Is(say("how long it took"), lowest=0)] = None
-    mass_g: Annotated[float | None, Is(say("the mass used, in grams"), lowest=0)] = None
-    height_mm: Annotated[float | None, Is(say("its height on the plate, in mm"), lowest=0)] = None
+    hours: Annotated[float | None, Is(say("how long it took"), lowest=0, bounds="print_hours")] = (
+        None
+    )
+    mass_g: Annotated[
+        float | None, Is(say("the mass used, in grams"), lowest=0, bounds="mass_g")
+    ] = None
+    height_mm: Annotated[
+        float | None, Is(say("its height on the plate, in mm"), lowest=0, bounds="print_height_mm")
+    ] = None
     outcome: Annotated[Outcome, Is(say("what came of it"))]
     note: Note = None
 
@@ -153,7 +160,7 @@ class Labour(Record):
     """Hours of work."""
 
     step: Annotated[str, Is(say("the step, such as fitting keywork"))]
-    hours: Annotated[float, Is(say("how long"), lowest=0)]
+    hours: Annotated[float, Is(say("how long"), lowest=0, bounds="work_hours")]
     instrument: Annotated[str | None, Is(say("the instrument"), link="instrument")] = None
     batch: Annotated[str | None, Is(say("the batch, for work on all of it"), link="batch")] = None
     who: Annotated[str | None, Is(say("who did it"))] = None

@@ -38,7 +38,9 @@ class Check(Record):
     lowest: Annotated[float | None, Is(say("the least allowed"))] = None
     highest: Annotated[float | None, Is(say("the most allowed"))] = None
     passed: Annotated[bool, Is(say("whether it passed"))]
-    temperature_c: Annotated[float | None, Is(say("air temperature in °C"))] = None
+    temperature_c: Annotated[float | None, Is(say("air temperature in °C"), bounds="check_c")] = (
+        None
+    )
     gauge: Annotated[str | None, Is(say("what it was measured with"))] = None
     who: Annotated[str, Is(say("who checked"))]
     day: Annotated[date | None, Is(say("when"))] = None

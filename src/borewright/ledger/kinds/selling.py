@@ -67,16 +67,24 @@ class Order(Record):
 
     customer: Annotated[str, Is(say("the customer's name"))]
     contact: Annotated[str | None, Is(say("how to reach the customer"))] = None
-    quantity: Annotated[int, Is(say("how many"), lowest=1)]
+    quantity: Annotated[int, Is(say("how many"), lowest=1, bounds="instruments")]
     material: Annotated[str | None, Is(say("the body's material"))] = None
     barrels: Annotated[str | None, Is(say("barrels supplied, such as 64 and 66 mm"))] = None
     plating: Annotated[str | None, Is(say("the keywork's plating"))] = None
     extras: Annotated[str | None, Is(say("case, mouthpiece, other extras"))] = None
-    unit_price: Annotated[Decimal | None, Is(say("price of one, before tax"), lowest=0)] = None
+    unit_price: Annotated[
+        Decimal | None, Is(say("price of one, before tax"), lowest=0, bounds="amount")
+    ] = None
     currency: Currency
-    tax_percent: Annotated[Decimal | None, Is(say("tax in percent"), lowest=0)] = None
-    shipping_price: Annotated[Decimal | None, Is(say("shipping, before tax"), lowest=0)] = None
-    deposit: Annotated[Decimal | None, Is(say("the deposit asked for"), lowest=0)] = None
+    tax_percent: Annotated[
+        Decimal | None, Is(say("tax in percent"), lowest=0, bounds="tax_percent")
+    ] = None
+    shipping_price: Annotated[
+        Decimal | None, Is(say("shipping, before tax"), lowest=0, bounds="amount")
+    ] = None
+    deposit: Annotated[
+        Decimal | None, Is(say("the deposit asked for"), lowest=0, bounds="amount")
+    ] = None
     deposit_paid: Annotated[date | None, Is(say("the day the deposit came"))] = None
     quoted: Annotated[date | None, Is(say("the day of the quotation"))] = None
     accepted: Annotated[date | None, Is(say("the day of the order"))] = None
@@ -94,8 +102,10 @@ class Service(Record):
     day: Annotated[date, Is(say("the day it came"))]
     complaint: Annotated[str, Is(say("what was wrong"))]
     work: Annotated[str | None, Is(say("what was done"))] = None
-    hours: Annotated[float | None, Is(say("how long it took"), lowest=0)] = None
-    charge: Annotated[Decimal | None, Is(say("what was charged"), lowest=0)] = None
+    hours: Annotated[float | None, Is(say("how long it took"), lowest=0, bounds="work_hours")] = (
+        None
+    )
+    charge: Annotated[Decimal | None, Is(say("what was charged"), lowest=0, bounds="amount")] = None
     currency: CurrencyIfAny = None
     warranty: Annotated[bool | None, Is(say("whether under warranty"))] = None
     note: Note = None
@@ -112,9 +122,9 @@ class Expense(Record):
     """One price of the list behind the cost."""
 
     per: Annotated[Per, Is(say("what it is paid for"))]
-    price: Annotated[Decimal, Is(say("the price, or the percentage"), lowest=0)]
+    price: Annotated[Decimal, Is(say("the price, or the percentage"), lowest=0, bounds="amount")]
     currency: Annotated[
-        str | None, Is(say("a currency's three letters; empty for percentages"))
+        str | None, Is(say("a currency's three letters; empty for percentages"), currency=True)
     ] = None
     plating: Annotated[str | None, Is(say("only for instruments of this plating"))] = None
     note: Note = None

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from borewright.errors import ModelError
 from borewright.model.base import Entity
 from borewright.model.bores.assembled import BoreLine
+from borewright.model.bounds import check_asked
 from borewright.words import say
 
 
@@ -41,7 +42,7 @@ def overlay_table(lines: Sequence[BoreLine], every_mm: float = 10.0) -> OverlayT
     Raises
     ------
     ModelError
-        For fewer than two bores, a distance that is not positive, and bores that share no
+        For fewer than two bores, a distance below 0.2 mm, and bores that share no
         stretch.
     """
     if len(lines) < 2:
@@ -50,12 +51,7 @@ def overlay_table(lines: Sequence[BoreLine], every_mm: float = 10.0) -> OverlayT
             place="bores",
             remedy=say("Name two bores or more."),
         )
-    if not every_mm > 0:
-        raise ModelError(
-            say("stations every {every_mm:g} mm are impossible", every_mm=every_mm),
-            place="every",
-            remedy=say("Give a distance such as 10 mm."),
-        )
+    check_asked("every_mm", every_mm, "every")
     low = max(line.span_mm[0] for line in lines)
     high = min(line.span_mm[1] for line in lines)
     if high - low <= 0:

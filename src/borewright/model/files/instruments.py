@@ -11,7 +11,7 @@ import tomlkit
 from pydantic import ValidationError
 from tomlkit.exceptions import TOMLKitError
 
-from borewright.errors import ModelError
+from borewright.errors import ModelError, RefusedValue
 from borewright.model.files.atomic import shown, write_text
 from borewright.model.files.blocks import line_of
 from borewright.model.files.merging import merge
@@ -21,6 +21,7 @@ from borewright.model.files.text import read_raw_text, with_plain_line_ends
 from borewright.model.files.toml import parsed_toml
 from borewright.model.files.validation import first_finding, model_error
 from borewright.model.instrument import Instrument
+from borewright.model.relations import check_named
 from borewright.words import Message, Place, Said, joined, say
 
 #: Keys of the file's [instrument] table that sit at the top of the model.
@@ -74,10 +75,15 @@ def read_instrument(path: Path | str) -> tuple[Instrument, tomlkit.TOMLDocument]
 def _validated(text: str, place: str) -> Instrument:
     data = _to_model(parsed_toml(text, place), place)
     try:
-        return Instrument.model_validate(data)
+        instrument = Instrument.model_validate(data)
     except ValidationError as error:
         line = line_of(text, first_finding(error)["loc"])
         raise model_error(error, place, data, line) from error
+    try:
+        check_named(instrument.fit, instrument.parts)
+    except RefusedValue as error:
+        raise ModelError(error.cause, place=(place, "[fit]"), remedy=error.remedy) from error
+    return instrument
 
 
 def _to_model(raw: dict[str, Any], place: str) -> dict[str, Any]:

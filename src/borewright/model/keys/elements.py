@@ -13,6 +13,17 @@ from typing import Annotated, ClassVar
 from pydantic import Field
 
 from borewright.model.base import Entity, Finite, Name, NotNegative, Positive
+from borewright.model.bounds import (
+    Bounded,
+    KeyPiece,
+    LittleMeasure,
+    PadDiameter,
+    RingInside,
+    SmallMeasure,
+    SurveyedLift,
+    Thread,
+    Travel,
+)
 from borewright.model.keys.kinds import Finger, KeyElement, SpringMaterial, SpringShape
 from borewright.model.kinds import Rest
 
@@ -49,7 +60,7 @@ class Element(Entity):
     hinge: Annotated[str, Field(min_length=1)]
     first: KeyPoint
     second: KeyPoint
-    uncertainty_mm: Positive | None = None
+    uncertainty_mm: Annotated[Positive, Bounded("uncertainty_mm")] | None = None
     comment: str = ""
 
 
@@ -61,8 +72,8 @@ class Hinge(Element):
     """
 
     kind = KeyElement.HINGE
-    tube_mm: Positive
-    rod_mm: Positive
+    tube_mm: Annotated[Positive, Bounded("tube_mm")]
+    rod_mm: Annotated[Positive, Bounded("rod_mm")]
     rest: Rest
     open_deg: Annotated[Finite, Field(ge=-LARGEST_SWING_DEG, le=LARGEST_SWING_DEG)]
 
@@ -71,15 +82,15 @@ class Post(Element):
     """A post, from the body's surface to the centre of its head on the hinge's line."""
 
     kind = KeyElement.POST
-    head_mm: Positive
-    thread_mm: Positive
+    head_mm: Annotated[Positive, Bounded("tube_mm")]
+    thread_mm: Thread
 
 
 class Arm(Element):
     """A straight piece of a lever, by its centre line; a bent arm is several."""
 
     kind = KeyElement.ARM
-    diameter_mm: Positive
+    diameter_mm: Annotated[Positive, Bounded("tube_mm")]
 
 
 class Foot(Arm):
@@ -93,10 +104,10 @@ class Cup(Element):
 
     kind = KeyElement.CUP
     hole: Annotated[str, Field(min_length=1)]
-    pad_mm: Positive
-    outside_mm: Positive
+    pad_mm: PadDiameter
+    outside_mm: PadDiameter
     rest: Rest
-    lift_mm: Positive
+    lift_mm: SurveyedLift
 
 
 class Ring(Element):
@@ -104,18 +115,18 @@ class Ring(Element):
 
     kind = KeyElement.RING
     hole: Annotated[str, Field(min_length=1)]
-    inside_mm: Positive
-    outside_mm: Positive
-    travel_mm: NotNegative | None = None
+    inside_mm: RingInside
+    outside_mm: Annotated[Positive, Bounded("ring_outside_mm")]
+    travel_mm: Travel | None = None
 
 
 class Touch(Element):
     """The plate where a finger presses, between its ends."""
 
     kind = KeyElement.TOUCH
-    width_mm: Positive
-    thickness_mm: Positive
-    travel_mm: NotNegative | None = None
+    width_mm: KeyPiece
+    thickness_mm: KeyPiece
+    travel_mm: Travel | None = None
     finger: Finger | None = None
 
 
@@ -129,21 +140,21 @@ class Spring(Element):
     kind = KeyElement.SPRING
     shape: SpringShape
     material: SpringMaterial
-    thickness_mm: Positive
-    width_mm: Positive | None = None
+    thickness_mm: Annotated[Positive, Bounded("spring_thickness_mm")]
+    width_mm: Annotated[Positive, Bounded("spring_width_mm")] | None = None
     held_by: str = ""
-    free_length_mm: Positive
-    deflection_mm: NotNegative
-    tip_force_n: NotNegative | None = None
-    touch_force_g: NotNegative | None = None
+    free_length_mm: Annotated[Positive, Bounded("spring_length_mm")]
+    deflection_mm: Travel
+    tip_force_n: Annotated[NotNegative, Bounded("spring_force_n")] | None = None
+    touch_force_g: Annotated[NotNegative, Bounded("touch_force_g")] | None = None
 
 
 class Stop(Element):
     """Cork or felt that ends a key's way, from its face to the side of the body."""
 
     kind = KeyElement.STOP
-    width_mm: Positive
-    cork_mm: Positive
+    width_mm: KeyPiece
+    cork_mm: LittleMeasure
     against: str = ""
 
 
@@ -156,7 +167,7 @@ class Link(Element):
 
     kind = KeyElement.LINK
     to: Name
-    width_mm: Positive
-    cork_mm: NotNegative
-    travel_mm: NotNegative | None = None
-    gap_mm: NotNegative = 0.0
+    width_mm: KeyPiece
+    cork_mm: SmallMeasure
+    travel_mm: Travel | None = None
+    gap_mm: Travel = 0.0

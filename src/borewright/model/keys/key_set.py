@@ -253,6 +253,20 @@ class KeySet(Entity):
                     ),
                     say("Correct the part here, or move the hole in the instrument."),
                 )
+            hole = instrument.part(element.part).hole(element.hole)
+            across = element.pad_mm if isinstance(element, Cup) else element.inside_mm
+            if across <= hole.diameter_mm:
+                raise self._wrong(
+                    element,
+                    "size_mm",
+                    say(
+                        "it is {across_mm:g} mm across, but its hole '{hole}' {hole_mm:g} mm",
+                        across_mm=across,
+                        hole=hole.name,
+                        hole_mm=hole.diameter_mm,
+                    ),
+                    say("A pad or ring is wider than its hole; measure both again."),
+                )
 
 
 def _inside_and_outside(element: Element) -> tuple[float, float]:

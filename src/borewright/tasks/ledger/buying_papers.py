@@ -68,6 +68,9 @@ def keywork_order(
     pitch on that body is added, each measure with the tolerance that it bears.
     """
     from borewright.documents import KeyworkOrder, Tolerance
+    from borewright.model.bounds import check_asked
+
+    check_asked("tolerance_mm", tolerance_mm, "--tolerance")
     from borewright.ledger import keywork_order_facts
 
     facts = keywork_order_facts(book, quote, quantity)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from borewright.errors import PlayingError
 from borewright.model import load
+from borewright.model.bounds import check_asked
 from borewright.model.results.advice import CorrectionPlan, CorrectionStep
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.playing.measured import measured_takes
@@ -55,7 +56,8 @@ def correct_file(
     played = measured_takes(notes, name)
     tell(progress, cancel, 0.0, say("the takes at the design's climate"))
     measured = at_design_climate(built.instrument, built.fingerings, played.notes, played.room_c)
-    if not 0 < steps <= 50 or player_cents < 0:
+    check_asked("own_cents", player_cents, "--player-cents")
+    if not 0 < steps <= 50:
         raise PlayingError(
             say("steps or cents are out of range"),
             place=("--steps", "--player-cents"),

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from borewright.model import Finding, Instrument, KeySet, Severity, SolidsReport, load
+from borewright.model.bounds import check_asked
 from borewright.tasks.gate import design_findings, refuse_faults
 from borewright.tasks.inputs import fingerings_of, keys_of, survey_of
 from borewright.tasks.outputs import check_folder
@@ -86,6 +87,8 @@ def print_file(
     from borewright.solids import feature_findings, plan_posts
 
     wishes = wishes or PrintWishes()
+    check_asked("under_size_mm", wishes.ream_bore_mm, "--ream-bore")
+    check_asked("under_size_mm", wishes.ream_hole_mm, "--ream-holes")
     whole = load(file)
     survey, keys = survey_of(whole, file, wishes.keywork), keys_of(whole, file)
     printer, material = find_printer(wishes.printer), find_material(wishes.material)
