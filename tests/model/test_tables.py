@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 
 import pytest
 from hypothesis import given
@@ -11,6 +12,7 @@ from hypothesis import strategies as st
 
 from borewright.errors import ModelError
 from borewright.model import read_fingerings, read_survey
+from borewright.model.files.tables import TableWriter, read_table
 
 HEADING = ["item", "name", "part", "station_mm", "bearing_deg", "hole", "pad_diameter_mm"]
 HEADING += ["rest", "lift_mm", "up_mm", "comment"]
@@ -178,3 +180,24 @@ def test_a_format_this_version_does_not_know(tmp_path, version):
     with pytest.raises(ModelError, match=version) as caught:
         read_back(tmp_path / "s.csv", text)
     assert "line 1" in str(caught.value)
+
+
+@given(
+    st.text(
+        st.characters(exclude_categories=("Cs", "Cc", "Zl", "Zp")), min_size=1, max_size=30
+    ).filter(lambda text: text.strip() == text and not text.startswith("#")),
+    st.sampled_from(["", "=", "+", "-", "@", "'", "'=", "=cmd|' /C calc'!A0"]),
+)
+def test_no_spreadsheet_runs_what_a_table_holds_and_it_reads_back(tmp_path_factory, text, start):
+    """Formula-like texts carry an apostrophe in the file (OWASP, "CSV injection"), only there."""
+    cell = start + text
+    path = tmp_path_factory.mktemp("tables") / "table.csv"
+    stream = io.StringIO()
+    writer = TableWriter(stream)
+    writer.writerow(["item", "value"])
+    writer.writerow([cell, "-12.5"])
+    path.write_text(stream.getvalue(), encoding="utf-8")
+    written = next(csv.reader(stream.getvalue().splitlines()[1:]))
+    assert not written[0].startswith(("=", "+", "-", "@")) or re.fullmatch(r"[-+]?[\d.]+", cell)
+    assert written[1] == "-12.5"
+    assert read_table(path, ("item", "value"), ()) == [(2, {"item": cell, "value": "-12.5"})]

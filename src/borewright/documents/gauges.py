@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import io
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -11,6 +10,7 @@ from pathlib import Path
 
 from borewright.documents.tolerances import BORE_TOLERANCE_MM
 from borewright.model import Instrument, Part, write_text
+from borewright.model.files.tables import TableWriter
 from borewright.words import Message, say
 
 #: Bores steeper than this (mm of diameter per mm) are gauged by depth, others go / no-go.
@@ -204,7 +204,7 @@ def plugs_to_turn(rows: Sequence[GaugeRow]) -> list[float]:
 def write_gauge_plan(instrument: Instrument, path: Path | str) -> Path:
     """Write the gauge plan as CSV (mm), one row a check."""
     stream = io.StringIO()
-    writer = csv.writer(stream, lineterminator="\n")
+    writer = TableWriter(stream)
     writer.writerow(
         [
             "part",

@@ -5,7 +5,6 @@ The same rows are written as a table that is read back as gauge readings.
 
 from __future__ import annotations
 
-import csv
 import io
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -16,6 +15,7 @@ from borewright.documents.sheet import PAPERS, Layer, Sheet
 from borewright.documents.title_block import HEIGHT_MM, TitleBlock, draw_title_block
 from borewright.documents.tolerances import JOINT_TOLERANCE_MM, Tolerances
 from borewright.model import Instrument, Part, write_text
+from borewright.model.files.tables import TableWriter
 from borewright.words import ENGLISH, Message, Reader, say, say_as
 
 PAPER = "A4"
@@ -112,7 +112,7 @@ def write_inspection(
 ) -> Path:
     """Write the rows as CSV (mm); the column ``value`` is empty, for what is measured."""
     stream = io.StringIO()
-    writer = csv.writer(stream, lineterminator="\n")
+    writer = TableWriter(stream)
     writer.writerow(COLUMNS)
     for row in rows:
         station = "" if row.station_mm is None else f"{row.station_mm:.2f}"

@@ -237,5 +237,9 @@ def _picture(build: Callable[[], Any], alt: str, caption: str, words: Reader) ->
     svg = svg_text(build, caption, words)
     width = re.search(r'<svg[^>]*? width="([0-9.]+)pt"', svg)
     if not width:
-        raise DocumentsError(say("a picture came without its width"), place=say("report"))
+        raise DocumentsError(
+            say("a picture came without its width"),
+            place=say("report"),
+            remedy=say("Make the report again; without pictures it is not written."),
+        )
     return Picture(svg, float(width.group(1)) / 72 * MM_PER_INCH, alt, caption)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import dataclasses
 import io
 from pathlib import Path
@@ -13,6 +12,7 @@ from borewright.documents._tables import schedule_table
 from borewright.documents.schedule import HoleRow, hole_schedule
 from borewright.errors import DocumentsError
 from borewright.model import FitResult, Instrument, write_bytes, write_text
+from borewright.model.files.tables import TableWriter
 from borewright.words import ENGLISH, Joined, Message, Reader, say
 
 #: Signs at which spreadsheets take a cell for a formula.
@@ -75,7 +75,7 @@ def _page(instrument: Instrument, rows: list[HoleRow], words: Reader) -> PaperPa
 
 def _csv(rows: list[HoleRow], words: Reader) -> str:
     stream = io.StringIO()
-    writer = csv.writer(stream, lineterminator="\n")
+    writer = TableWriter(stream)
     writer.writerow([field.name for field in dataclasses.fields(HoleRow)])
     for row in rows:
         values = (getattr(row, field.name) for field in dataclasses.fields(row))

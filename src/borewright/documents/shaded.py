@@ -65,7 +65,11 @@ def shaded_picture(
             remedy=say("Let the file name end in .png."),
         )
     if not any(len(shape.triangles) for shape in shapes):
-        raise DocumentsError(say("there is nothing to draw"), place=str(target))
+        raise DocumentsError(
+            say("there is nothing to draw"),
+            place=str(target),
+            remedy=say("Look whether the instrument has parts."),
+        )
     from matplotlib.image import imsave
 
     picture = np.concatenate([shaded_view(shapes, b, width_px).image for b in bearings_deg])

@@ -59,9 +59,11 @@ class Backup:
             self._archive = zipfile.ZipFile(io.BytesIO(data))
         except OSError as error:
             raise LedgerError(
-                say("cannot be read ({why})", why=str(error.strerror or error)), place=self.place
+                say("cannot be read ({why})", why=str(error.strerror or error)),
+                place=self.place,
+                remedy=say("Look whether the file is there and may be read."),
             ) from error
-        except (zipfile.BadZipFile, ValueError) as error:
+        except (zipfile.BadZipFile, ValueError, NotImplementedError, IndexError) as error:
             raise self._unsound(say("it is no whole archive")) from error
         try:
             if not is_sealed(data):
@@ -160,7 +162,11 @@ def back_up(ledger: Ledger, path: Path | str) -> BackupSummary:
     data = sealed(stream.getvalue())
     write_bytes(path, data)
     if Path(path).read_bytes() != data:
-        raise LedgerError(say("does not read back as it was written"), place=str(path))
+        raise LedgerError(
+            say("does not read back as it was written"),
+            place=str(path),
+            remedy=say("Write it to another disk; this one does not keep what it is given."),
+        )
     return Backup(path).summary
 
 

@@ -37,6 +37,7 @@ class CostLine:
             raise LedgerError(
                 say("a reject rate of {rate} leaves nothing good", rate=self.reject_rate),
                 place=(say("cost"), self.name),
+                remedy=say("Give a rate from 0 to below 1."),
             )
         return self.price * self.quantity / (ONE - self.reject_rate)
 
@@ -59,7 +60,9 @@ class CostSheet:
     def __post_init__(self) -> None:
         if self.quantity < 1:
             raise LedgerError(
-                say("a batch has at least one instrument"), place=(say("cost"), "quantity")
+                say("a batch has at least one instrument"),
+                place=(say("cost"), "quantity"),
+                remedy=say("Give a quantity of 1 or more."),
             )
 
     @property

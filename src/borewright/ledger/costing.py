@@ -111,7 +111,9 @@ def batch_cost(
     count = record.quantity if quantity is None else quantity
     if count < 1:
         raise LedgerError(
-            say("a batch has at least one instrument"), place=(say("cost"), "quantity")
+            say("a batch has at least one instrument"),
+            place=(say("cost"), "quantity"),
+            remedy=say("Give a quantity of 1 or more."),
         )
     currency = own_currency(ledger)
     quote = best_quote(ledger, count, plating=plating or record.plating, currency=currency)

@@ -13,7 +13,9 @@ from borewright.ledger.kinds import RECORD_KINDS
 def is_damaged(path: Path) -> bool:
     """True where the file is out of order, or a row holds what no release writes."""
     try:
-        with closing(sqlite3.connect(path.absolute().as_uri() + "?mode=ro", uri=True)) as connection:
+        with closing(
+            sqlite3.connect(path.absolute().as_uri() + "?mode=ro", uri=True)
+        ) as connection:
             connection.row_factory = sqlite3.Row
             if connection.execute("PRAGMA integrity_check(1)").fetchone()[0] != "ok":
                 return True

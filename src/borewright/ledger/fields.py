@@ -203,7 +203,11 @@ def _cleaned(field: Field, raw: str, place: Place) -> str:
     try:
         raw.encode("utf-8")
     except UnicodeEncodeError as error:
-        raise LedgerError(say("is not sound Unicode text"), place=place) from error
+        raise LedgerError(
+            say("is not sound Unicode text"),
+            place=place,
+            remedy=say("Type the text anew."),
+        ) from error
     text = unicodedata.normalize("NFC", raw)
     if field.kind is Kind.NOTE:
         text = text.replace("\r\n", "\n").replace("\r", "\n")

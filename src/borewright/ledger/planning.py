@@ -132,9 +132,14 @@ def _check(
         raise LedgerError(
             say("hours {opens} to {closes} are no working day", opens=opens, closes=closes),
             place=say("plan"),
+            remedy=say("Write hours such as 8-18."),
         )
     if not jobs:
-        raise LedgerError(say("there is nothing to print"), place=say("plan"))
+        raise LedgerError(
+            say("there is nothing to print"),
+            place=say("plan"),
+            remedy=say("Nothing has to be done."),
+        )
     if len(jobs) > MOST_PRINTS:
         raise LedgerError(
             say(
@@ -147,7 +152,11 @@ def _check(
         )
     for need in needs:
         if need.hours <= 0:
-            raise LedgerError(say("'{part}' takes no time", part=need.part), place=say("plan"))
+            raise LedgerError(
+                say("'{part}' takes no time", part=need.part),
+                place=say("plan"),
+                remedy=say("Enter the hours of a print of it."),
+            )
         if not any(_fits(need, printer) for printer in printers):
             cause = say("'{part}' fits no printer that is in order", part=need.part)
             if need.height_mm:

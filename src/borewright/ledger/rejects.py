@@ -46,6 +46,7 @@ def reject_rate(rejected: int, finished: int) -> RejectRate:
         raise LedgerError(
             say("{rejected} of {finished} cannot be", rejected=rejected, finished=finished),
             place=say("reject rate"),
+            remedy=say("Look at the outcomes of the print jobs."),
         )
     if finished and rejected == finished:
         raise LedgerError(

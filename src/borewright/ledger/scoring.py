@@ -195,7 +195,11 @@ def compare_sources(
     known = ledger.every(Source)
     sources = [each.code for each in known if each.verdict is not Verdict.REFUSED]
     if not sources:
-        raise LedgerError(say("there is no source to compare"), place=say("comparison"))
+        raise LedgerError(
+            say("there is no source to compare"),
+            place=say("comparison"),
+            remedy=say("Add a source, or open one that was refused."),
+        )
     entered = {(each.source, each.criterion): each.value for each in ledger.every(Score)}
     values: dict[str, dict[str, float]] = {}
     for source in sources:

@@ -73,7 +73,11 @@ def feature_statistics(
     named from four sets on: with fewer nobody can say which of them is the odd one.
     """
     if not readings or any(not values for values in readings.values()):
-        raise LedgerError(say("there are no readings"), place=(say("survey"), feature, measure))
+        raise LedgerError(
+            say("there are no readings"),
+            place=(say("survey"), feature, measure),
+            remedy=say("Enter what was measured."),
+        )
     means = {sample: statistics.fmean(values) for sample, values in readings.items()}
     values = list(means.values())
     scores = (

@@ -88,7 +88,11 @@ def import_csv(ledger: Ledger, kind: str, text: str, *, who: str, place: str) ->
     found = record_kind(kind)
     rows = read_csv(kind, text, place)
     if not rows:
-        raise LedgerError(say("has a heading but no rows"), place=place)
+        raise LedgerError(
+            say("has a heading but no rows"),
+            place=place,
+            remedy=say("Add at least one row."),
+        )
     checked = []
     for line, row in rows:
         gone = row.pop("withdrawn", "") == "yes"

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-import csv
 import io
 from pathlib import Path
 
 from borewright.model import FingeringTable, write_text
+from borewright.model.files.tables import TableWriter
 
 
 def write_fingerings(table: FingeringTable, path: Path | str) -> None:
     """Write a fingering table as CSV, atomically; ``model.read_fingerings`` reads it back."""
     text = io.StringIO()
     text.write("# format = 1\n")
-    writer = csv.writer(text, lineterminator="\n")
+    writer = TableWriter(text)
     writer.writerow(["written", "register", "open_holes", "use", "label", "resonance", "comment"])
     for each in table.fingerings:
         writer.writerow(

@@ -19,7 +19,6 @@ The table of an inspection sheet is one of these; its rows without a value were 
 
 from __future__ import annotations
 
-import csv
 import io
 import math
 from collections import Counter
@@ -30,7 +29,7 @@ from borewright.errors import PlayingError
 from borewright.model import Instrument
 from borewright.model.base import Entity
 from borewright.model.bounds import refusal
-from borewright.model.files.tables import number, read_table
+from borewright.model.files.tables import TableWriter, number, read_table
 from borewright.words import Choice, Where, place_of, say
 
 _REQUIRED = ("item", "value")
@@ -132,7 +131,7 @@ def read_readings(path: Path | str) -> list[Reading]:
 def readings_text(found: Sequence[Reading]) -> str:
     """Readings as the CSV that :func:`read_readings` reads back."""
     text = io.StringIO()
-    writer = csv.writer(text, lineterminator="\n")
+    writer = TableWriter(text)
     columns = ("item", "part", "hole", "station_mm", "value", "pressure_hpa", "comment")
     writer.writerow(columns)
     for each in found:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import io
 from collections.abc import Sequence
 from pathlib import Path
@@ -10,7 +9,7 @@ from pathlib import Path
 from borewright.errors import PlayingError
 from borewright.model import write_text
 from borewright.model.base import Entity
-from borewright.model.files.tables import number, read_table
+from borewright.model.files.tables import TableWriter, number, read_table
 from borewright.model.results.playtest import NoteStatus, Take
 from borewright.words import say
 
@@ -83,7 +82,7 @@ def records_text(records: Sequence[Record]) -> str:
     """Records as the CSV that :func:`read_records` reads back."""
     text = io.StringIO()
     text.write("# format = 1\n")
-    writer = csv.writer(text, lineterminator="\n")
+    writer = TableWriter(text)
     writer.writerow([*_WORDS, *_FIGURES])
     for record in records:
         figures = [getattr(record, name) for name in _FIGURES]

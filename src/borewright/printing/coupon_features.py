@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import csv
 import io
 from collections.abc import Callable
 
 from borewright.model.base import Entity
+from borewright.model.files.tables import TableWriter
 from borewright.printing import coupon
 from borewright.printing.standing import Down
 from borewright.words import ENGLISH, Choice, Message, Reader, Said, say, say_as
@@ -243,7 +243,7 @@ def coupon_sheet(
         words("empty where you did not measure. Several coupons: repeat the lines below."),
     ):
         stream.write(f"# {note}\n")
-    writer = csv.writer(stream, lineterminator="\n")
+    writer = TableWriter(stream)
     writer.writerow(["feature", "kind", "where", "nominal_mm", "measured_mm", "comment", "lot"])
     for one in coupon_features():
         value = None if measure is None else measure(one)

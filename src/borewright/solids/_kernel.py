@@ -182,10 +182,16 @@ def _checked(body: Solid, tools: Sequence[Tool], operation: str) -> Solid:
         result = getattr(body, operation)(*(tool.solid for tool in tools))
     solids = result.solids() if result is not None else []
     if len(solids) != 1:
-        raise SolidsError(say("the result is {count} bodies instead of one", count=len(solids)))
+        raise SolidsError(
+            say("the result is {count} bodies instead of one", count=len(solids)),
+            remedy=say("Move what stands close apart by a tenth of a millimetre."),
+        )
     solid = solids[0]
     if not solid.is_valid:
-        raise SolidsError(say("the result is not a valid solid"))
+        raise SolidsError(
+            say("the result is not a valid solid"),
+            remedy=say("Move what stands close apart by a tenth of a millimetre."),
+        )
     # Kernels have been known to return the body untouched: ask at a point of each tool.
     asked = BRepClass3d_SolidClassifier(solid.wrapped)  # one for all points: it sorts the faces
     for tool in tools:
@@ -193,5 +199,8 @@ def _checked(body: Solid, tools: Sequence[Tool], operation: str) -> Solid:
             continue
         asked.Perform(gp_Pnt(*tool.witness), _NEAR_MM)
         if (asked.State() == TopAbs_State.TopAbs_IN) != (operation == "fuse"):
-            raise SolidsError(say("the kernel left it out"))
+            raise SolidsError(
+                say("the kernel left it out"),
+                remedy=say("Move what stands close apart by a tenth of a millimetre."),
+            )
     return solid

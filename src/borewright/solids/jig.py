@@ -233,7 +233,11 @@ def jig_solid(instrument: Instrument, body: Body, jig: Jig, bush: Bush | None = 
         ) from error
     solids = sorted(made.solids(), key=lambda each: each.volume)
     if not solids or not solids[-1].is_valid:
-        raise SolidsError(say("the result is not a valid solid"), place=jig.name)
+        raise SolidsError(
+            say("the result is not a valid solid"),
+            place=jig.name,
+            remedy=say("Drill these posts by a dividing head."),
+        )
     solid = solids[-1]
     solid.label = jig.name
     return solid

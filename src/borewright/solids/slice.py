@@ -75,7 +75,11 @@ def thin_slice(
         ) from error
     solids = made.solids() if made is not None else []
     if len(solids) != 1 or not solids[0].is_valid:
-        raise SolidsError(say("the result is not a valid solid"), place=name)
+        raise SolidsError(
+            say("the result is not a valid solid"),
+            place=name,
+            remedy=say("Try other keys together, or one at a time."),
+        )
     solid = solids[0]
     solid.label = name
     return solid

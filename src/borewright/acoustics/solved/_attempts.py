@@ -66,7 +66,11 @@ def on_sound_mesh(
                         "the mesh holds {found_mm3:.1f} mm³ of air instead of {wanted_mm3:.1f}",
                         found_mm3=found,
                         wanted_mm3=wanted,
-                    )
+                    ),
+                    remedy=say(
+                        "Move what stands close apart by a tenth of a millimetre, "
+                        "or use closed forms."
+                    ),
                 )
             return solve(mesh)
         except MemoryError as error:  # a finer mesh would want still more

@@ -66,5 +66,8 @@ def _size(air: AirSolid, shape: HoleShape, detail: MeshDetail, factor: float) ->
                     missing.discard(edge.words)
     if missing:
         raise AcousticsError(
-            say("the kernel's solid lacks an edge: {edges}", edges=joined(sorted(missing), ", "))
+            say("the kernel's solid lacks an edge: {edges}", edges=joined(sorted(missing), ", ")),
+            remedy=say(
+                "Move what stands close apart by a tenth of a millimetre, or use closed forms."
+            ),
         )

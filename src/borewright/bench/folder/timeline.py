@@ -74,7 +74,10 @@ class History:
         try:
             data = json.loads(self.file.read_text(encoding="utf-8"))
             if data["format"] not in (1, FORMAT):
-                raise BenchError(say("it is of another Borewright"))
+                raise BenchError(
+                    say("it is of another Borewright"),
+                    remedy=say("Its history begins anew; the files stay as they are."),
+                )
             steps = [
                 TimelineStep(
                     step["when"],
@@ -190,7 +193,10 @@ def _said(data: Any) -> Text:
     if isinstance(data, Mapping):
         return said_from_data(data)
     if not isinstance(data, str):
-        raise BenchError(say("a step does not say what it did"))
+        raise BenchError(
+            say("a step does not say what it did"),
+            remedy=say("Its history begins anew; the files stay as they are."),
+        )
     return data
 
 

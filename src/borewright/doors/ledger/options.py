@@ -68,6 +68,6 @@ def values_of(fields: Sequence[str] | None) -> dict[str, str]:
             )
         if name in found:
             cause = say("'{name}' is given twice", name=name)
-            raise LedgerError(cause, place=say("arguments"))
+            raise LedgerError(cause, place=say("arguments"), remedy=say("Give it once."))
         found[name] = value
     return found

@@ -231,7 +231,11 @@ def export(
     from borewright.model import write_text
 
     if every == (table is not None):
-        raise LedgerError(say("takes a table or --all, one of them"), place="export")
+        raise LedgerError(
+            say("takes a table or --all, one of them"),
+            place="export",
+            remedy=say("Name a table, or write --all."),
+        )
     book = opened(ledger)
     names = list(RECORD_KINDS) if table is None else [record_kind(table).name]
     written = {}

@@ -11,7 +11,7 @@ from pydantic import ValidationError
 
 from borewright.errors import ModelError
 from borewright.model.files.atomic import write_text
-from borewright.model.files.tables import columns_of, number, read_table
+from borewright.model.files.tables import columns_of, number, read_table, safe_cell
 from borewright.model.files.validation import model_error
 from borewright.model.keys import (
     Arm,
@@ -244,7 +244,7 @@ def keys_text(keys: KeySet, note: str = "") -> str:
     writer = csv.DictWriter(out, columns, restval="", lineterminator="\n")
     writer.writeheader()
     for element in keys.elements:
-        writer.writerow(_row(element))
+        writer.writerow({name: safe_cell(cell) for name, cell in _row(element).items()})
     comments = "".join(f"# {line}\n" for line in note.splitlines())
     return KEYS_HEAD + comments + out.getvalue()
 

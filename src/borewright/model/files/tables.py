@@ -5,15 +5,24 @@ from __future__ import annotations
 import csv
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
+from typing import TextIO
 
 from borewright.errors import ModelError
 from borewright.model.files.migrations import NEWEST, migrate
 from borewright.model.files.text import read_text
 from borewright.words import Place, joined, say
 
-__all__ = ["column_place", "columns_of", "number", "read_table", "read_text"]
+__all__ = [
+    "TableWriter",
+    "column_place",
+    "columns_of",
+    "number",
+    "read_table",
+    "read_text",
+    "safe_cell",
+]
 
 #: A comment such as ``# format = 1``, as it looks after a spreadsheet saved it again.
 _FORMAT = re.compile(r'"?\s*#\s*format\s*[=:]\s*(-?[0-9]+)\s*"?[\s,;]*$', re.IGNORECASE)
@@ -63,6 +72,40 @@ def read_table(
         )
     # Columns that an optional heading left out are empty cells.
     return [(line, {name: "" for name in optional} | cells) for line, cells in rows]
+
+
+#: Signs that a spreadsheet takes for the beginning of a formula.
+FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+def safe_cell(value: object) -> object:
+    """A cell as it is written: a text that a spreadsheet would run as a formula gets an apostrophe.
+
+    Numbers stay as they are; :func:`read_table` takes the apostrophe away again.
+    """
+    if not isinstance(value, str) or not value.startswith((*FORMULA, "'")):
+        return value
+    return value if _NUMBER.fullmatch(value) else f"'{value}"
+
+
+def _plain_cell(text: str) -> str:
+    return text[1:] if text.startswith("'") and text[1:].startswith((*FORMULA, "'")) else text
+
+
+class TableWriter:
+    """Rows as CSV with line ends of one sign, every cell safe for a spreadsheet."""
+
+    def __init__(self, stream: TextIO) -> None:
+        self._writer = csv.writer(stream, lineterminator="\n")
+
+    def writerow(self, cells: Iterable[object]) -> None:
+        """Write one row."""
+        self._writer.writerow([safe_cell(cell) for cell in cells])
+
+    def writerows(self, rows: Iterable[Iterable[object]]) -> None:
+        """Write rows."""
+        for cells in rows:
+            self.writerow(cells)
 
 
 def columns_of(content: bytes) -> set[str]:
@@ -134,7 +177,7 @@ def _cells(path: Path, line: int, headings: list[str], cells: list[str]) -> dict
             ),
         )
     padded = cells + [""] * (len(headings) - len(cells))
-    return {h: c.strip() for h, c in zip(headings, padded, strict=False) if h}
+    return {h: _plain_cell(c.strip()) for h, c in zip(headings, padded, strict=False) if h}
 
 
 def _check_repeated(place: Place, headings: list[str]) -> None:

@@ -31,7 +31,11 @@ def values_with_file(
 ) -> dict[str, str]:
     """Values of a record that keeps a file: the file's hash, and what is read from a design."""
     if kind not in FILE_FIELDS:
-        raise LedgerError(say("a record of '{kind}' keeps no file", kind=kind), place=str(file))
+        raise LedgerError(
+            say("a record of '{kind}' keeps no file", kind=kind),
+            place=str(file),
+            remedy=say("Leave the file out, or keep it with a design, sample or trial."),
+        )
     content, read = read_file(file), {}
     if kind == "design":
         from borewright.model import load
@@ -73,7 +77,11 @@ def key_figures_of(book: Ledger, sample: str, instrument: Instrument) -> list[Ke
         keys.check_against(instrument)
     except BorewrightError as error:
         name = (kept_survey(book, sample) or ("", b""))[0]
-        raise LedgerError(error.cause, place=(say("sample"), sample, name)) from error
+        raise LedgerError(
+            error.cause,
+            place=(say("sample"), sample, name),
+            remedy=error.remedy,
+        ) from error
     return key_figures(Mechanism(keys, instrument), Body(instrument))
 
 

@@ -40,7 +40,11 @@ def kept_keys(book: Ledger, sample: str) -> KeySet | None:
             path.write_bytes(content)
             return read_keys(path)
     except BorewrightError as error:
-        raise LedgerError(error.cause, place=(say("sample"), sample, name)) from error
+        raise LedgerError(
+            error.cause,
+            place=(say("sample"), sample, name),
+            remedy=error.remedy,
+        ) from error
 
 
 def surveyed_numbers(book: Ledger) -> Surveyed:

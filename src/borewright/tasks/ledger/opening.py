@@ -29,7 +29,11 @@ def read_file(path: Path) -> bytes:
         return path.read_bytes()
     except OSError as error:
         why = str(error.strerror or error)
-        raise LedgerError(say("cannot be read ({why})", why=why), place=str(path)) from error
+        raise LedgerError(
+            say("cannot be read ({why})", why=why),
+            place=str(path),
+            remedy=say("Look whether the file is there and may be read."),
+        ) from error
 
 
 def read_text(path: Path) -> str:

@@ -105,13 +105,21 @@ def _paper(book: Ledger, kind: PaperKind, code: str, who: str, wishes: PaperWish
         case PaperKind.KEYWORK_ORDER:
             if wishes.quantity is None:
                 place = say("keywork order")
-                raise LedgerError(say("the number of sets is missing"), place=place)
+                raise LedgerError(
+                    say("the number of sets is missing"),
+                    place=place,
+                    remedy=say("Give it with --quantity."),
+                )
             return buying_papers.keywork_order(
                 book, code, wishes.quantity, wishes.tolerance_mm, wishes.design
             )
         case PaperKind.SET_UP:
             if wishes.design is None:
-                raise LedgerError(say("the design is missing"), place=say("set-up card"))
+                raise LedgerError(
+                    say("the design is missing"),
+                    place=say("set-up card"),
+                    remedy=say("Name a design of the ledger with --design."),
+                )
             return buying_papers.set_up_card(book, code, wishes.design, wishes.sensitivity)
 
 

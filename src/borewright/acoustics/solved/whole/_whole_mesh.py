@@ -55,7 +55,10 @@ def whole_mesh(
                 "the mesh holds {found_mm3:.1f} mm³ of air instead of {wanted_mm3:.1f}",
                 found_mm3=held,
                 wanted_mm3=wanted,
-            )
+            ),
+            remedy=say(
+                "Move what stands close apart by a tenth of a millimetre, or use closed forms."
+            ),
         )
     return AirMesh(mesh, air.far_radius_mm, is_round=False, share=air.share)
 
@@ -110,7 +113,11 @@ def _size_edges(air: WholeAir, body: Body, detail: WholeDetail, factor: float) -
         for words in expected:
             if (hole.name, words) not in found:
                 raise AcousticsError(
-                    say("the kernel's solid lacks an edge: {edges}", edges=f"{hole.name}, {words}")
+                    say("the kernel's solid lacks an edge: {edges}", edges=f"{hole.name}, {words}"),
+                    remedy=say(
+                        "Move what stands close apart by a tenth of a millimetre, "
+                        "or use closed forms."
+                    ),
                 )
     return True
 
