@@ -286,7 +286,7 @@ def _check_stations(instrument: Instrument, found: list[Reading]) -> None:
                     "to {bottom_mm:g} mm",
                     station_mm=each.station_mm,
                     part=part.name,
-                    top_mm=-top,
+                    top_mm=0.0 - top,
                     bottom_mm=bottom,
                 ),
                 place=(*place_of(each.place), say("column '{column}'", column="station_mm")),
