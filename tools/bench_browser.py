@@ -49,7 +49,7 @@ def bench_page(
         with subprocess.Popen([*command, "--no-show"], stdout=subprocess.PIPE, text=True) as server:
             try:
                 line = server.stdout.readline() if server.stdout else ""
-                found = re.search(r"http://\S+", line)
+                found = re.search(r"https?://\S+", line)
                 if found is None:
                     sys.exit(f"the bench did not start: {line}")
                 with sync_playwright() as playwright:
@@ -57,7 +57,9 @@ def bench_page(
                     page = browser.new_page(viewport={"width": width, "height": height})
                     page.set_default_timeout(180_000)
                     page.goto(found.group(0))
-                    yield found.group(0), page, server.pid
+                    page.wait_for_load_state()
+                    # Come in by the token once; from then on the cookie opens the address.
+                    yield found.group(0).split("?")[0], page, server.pid
                     browser.close()
             finally:
                 server.terminate()

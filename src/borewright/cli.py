@@ -28,6 +28,7 @@ from borewright.doors.ledger import app as ledger_commands
 from borewright.doors.playing import app as playing_commands
 from borewright.doors.printing import app as printing_commands
 from borewright.doors.progress import at_work
+from borewright.doors.serving import bench
 from borewright.doors.sound import app as sound_commands
 from borewright.doors.studies import app as study_commands
 from borewright.tasks.examples import Example
@@ -352,32 +353,4 @@ def demo(
     run_demo(folder, print, reader())
 
 
-@app.command(cls=Answering)
-def bench(
-    folder: Annotated[
-        Path,
-        typer.Argument(metavar="FOLDER", readable=False, help="Folder of files; made if missing."),
-    ] = Path("."),
-    host: Annotated[
-        str, typer.Option(help="Address to listen at; one that others reach needs a password.")
-    ] = "127.0.0.1",
-    port: Annotated[int, typer.Option(min=0, max=65535, help="Port; 0 takes a free one.")] = 0,
-    password: Annotated[
-        str | None,
-        typer.Option(
-            envvar="BOREWRIGHT_BENCH_PASSWORD",
-            show_envvar=True,
-            help="Ask for this password before anything is shown.",
-        ),
-    ] = None,
-    show: Annotated[
-        bool, typer.Option("--show/--no-show", help="Open the page in the browser.")
-    ] = True,
-) -> None:
-    """Work on a folder in the browser: look, drag, fit.
-
-    Everything is saved at once and can be undone. Ctrl-C ends the bench.
-    """
-    from borewright.bench import serve
-
-    serve(folder, host=host, port=port, password=password, show=show, words=reader())
+app.command(cls=Answering)(bench)

@@ -32,13 +32,18 @@ PATIENCE = 300_000
 expect.set_options(timeout=PATIENCE)
 
 
+#: The token of each running bench, by host and port: pages come in by it, as a person does.
+TOKENS: dict[str, str] = {}
+
+
 @dataclass
 class Bench:
-    """A running server: its address, its folder, its process."""
+    """A running server: its address without its token, its folder, its process."""
 
     url: str
     folder: Path
     process: subprocess.Popen[str]
+    token: str = ""
 
     def stop(self) -> None:
         """End the server as Ctrl-C or a closed terminal does."""
@@ -71,9 +76,11 @@ def open_bench(tmp_path: Path) -> Iterator[Callable[..., Bench]]:
         )
         assert process.stdout is not None
         line = process.stdout.readline()
-        found = re.search(r"http://\S+", line)
+        found = re.search(r"https?://\S+", line)
         assert found, line + process.stdout.read()
-        bench = Bench(found.group(0), folder, process)
+        url, _, token = found.group(0).partition("?token=")
+        bench = Bench(url, folder, process, token)
+        TOKENS[urlsplit(url).netloc] = token
         running.append(bench)
         _listens(bench)
         return bench
@@ -141,12 +148,27 @@ def new_page(browser: Browser, complaints: Complaints) -> Iterator[Callable[...,
         page.on("console", lambda m: m.type == "error" and complaints.add(f"console: {m.text}"))
         page.on("pageerror", lambda error: complaints.add(f"script: {error}"))
         page.on("request", lambda request: _stays_here(request.url, complaints))
+        _comes_in_by_token(page)
         return page
 
     yield open_page
     for context in contexts:
         context.close()
     assert complaints.found == []
+
+
+def _comes_in_by_token(page: Page) -> None:
+    """Let ``goto`` open addresses as the bench prints them: with the token of its start."""
+    plain = page.goto
+
+    def goto(url: str, **named: object) -> object:
+        parts = urlsplit(url)
+        token = TOKENS.get(parts.netloc)
+        if token and parts.path == "/":
+            url += f"{'&' if parts.query else '?'}token={token}"
+        return plain(url, **named)
+
+    page.goto = goto
 
 
 def _stays_here(url: str, complaints: Complaints) -> None:

@@ -6,6 +6,8 @@ import asyncio
 
 import pytest
 
+from borewright.bench.limits import Limits
+from borewright.bench.rights import Role
 from borewright.bench.safety import Guard
 
 
@@ -26,7 +28,7 @@ async def _inner(scope, receive, send):
     await send({"type": "http.response.body", "body": str(size).encode()})
 
 
-def asked(guard, *, kind="http", method="GET", path="/", body=(b"",), **headers):
+def asked(guard, *, kind="http", method="GET", path="/", query=b"", body=(b"",), **headers):
     """Status (or message type), headers and body of the answer to one request."""
     sent = []
     chunks = [
@@ -38,7 +40,8 @@ def asked(guard, *, kind="http", method="GET", path="/", body=(b"",), **headers)
         "type": kind,
         "method": method,
         "path": path,
-        "headers": [(k.encode(), v.encode()) for k, v in names.items()],
+        "query_string": query,
+        "headers": [(k.encode(), v.encode("latin-1")) for k, v in names.items()],
     }
 
     async def run():
@@ -58,15 +61,128 @@ def asked(guard, *, kind="http", method="GET", path="/", body=(b"",), **headers)
 
 
 def open_guard(**options):
-    return Guard(_inner, **{"host": "127.0.0.1", "password": None, **options})
+    return Guard(_inner, **{"host": "127.0.0.1", **options})
+
+
+def come_in(guard, role=Role.OWNER, **headers):
+    """Ask with the cookie of a session of this role."""
+    cookie = f"{guard.cookie}={guard.sessions.open(role)}"
+    return lambda **more: asked(guard, **{"cookie": cookie, **headers, **more})
 
 
 def test_the_own_page_passes():
-    assert asked(open_guard())[0] == 200
-    assert asked(open_guard(), origin="http://127.0.0.1:8080")[0] == 200
-    assert asked(open_guard(), host="localhost:8080")[0] == 200
-    assert asked(open_guard(), host="[::1]:8080")[0] == 200
-    assert asked(open_guard(), kind="websocket")[0] == "websocket.accept"
+    ask = come_in(open_guard())
+    assert ask()[0] == 200
+    assert ask(origin="http://127.0.0.1:8080")[0] == 200
+    assert ask(host="localhost:8080")[0] == 200
+    assert ask(host="[::1]:8080")[0] == 200
+    assert ask(kind="websocket")[0] == "websocket.accept"
+
+
+def test_on_this_machine_too_only_the_token_of_this_start_opens():
+    guard = open_guard(token="t0ken")
+    status, _, page = asked(guard)
+    assert status == 401
+    assert "Open the address" in page
+    assert asked(guard, kind="websocket")[0] == "websocket.close"
+    assert asked(guard, path="/files/a.toml")[0] == 401
+    for wrong in (b"token=", b"token=T0ken", b"token=%00", b"token=t0ken2"):
+        status, headers, _ = asked(guard, query=wrong)
+        assert status == 401
+        assert "set-cookie" not in headers
+    status, headers, _ = asked(guard, query=b"view=play&token=t0ken")
+    assert (status, headers["location"]) == (303, "/?view=play")
+    assert "HttpOnly; SameSite=Strict" in headers["set-cookie"]
+    cookie = headers["set-cookie"].split(";")[0]
+    assert asked(guard, cookie=cookie)[0] == 200
+    assert asked(guard, kind="websocket", cookie=cookie)[0] == "websocket.accept"
+    # The token does not stay in the address of a page that is open already.
+    assert asked(guard, cookie=cookie, query=b"token=t0ken&view=fit")[1]["location"] == "/?view=fit"
+    # It never opens a bench that others reach.
+    shared = open_guard(host="0.0.0.0", token="t0ken", passwords={Role.OWNER: "p"})
+    assert asked(shared, host="bench.local", query=b"token=t0ken")[0] == 401
+
+
+def test_roles_come_in_by_their_own_passwords_and_a_viewer_sends_nothing():
+    guard = open_guard(
+        host="0.0.0.0", wrong_s=0.0,
+        passwords={Role.OWNER: "Ahorn", Role.BENCH: "Birke", Role.VIEWER: "Eibe"},
+    )  # fmt: skip
+    door = {"method": "POST", "path": "/door", "host": "bench.local"}
+    for word, role in (("Ahorn", Role.OWNER), ("Birke", Role.BENCH), ("Eibe", Role.VIEWER)):
+        status, headers, _ = asked(guard, body=(f"password={word}".encode(),), **door)
+        assert status == 303
+        cookie = headers["set-cookie"].split(";")[0]
+        assert guard.role({"cookie": cookie}) is role
+        sent = asked(guard, method="POST", path="/receive/x", host="bench.local", cookie=cookie)
+        assert sent[0] == (403 if role is Role.VIEWER else 200)
+
+
+def test_after_wrong_passwords_an_address_waits():
+    now = [0.0]
+    limits = Limits(clock=lambda: now[0])
+    guard = open_guard(host="0.0.0.0", wrong_s=0.0, passwords={Role.OWNER: "Ahorn"}, limits=limits)
+    door = {"method": "POST", "path": "/door", "host": "bench.local"}
+    for _ in range(8):
+        assert asked(guard, body=(b"password=x",), **door)[0] == 401
+    assert asked(guard, body=(b"password=Ahorn",), **door)[0] == 429
+    now[0] = 61.0
+    assert asked(guard, body=(b"password=Ahorn",), **door)[0] == 303
+
+
+def test_too_many_requests_are_told_to_wait():
+    now = [0.0]
+    guard = open_guard(limits=Limits(burst=5, a_second=1, clock=lambda: now[0]))
+    ask = come_in(guard)
+    assert [ask()[0] for _ in range(7)] == [200] * 5 + [429] * 2
+    now[0] = 2.0
+    assert [ask()[0] for _ in range(3)] == [200, 200, 429]
+
+
+@pytest.mark.parametrize(
+    "headers",
+    [
+        {"host": "["},
+        {"host": "[::1"},
+        {"host": ""},
+        {"host": "127.0.0.1:port"},
+        {"host": "127.0.0.1:99999999"},
+        {"host": "user@127.0.0.1"},
+        {"host": "127.0.0.1/x"},
+        {"origin": "http://["},
+        {"origin": "http://127.0.0.1:8080/path"},
+        {"origin": "https://127.0.0.1:8080"},
+        {"origin": "file://"},
+        {"origin": "\xff"},
+        {"origin": ""},
+    ],
+)
+@pytest.mark.parametrize("kind", ["http", "websocket"])
+def test_malformed_hosts_and_origins_are_refused(kind, headers):
+    ask = come_in(open_guard())
+    assert ask(kind=kind, **headers)[0] == (403 if kind == "http" else "websocket.close")
+
+
+def test_every_answer_forbids_framing_and_foreign_scripts():
+    ask = come_in(open_guard())
+    for _, headers, _ in (ask(), ask(host="evil.example"), asked(open_guard())):
+        policy = headers["content-security-policy"]
+        for part in ("frame-ancestors 'none'", "object-src 'none'", "default-src 'self'",
+                     "base-uri 'none'", "form-action 'self'"):  # fmt: skip
+            assert part in policy
+        scripts = next(part for part in policy.split("; ") if part.startswith("script-src"))
+        assert "unsafe-inline" not in scripts
+        assert "nonce-" in scripts
+        assert headers["x-content-type-options"] == "nosniff"
+        assert headers["referrer-policy"] == "same-origin"
+
+
+def test_a_secure_bench_marks_its_cookie_and_knows_its_own_origin():
+    guard = open_guard(token="t", secure=True)
+    assert "; Secure" in asked(guard, query=b"token=t")[1]["set-cookie"]
+    ask = come_in(guard)
+    assert ask(origin="https://127.0.0.1:8080")[0] == 200
+    assert ask(origin="http://127.0.0.1:8080")[0] == 403
 
 
 @pytest.mark.parametrize("kind", ["http", "websocket"])
@@ -79,11 +195,11 @@ def test_other_hosts_and_origins_stay_out(kind):
         {"origin": "null"},
         {"origin": "http://127.0.0.1:9999"},
     ):
-        assert asked(open_guard(), kind=kind, **headers)[0] == closed
+        assert come_in(open_guard())(kind=kind, **headers)[0] == closed
 
 
 def test_a_password_is_asked_for_and_buys_a_token():
-    guard = open_guard(wrong_s=0.0, host="0.0.0.0", password="Ahorn 5/8 ü")
+    guard = open_guard(wrong_s=0.0, host="0.0.0.0", passwords={Role.OWNER: "Ahorn 5/8 ü"})
     status, _, page = asked(guard, host="bench.local:8080")
     assert status == 401
     assert "password" in page
@@ -107,13 +223,14 @@ def test_a_password_is_asked_for_and_buys_a_token():
         asked(guard, kind="websocket", host="bench.local:8080", cookie=token)[0]
         == "websocket.accept"
     )
-    other = open_guard(host="0.0.0.0", password="Ahorn 5/8 ü")
+    other = open_guard(host="0.0.0.0", passwords={Role.OWNER: "Ahorn 5/8 ü"})
     assert asked(other, host="bench.local:8080", cookie=token)[0] == 401
 
 
 def test_large_bodies_are_cut_off():
     guard = open_guard(most_bytes=10)
-    assert asked(guard, method="POST", body=(b"12345", b"12345"))[2] == "10"
-    assert asked(guard, method="POST", content_length="11")[0] == 413
-    assert asked(guard, method="POST", body=(b"12345", b"123456"))[2] == "-1"
-    assert asked(guard, method="POST", content_length="many")[0] == 403
+    ask = come_in(guard)
+    assert ask(method="POST", body=(b"12345", b"12345"))[2] == "10"
+    assert ask(method="POST", content_length="11")[0] == 413
+    assert ask(method="POST", body=(b"12345", b"123456"))[2] == "-1"
+    assert ask(method="POST", content_length="many")[0] == 403

@@ -11,11 +11,26 @@ import pytest
 pytestmark = pytest.mark.slow  # a server each
 
 
+def came_in(bench):
+    """The cookie that the token of this start buys."""
+    parts = urlsplit(bench.url)
+    connection = http.client.HTTPConnection(parts.hostname, parts.port, timeout=60)
+    connection.request("GET", f"/?token={bench.token}")
+    answer = connection.getresponse()
+    assert answer.status == 303
+    assert answer.getheader("location") == "/"
+    cookie = answer.getheader("set-cookie").split(";")[0]
+    connection.close()
+    return cookie
+
+
 def ask(bench, path, method="GET", body=None, **headers):
     """Status and text of an answer; the path is sent as it is, dots and all."""
     parts = urlsplit(bench.url)
     connection = http.client.HTTPConnection(parts.hostname, parts.port, timeout=60)
     names = {name.replace("_", "-"): value for name, value in headers.items()}
+    if bench.token and "Cookie" not in names:
+        names["Cookie"] = came_in(bench)
     connection.request(method, path, body, names)
     answer = connection.getresponse()
     text = answer.read().decode("utf-8", "replace")

@@ -69,33 +69,10 @@ CASES = {
         {"outside": [(0, 16.5), (100, 16.5)]},
         ("hole 'h'", "wider than the body", "16.5"),
     ),
-    "cork groove to the bore": (
-        [],
-        {"tenon_top": Tenon(length_mm=15, diameter_mm=18, cork_length_mm=10, cork_depth_mm=2)},
-        ("tenon_top", "14 mm", "15.00"),
-    ),
     "tenon without shoulder": (
         [],
         {"tenon_bottom": Tenon(length_mm=15, diameter_mm=30)},
         ("tenon_bottom", "30", "shoulder"),
-    ),
-    "socket without wall": (
-        [],
-        {"socket_bottom": Socket(depth_mm=15, diameter_mm=30.5)},
-        ("socket_bottom", "30.5"),
-    ),
-    "socket without floor": (
-        [],
-        {"socket_bottom": Socket(depth_mm=15, diameter_mm=14)},
-        ("socket_bottom", "14 mm", "floor"),
-    ),
-    "sockets meet": (
-        [],
-        {
-            "socket_bottom": Socket(depth_mm=60, diameter_mm=20),
-            "socket_top": Socket(depth_mm=40, diameter_mm=20),
-        },
-        ("sockets meet", "100"),
     ),
 }
 
@@ -109,6 +86,35 @@ def test_what_cannot_be_made_is_named(one_part, case):
         assert word in str(caught.value)
     assert place_of(caught.value.place)[0] == say("part '{part}'", part="joint")
     assert caught.value.remedy
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (
+            {"tenon_top": Tenon(length_mm=15, diameter_mm=18, cork_length_mm=10, cork_depth_mm=2)},
+            "cork groove of the top tenon leaves 14 mm",
+        ),
+        (
+            {"socket_bottom": Socket(depth_mm=15, diameter_mm=30.5)},
+            r"bottom socket \(30.5 mm\) reaches the outside",
+        ),
+        (
+            {"socket_bottom": Socket(depth_mm=15, diameter_mm=14)},
+            r"bottom socket \(14 mm\) is no wider than the bore at its floor",
+        ),
+        (
+            {
+                "socket_bottom": Socket(depth_mm=60, diameter_mm=20),
+                "socket_top": Socket(depth_mm=40, diameter_mm=20),
+            },
+            "sockets are 100 mm deep in all",
+        ),
+    ],
+)
+def test_what_no_part_can_be_is_refused_before_it_is_made(one_part, change, words):
+    with pytest.raises(ValueError, match=words):
+        one_part(**change)
 
 
 def test_an_unknown_part_lists_the_parts(one_part):

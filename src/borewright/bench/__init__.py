@@ -31,6 +31,7 @@ from typing import TYPE_CHECKING
 from borewright.listing import listed
 
 if TYPE_CHECKING:
+    from borewright.bench.certificate import served_encrypted as served_encrypted
     from borewright.bench.server import serve as serve
 
 __all__, __getattr__ = listed(__name__, __file__)

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from enum import Enum
 from typing import Any, TypeVar
 
+from borewright.bench.rights import Right, require
 from borewright.errors import BorewrightError, Stopped
 from borewright.words import Message, Text, say
 
@@ -113,6 +114,17 @@ class Jobs:
         """Jobs that are not done, of one task or all: most work is done once at a time."""
         return [job for job in self.jobs if job.running and task in (None, job.task)]
 
+    def _refused(self, task: Task, title: Text) -> Job | None:
+        """A job that ended before it began, for whoever may not do it."""
+        right = Right.OWN if task in _OWNERS else Right.LOOK if task in _LOOKING else Right.WORK
+        try:
+            require(right)
+        except BorewrightError as error:
+            job = Job(task, title or task.words, self._told)
+            job.error, job.running = error, False
+            return job
+        return None
+
     async def run(self, task: Task, work: Callable[[Job], Any], title: Text = "") -> Job:
         """Run ``work(job)`` in a thread and wait for it; the job holds result or error.
 
@@ -120,6 +132,9 @@ class Jobs:
         up in ``job.error``; others are raised.
         """
         loop = asyncio.get_running_loop()
+        refused = self._refused(task, title)
+        if refused is not None:
+            return refused
 
         def told(changed: Job) -> None:
             loop.call_soon_threadsafe(self._told, changed)
@@ -135,6 +150,11 @@ class Jobs:
             job.running = False
             self._told(job)
         return job
+
+
+#: Jobs that are the owner's alone: they hand out or rebuild the whole ledger.
+_OWNERS = (Task.BACKUP, Task.GATHER)
+_LOOKING = (Task.CHARACTER, Task.COMPARE, Task.LISTEN)
 
 
 def _guarded(work: Callable[[Job], Any], job: Job) -> Any:

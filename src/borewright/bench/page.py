@@ -10,6 +10,7 @@ from urllib.parse import urlencode
 from nicegui import Client, ui
 
 from borewright.bench.folder import ChangedElsewhereError
+from borewright.bench.rights import Right, require
 from borewright.bench.views import VIEWS, WELCOME, View
 from borewright.bench.widgets.units import Units
 from borewright.bench.words import reader_of, set_reader
@@ -189,6 +190,7 @@ class Page:
     def save(self, make: Callable[[], object]) -> bool:
         """Call ``make``, which saves something; errors are shown. Whether it was saved."""
         try:
+            require(Right.WORK)
             make()
         except ChangedElsewhereError as error:
             self.workbench.look()

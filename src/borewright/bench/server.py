@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import asyncio
 import logging
+import secrets
 import socket
+import webbrowser
+from collections.abc import Mapping
 from functools import partial
 from pathlib import Path
 
@@ -13,9 +16,11 @@ from fastapi.responses import FileResponse
 from nicegui import app, ui
 from starlette.requests import Request
 
+from borewright.bench.certificate import Certificate
 from borewright.bench.frame import build_frame
 from borewright.bench.page import Page
-from borewright.bench.safety import Guard, is_loopback
+from borewright.bench.rights import Right, Role, Sessions, acting, require, take_part
+from borewright.bench.safety import TOKEN, Guard, is_loopback
 from borewright.bench.widgets.file_drop import add_routes
 from borewright.bench.workbench import Workbench
 from borewright.errors import BenchError, BorewrightError
@@ -24,6 +29,8 @@ from borewright.words import ENGLISH, LANGUAGES, Reader, say
 _log = logging.getLogger("borewright.bench")
 _LOOK = Path(__file__).parent / "look"
 _LOOK_S = 1.0
+_SESSIONS = Sessions()
+_OWNERS = (".ledger", ".ledger-wal", ".backup", ".damaged")
 #: A page whose connection was cut (a tablet asleep, say) is kept so long (s).
 _RECONNECT_S = 30.0
 _ICON = (
@@ -35,7 +42,8 @@ _ICON = (
 
 
 def serve(
-    folder: Path, *, host: str = "127.0.0.1", port: int = 0, password: str | None = None,
+    folder: Path, *, host: str = "127.0.0.1", port: int = 0,
+    passwords: Mapping[Role, str] | None = None, certificate: Certificate | None = None,
     show: bool = True, words: Reader = ENGLISH,
 ) -> None:  # fmt: skip
     """Open a folder and serve its bench until the process is ended.
@@ -46,8 +54,10 @@ def serve(
         Made if missing.
     host, port
         Where to listen; port 0 takes a free one. The address is printed.
-    password
-        Needed where ``host`` is reached from other machines.
+    passwords
+        By role; the owner's is needed where ``host`` is reached from other machines.
+    certificate
+        Serve encrypted, with this certificate and key.
     show
         Open the page in the person's browser.
     words
@@ -58,30 +68,57 @@ def serve(
     BenchError
         Where the folder cannot be opened, the address is taken, or a password is missing.
     """
-    if not is_loopback(host) and not password:
+    passwords = {role: given for role, given in (passwords or {}).items() if given}
+    if not is_loopback(host) and Role.OWNER not in passwords:
         raise BenchError(
             say("the address {host} can be reached from other machines", host=host),
             place="--host",
             remedy=say("Set a password with --password, or leave --host out."),
         )
+    if len(set(passwords.values())) != len(passwords):
+        raise BenchError(
+            say("two roles have the same password"),
+            place="--password",
+            remedy=say("Give each its own: it tells who comes in."),
+        )
     port = _free_port(host, port)
     bench = Workbench(folder)
     _add_pages(bench)
     add_routes()
-    app.add_middleware(Guard, host=host, password=password, reader=partial(_newcomer, bench))
+    token = secrets.token_urlsafe(24)
+    app.add_middleware(
+        Guard,
+        host=host,
+        port=port,
+        passwords=passwords,
+        token=token,
+        sessions=_SESSIONS,
+        secure=certificate is not None,
+        reader=partial(_newcomer, bench),
+    )
     app.on_startup(lambda: _watch(bench))
     app.on_shutdown(bench.close)
     shown = f"[{host}]" if ":" in host else host
-    address = f"http://{shown}:{port}/"
+    scheme = "https" if certificate else "http"
+    address = f"{scheme}://{shown}:{port}/"
+    if not passwords:
+        address += f"?{TOKEN}={token}"
     print(words("The bench is at {address}  (Ctrl-C ends it)", address=address), flush=True)
+    if certificate is not None:
+        told = words("The certificate's SHA-256 is {digest}.", digest=certificate.fingerprint)
+        print(told, flush=True)
+    if show:
+        app.on_startup(lambda: webbrowser.open(address))
     ui.run(
+        ssl_certfile=str(certificate.certificate) if certificate else None,
+        ssl_keyfile=str(certificate.key) if certificate else None,
         host=host,
         port=port,
         title="Borewright",
         favicon=_ICON,
         dark=None,
         reload=False,
-        show=show,
+        show=False,  # the address with its token is opened instead
         tailwind=False,
         show_welcome_message=False,
         reconnect_timeout=_RECONNECT_S,
@@ -130,6 +167,7 @@ def _add_pages(bench: Workbench) -> None:
     @ui.page("/")
     def bench_page(request: Request) -> None:
         query = dict(request.query_params)
+        take_part(ui.context.client, request.scope.get("borewright.role", Role.VIEWER))
         wanted = query.get("file", "")
         if wanted and wanted != bench.file and wanted in {each.name for each in bench.files()}:
             bench.choose(wanted)
@@ -141,8 +179,12 @@ def _add_pages(bench: Workbench) -> None:
         build_frame(page)
 
     @app.get("/files/{name:path}", include_in_schema=False)
-    def download(name: str) -> Response:
+    def download(name: str, request: Request) -> Response:
         try:
+            # The ledger holds what customers told: its file is the owner's alone.
+            if name.lower().endswith(_OWNERS):
+                with acting(request.scope.get("borewright.role", Role.VIEWER)):
+                    require(Right.OWN)
             path = bench.folder.path(name)
             bench.folder.read(name)
         except BorewrightError as error:

@@ -14,6 +14,7 @@ from typing import Any, ParamSpec, TypeVar
 
 from borewright.bench.folder import ChangedElsewhereError, FolderFile, Kind, OpenFolder
 from borewright.bench.jobs import Job, Jobs
+from borewright.bench.rights import Right, may, require
 from borewright.errors import BenchError, BorewrightError
 from borewright.model import (
     FingeringTable,
@@ -120,7 +121,7 @@ class Workbench:
         self.file = name
         self.instrument = None
         self._load()
-        if self.settings.get("file") != name:
+        if self.settings.get("file") != name and may(Right.WORK):
             self.set_setting("file", name, by)
         self.tell(Change("instrument", by))
 
@@ -161,6 +162,7 @@ class Workbench:
         ModelError
             Where it cannot be written.
         """
+        require(Right.WORK)
         edition = self.edition
         self.look()
         if self.edition != edition:
@@ -177,6 +179,7 @@ class Workbench:
         An instrument that names none yet names the new file from then on. Raises as :meth:`edit`
         does; where another program changed a file meanwhile, nothing is written.
         """
+        require(Right.WORK)
         edition = self.edition
         self.look()
         if self.trouble is not None:
@@ -226,14 +229,17 @@ class Workbench:
 
     def undo(self, by: object = None) -> None:
         """Take the last step back."""
+        require(Right.WORK)
         self._moved(self.folder.undo(), by)
 
     def redo(self, by: object = None) -> None:
         """Make the step again that was undone last."""
+        require(Right.WORK)
         self._moved(self.folder.redo(), by)
 
     def restore(self, revision: str, by: object = None) -> None:
         """Bring a named revision back."""
+        require(Right.WORK)
         self._moved(self.folder.restore(revision), by)
 
     def _moved(self, names: list[str], by: object) -> None:
@@ -283,6 +289,7 @@ class Workbench:
 
     def set_setting(self, key: str, value: Any, by: object = None) -> None:
         """Keep a setting of the bench (language, units, colours) for the next time."""
+        require(Right.WORK)
         self.settings = {**self.settings, key: value}
         write_text(self.folder.keep / "settings.json", json.dumps(self.settings) + "\n")
         self.tell(Change("settings", by))

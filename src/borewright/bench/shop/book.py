@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from borewright.bench.folder import Kind
 from borewright.bench.page import Page
+from borewright.bench.rights import Right, require
 from borewright.bench.words import _
 from borewright.bench.workbench import Change, Workbench
 from borewright.errors import BorewrightError, LedgerError
@@ -114,6 +115,7 @@ def write(page: Page, act: Callable[[Ledger, str], object]) -> bool:
 def attempt(page: Page, act: Callable[[Ledger, str], object]) -> BorewrightError | None:
     """As :func:`write`, but what is wrong is handed back, to be shown where it belongs."""
     try:
+        require(Right.WORK)
         act(opened(page.workbench), worker(page))
     except BorewrightError as error:
         return error

@@ -12,10 +12,12 @@ from nicegui import ui
 
 from borewright.bench.jobs import Task
 from borewright.bench.page import Page, outliving
+from borewright.bench.rights import Right, require
 from borewright.bench.shop.book import opened
 from borewright.bench.shop.damaged import DamagedCard
 from borewright.bench.widgets import button, heading, text
 from borewright.bench.words import _
+from borewright.errors import BorewrightError
 
 
 class WholeCard:
@@ -65,6 +67,11 @@ class WholeCard:
     def _tables(self) -> None:
         from borewright.ledger import RECORD_KINDS, csv_text
 
+        try:
+            require(Right.OWN)
+        except BorewrightError as error:
+            self.page.fail(error)
+            return
         book, stream = opened(self.page.workbench), io.BytesIO()
         with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
             for name in RECORD_KINDS:

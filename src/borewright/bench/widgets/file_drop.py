@@ -13,6 +13,7 @@ from nicegui import app
 from nicegui.element import Element
 
 from borewright.bench.folder.paths import plain_name
+from borewright.bench.rights import Right, Role, acting, require
 from borewright.bench.words import _
 from borewright.errors import BorewrightError
 
@@ -82,6 +83,8 @@ async def _received(place: FileDrop, request: Request) -> dict[str, str]:
         if len(data) > place.most_bytes:
             return {"error": _("larger than {size}", size=f"{place.most_bytes / 1e6:g} MB")}
     try:
+        with acting(request.scope.get("borewright.role", Role.VIEWER)):
+            require(Right.WORK)
         told = place.on_file(name, bytes(data))
         if isawaitable(told):
             await told
