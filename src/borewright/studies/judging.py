@@ -57,6 +57,7 @@ class Judge:
             raise ModelError(
                 say("has no standard fingering to be judged by"),
                 place=study.table.source or say("fingering table"),
+                remedy=say("Mark the fingerings in daily use as standard in the table."),
             )
         self.names = [table[n].name for n in self.counted]
         nominal = study.nominal_cents[self.counted]
