@@ -1,6 +1,6 @@
 """``python -m borewright`` is the command ``borewright``."""
 
-from borewright.cli import main
+from borewright.entry import main
 
 if __name__ == "__main__":
     main()

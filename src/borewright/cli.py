@@ -55,7 +55,7 @@ app.add_typer(study_commands)
 
 
 def main() -> None:
-    """Run the command line."""
+    """Run the command line in this process; :mod:`borewright.entry` decides where it runs."""
     run(app)
 
 

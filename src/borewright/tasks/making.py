@@ -8,6 +8,7 @@ from borewright.model import SolidsReport, load
 from borewright.tasks.inputs import survey_of
 from borewright.tasks.outputs import check_folder
 from borewright.tasks.progress import Cancel, Progress, parts_told
+from borewright.tasks.staging import staged
 
 
 def make_solids(
@@ -38,8 +39,11 @@ def make_solids(
         cannot be made.
     """
     check_folder(folder)
+    instrument = load(file)
+    survey = survey_of(instrument, file, keywork)
     from borewright.solids import export_solids, plan_posts
 
-    instrument = load(file)
-    posts = plan_posts(instrument, survey_of(instrument, file, keywork))
-    return export_solids(instrument, folder, parts_told(progress, cancel), posts=posts)
+    posts = plan_posts(instrument, survey)
+    with staged(folder) as place:
+        made = export_solids(instrument, place.aside, parts_told(progress, cancel), posts=posts)
+    return place.moved(made)

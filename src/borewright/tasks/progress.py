@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Protocol
 
 from borewright.errors import Stopped
+from borewright.leftovers import note_best
 from borewright.words import Message, Said, given, say
 
 #: Called with the share that is done (0 to 1, None where nobody can tell) and what is going on.
@@ -55,6 +56,7 @@ def rounds_told(
             rms_cents=rms_cents,
             worst_cents=worst_cents,
         )
+        note_best()
         tell(progress, cancel, min(number / most_rounds, 1.0), said)
 
     return told

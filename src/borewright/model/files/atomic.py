@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import tempfile
 from pathlib import Path
 
 from borewright.errors import ModelError
+from borewright.leftovers import note
 from borewright.words import say
 
 
@@ -23,6 +25,7 @@ def write_bytes(path: Path | str, data: bytes) -> None:
         target.parent.mkdir(parents=True, exist_ok=True)
         mode = target.stat().st_mode & 0o777 if target.exists() else 0o666 & ~_umask()
         handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=".writing-")
+        note(temporary)
     except (OSError, ValueError, RuntimeError) as error:
         # A name with a zero byte is a ValueError, a circle of links a RuntimeError.
         raise _unwritable(target, error) from error
@@ -33,6 +36,7 @@ def write_bytes(path: Path | str, data: bytes) -> None:
             os.fsync(stream.fileno())
         os.chmod(temporary, mode)
         os.replace(temporary, target)
+        _sync(target.parent)
     except (OSError, ValueError) as error:
         Path(temporary).unlink(missing_ok=True)
         raise _unwritable(target, error) from error
@@ -50,6 +54,16 @@ def shown(path: Path) -> str:
     """A path as a message can print it, shortened where it is absurdly long."""
     text = str(path).encode("utf-8", "backslashreplace").decode("utf-8").replace("\0", "\\0")
     return text if len(text) <= 300 else f"{text[:140]} … {text[-140:]}"
+
+
+def _sync(folder: Path) -> None:
+    """Let the new name reach the disk too, where the system can."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
 
 
 def _umask() -> int:

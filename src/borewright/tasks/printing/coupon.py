@@ -11,6 +11,7 @@ from borewright.errors import PrintingError
 from borewright.model import Instrument, SolidsReport, write_text
 from borewright.tasks.outputs import check_folder
 from borewright.tasks.progress import Cancel, Progress, parts_told
+from borewright.tasks.staging import staged
 from borewright.words import ENGLISH, Reader, say
 
 if TYPE_CHECKING:
@@ -53,6 +54,22 @@ def make_coupon(
     ``bed-1.3mf`` holds all parts. Raises PrintingError where they do not fit it.
     ``words`` reads its notes; ``progress`` is told between the parts, ``cancel`` asked.
     """
+    with staged(folder) as place:
+        made = _make_coupon_into(
+            place.aside, label, printer, words=words, progress=progress, cancel=cancel
+        )
+    return place.moved(made)
+
+
+def _make_coupon_into(
+    folder: Path,
+    label: str = "",
+    printer: str = SMALLEST,
+    *,
+    words: Reader = ENGLISH,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
+) -> MadeCoupon:
     check_folder(folder)
     from borewright.printing import coupon_instrument, coupon_posts, coupon_sheet, find_printer
     from borewright.solids import export_solids

@@ -15,6 +15,7 @@ from borewright.tasks.inputs import survey_of
 from borewright.tasks.outputs import check_folder
 from borewright.tasks.printing.gauging import Drawn, gauged_rows
 from borewright.tasks.printing.tolerances import pitch_tolerances
+from borewright.tasks.staging import staged
 from borewright.words import ENGLISH, Reader, Text, say
 
 if TYPE_CHECKING:
@@ -45,6 +46,22 @@ def make_drawings(
     ``paper`` is that of the templates. ``words`` reads them. Raises ModelError, SolidsError or
     DocumentsError.
     """
+    with staged(folder) as place:
+        made = _make_drawings_into(
+            file, place.aside, keywork=keywork, formats=formats, paper=paper, words=words
+        )
+    return place.moved(made)
+
+
+def _make_drawings_into(
+    file: Path,
+    folder: Path,
+    *,
+    keywork: Path | None = None,
+    formats: Sequence[str] = FORMATS,
+    paper: str | None = None,
+    words: Reader = ENGLISH,
+) -> list[Path]:
     instrument = load(file)
     survey = survey_of(instrument, file, keywork)
     check_folder(folder)

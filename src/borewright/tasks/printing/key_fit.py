@@ -13,6 +13,7 @@ from borewright.tasks.outputs import check_folder
 from borewright.tasks.printing.key_fit_job import KeyFit
 from borewright.tasks.printing.key_fit_list import write_list
 from borewright.tasks.progress import Cancel, Progress, parts_told
+from borewright.tasks.staging import staged
 from borewright.words import ENGLISH, Reader, say
 
 if TYPE_CHECKING:
@@ -61,6 +62,31 @@ def make_key_fit(
     PrintingError, SolidsError
         For an unknown key, or a shape that the kernel cannot make.
     """
+    with staged(folder) as place:
+        made = _make_key_fit_into(
+            file,
+            place.aside,
+            keys,
+            printer=printer,
+            material=material,
+            words=words,
+            progress=progress,
+            cancel=cancel,
+        )
+    return place.moved(made)
+
+
+def _make_key_fit_into(
+    file: Path,
+    folder: Path,
+    keys: Sequence[str] = (),
+    *,
+    printer: str = "tall frame",
+    material: str = "plain PLA",
+    words: Reader = ENGLISH,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
+) -> KeyFit:
     from borewright.keywork import Body, Mechanism, key_figures
     from borewright.printing import (
         blank_solid,

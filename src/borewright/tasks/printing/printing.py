@@ -17,6 +17,7 @@ from borewright.tasks.printing.gauging import Drawn
 from borewright.tasks.printing.job import PrintJob
 from borewright.tasks.printing.tolerances import pitch_tolerances
 from borewright.tasks.progress import Cancel, Progress, parts_told
+from borewright.tasks.staging import staged
 from borewright.words import ENGLISH, Reader, Said, joined, say
 
 if TYPE_CHECKING:
@@ -60,6 +61,22 @@ def print_file(
     Where a fault is found nothing is made, unless ``despite_faults`` says to go on; the job then
     says so. Raises FaultsFoundError, ModelError, PrintingError, SolidsError or DocumentsError.
     """
+    with staged(folder) as place:
+        made = _print_file_into(
+            file, place.aside, wishes, words=words, progress=progress, cancel=cancel
+        )
+    return place.moved(made)
+
+
+def _print_file_into(
+    file: Path,
+    folder: Path,
+    wishes: PrintWishes | None = None,
+    *,
+    words: Reader = ENGLISH,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
+) -> PrintJob:
     from borewright.keywork import Mechanism
     from borewright.printing import (
         FeatureKind,

@@ -12,6 +12,7 @@ from borewright.model.results.listening import Listening, SoundFile
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.outputs import check_folder
 from borewright.tasks.progress import Cancel, Progress, steps_told, tell
+from borewright.tasks.staging import staged
 from borewright.words import ENGLISH, Reader, Said, say
 
 if TYPE_CHECKING:
@@ -40,6 +41,43 @@ def sound_files(
     ``progress`` is told between the steps, ``cancel`` asked. Errors of BorewrightError say what
     cannot be played, before anything is written.
     """
+    with staged(output) as place:
+        made = _sound_files_into(
+            file,
+            place.aside,
+            notes=notes,
+            scale=scale,
+            midi=midi,
+            against=against,
+            seconds=seconds,
+            pressure=pressure,
+            embouchure=embouchure,
+            distance=distance,
+            fingerings=fingerings,
+            words=words,
+            progress=progress,
+            cancel=cancel,
+        )
+    return place.moved(made)
+
+
+def _sound_files_into(
+    file: Path,
+    output: Path,
+    *,
+    notes: str = "",
+    scale: bool = False,
+    midi: Path | None = None,
+    against: Path | None = None,
+    seconds: float = 0.8,
+    pressure: float = 0.5,
+    embouchure: float = 0.3,
+    distance: float = 1.0,
+    fingerings: Path | None = None,
+    words: Reader = ENGLISH,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
+) -> Listening:
     if (bool(notes.strip()) + scale + (midi is not None)) != 1:
         raise PlayingError(
             say("what to play is not told, or told twice"),
