@@ -109,3 +109,15 @@ def test_a_fit_for_the_batch_is_saved_with_its_weights(type_in, refused, chalume
     assert answer["better"] == (answer["gained"] > answer["sure"] and bool(answer["weights"]))
     assert ("note_weights" in new.read_text(encoding="utf-8")) == answer["better"]
     assert "would be replaced" in refused("batch-fit", chalumeau, "--closed-forms")
+
+
+def test_pitches_that_there_are_not_and_files_that_are_there_are_refused(
+    refused, chalumeau, tmp_path
+):
+    assert "there is no pitch 'H'" in refused("siblings", chalumeau, "--only", "H")
+    there = tmp_path / "bodies" / "b-flat-442-held.toml"
+    there.parent.mkdir()
+    there.write_text("mine", encoding="utf-8")
+    line = refused("siblings", chalumeau, "--only", "B-flat 442", "--output", there.parent)
+    assert "is there already" in line
+    assert there.read_text(encoding="utf-8") == "mine"

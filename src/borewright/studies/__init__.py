@@ -16,6 +16,9 @@ from borewright.studies.running import run_study as run_study
 from borewright.studies.running import solved_here as solved_here
 from borewright.studies.sample import Sample as Sample
 from borewright.studies.shares import share_of as share_of
+from borewright.studies.siblings import SIBLINGS as SIBLINGS
+from borewright.studies.siblings import Sibling as Sibling
+from borewright.studies.siblings import siblings_of as siblings_of
 from borewright.studies.spread import spread_over as spread_over
 from borewright.studies.ways import Way as Way
 from borewright.studies.ways import taken_together as taken_together

@@ -6,6 +6,7 @@ lost costs its chunk only: the scheduler gives it to another, and its bytes are 
 
 from __future__ import annotations
 
+import logging
 import pickle
 import tempfile
 from collections.abc import Iterator, Sequence
@@ -55,7 +56,8 @@ def spread_over(workers: int = 0, address: str | None = None) -> Iterator[Solvin
         if address is None:
             with (
                 distributed.LocalCluster(
-                    n_workers=workers, threads_per_worker=1, processes=True, host="127.0.0.1",
+                    n_workers=workers, threads_per_worker=1, processes=True,
+                    silence_logs=logging.CRITICAL, host="127.0.0.1",
                     dashboard_address="127.0.0.1:0", local_directory=folder,
                 ) as cluster,
                 distributed.Client(cluster) as client,
@@ -143,8 +145,6 @@ def _check_workers(client: Any, address: str) -> None:
 @contextmanager
 def _quiet() -> Iterator[None]:
     """What workers say of their own coming and going is for nobody's eyes."""
-    import logging
-
     logger = logging.getLogger("distributed")
     before = logger.level
     logger.setLevel(logging.CRITICAL)

@@ -1,4 +1,4 @@
-"""``borewright yield`` and ``borewright batch-fit``."""
+"""``borewright yield``, ``borewright batch-fit`` and ``borewright siblings``."""
 
 from __future__ import annotations
 
@@ -244,3 +244,36 @@ def batch_fit(
         return [*map(words.tell, told), words("saved   {path}", path=done.output)]
 
     answer(done.as_dict(), lines, as_json)
+
+
+@app.command(cls=Answering)
+def siblings(
+    file: InstrumentFile,
+    only: Annotated[
+        list[str] | None,
+        typer.Option(metavar="PITCH", help="Only this one, such as A or 'B-flat 442'; repeat it."),
+    ] = None,
+    output: Annotated[
+        Path | None,
+        typer.Option(metavar="DIR", readable=False, help="Save the instruments in this folder."),
+    ] = None,
+    keywork: Keywork = None,
+    fingerings: Fingerings = None,
+    closed_forms: ClosedForms = None,
+    as_json: AsJson = False,
+) -> None:
+    """Try one set of keys on bodies of other pitches.
+
+    B-flat at 440 and 442 Hz, A, C and E-flat: once with every key where it is, barrel and bell
+    taking what they can, and once with body and keys stretched to the pitch; and what of the
+    keywork must change. Each is a whole fit: minutes for all.
+    """
+    from borewright.doors.studies.showing_siblings import sibling_lines
+    from borewright.tasks.studies.siblings import siblings_file
+
+    with at_work(reader(), say("fitting")) as (progress, cancel):
+        found = siblings_file(
+            file, only=only or (), output=output, keywork=keywork, fingerings=fingerings,
+            side_holes=level_of(closed_forms), progress=progress, cancel=cancel,
+        )  # fmt: skip
+    answer(found.as_dict(), lambda words: sibling_lines(words, found), as_json)
