@@ -13,7 +13,8 @@ tube up to its rim plane, the outside. So a family has few dimensions:
 - finger: closed by a finger's flesh;
 - drilled, raised, raised_pad, sunk, sunk_pad: outside of a hole on a tube of its own.
 
-``fresh`` are whole holes, open and closed, solved as ``solve_hole`` does: the check.
+``fresh``, ``held`` and ``unseen`` are whole holes, open and closed, solved as ``solve_hole``
+does: the checks.
 """
 
 from __future__ import annotations
@@ -46,7 +47,7 @@ Row = dict[str, Any]
 
 def solved(family: str, shape: HoleShape) -> Row:
     """What the 3-D solution says of one shape of a family."""
-    if family == "fresh":
+    if family in ("fresh", "held", "unseen"):
         return _whole(shape)
     if family in ("inner", "cone", "lined", "finger"):
         return _inside(family, shape)
@@ -197,7 +198,8 @@ def main() -> None:
     count, told = 0, time.monotonic()
     with path.open("a") as file:
         try:
-            for future in as_completed(waiting, timeout=max(end - time.monotonic(), 1)):
+            left = None if math.isinf(end) else max(end - time.monotonic(), 1)
+            for future in as_completed(waiting, timeout=left):
                 file.write(json.dumps(future.result()) + "\n")
                 file.flush()
                 count += 1

@@ -42,6 +42,8 @@ HERE = Path(__file__).parent
 SAMPLES = HERE / "hole_samples.npz"
 TABLE = HERE.parent / "src/borewright/acoustics/surrogate/table.npz"
 COVERS = list(HoleCover)
+#: Families of whole holes, which check and are never fitted to.
+WHOLE = ("fresh", "held", "unseen")
 #: Every so many-th shape is held out for the errors told, then taken in.
 HELD = 6
 #: Shapes that widths are found with; weights take all.
@@ -57,7 +59,7 @@ Rows = dict[str, np.ndarray]
 def figures_of(row: dict[str, Any]) -> dict[str, float]:
     """What counts of a solved row, flat."""
     found = row["found"]
-    if row["family"] != "fresh":
+    if row["family"] not in WHOLE:
         return {name: found[name] for name in found if name not in ("rise_at", "k")}
     names = ("series_length_mm", "shunt_length_mm", "volume_mm3", "rise_mm3", "outside_length_mm")
     return {
@@ -111,10 +113,10 @@ def load() -> dict[str, Rows]:
                 found.setdefault(family, {})[column] = stored[name].astype(float)
     for family, rows in found.items():
         names = [f"size {field}" for field in HoleShape.__dataclass_fields__]
-        wanted = [*names, *(["displaced"] if family == "fresh" else [])]
+        wanted = [*names, *(["displaced"] if family in WHOLE else [])]
         for name in wanted:
             rows.setdefault(name, np.zeros(len(rows["number"])))
-        if family == "fresh":
+        if family in WHOLE:
             for name in ("closed rise_mm3", "closed outside_length_mm"):
                 rows.setdefault(name, np.zeros(len(rows["number"])))
     return found
@@ -254,7 +256,7 @@ def tell(what: str, count: int, off: np.ndarray, unit: str = "mm") -> None:
     )
 
 
-def check_fresh(rows: Rows, found: Table, cone: np.ndarray) -> None:
+def check_whole(family: str, rows: Rows, found: Table, cone: np.ndarray) -> None:
     """Whole holes that nothing was fitted to."""
     made = shapes(rows)
     parts = [parts_of(shape) for shape in made]
@@ -264,7 +266,7 @@ def check_fresh(rows: Rows, found: Table, cone: np.ndarray) -> None:
     sizes = sizes_of(kept)
     numbers = [jnp.array([parts[place][n] for place in keep]) for n in range(3)]
     lengths = hole_lengths(found, jnp.asarray(cone), sizes, *numbers)
-    print(f"fresh: {len(made)} shapes, {len(kept)} inside the range")
+    print(f"{family}: {len(made)} shapes, {len(kept)} inside the range")
     figures = {
         "series open": (lengths.series_open, "open series_length_mm"),
         "series closed": (lengths.series_closed, "closed series_length_mm"),
@@ -277,7 +279,9 @@ def check_fresh(rows: Rows, found: Table, cone: np.ndarray) -> None:
     for what, (got, key) in figures.items():
         true = rows[key][keep]
         off = np.abs(np.asarray(got) - true)
-        tell(f"fresh {what}", len(off), off, "mm" if "s" in what[:2] and what != "volume" else "")
+        tell(
+            f"{family} {what}", len(off), off, "mm" if "s" in what[:2] and what != "volume" else ""
+        )
         if "s" in what[0] and what != "volume":
             share = off / np.maximum(0.002 * np.abs(true), 0.01)
             print(f"    {np.mean(share <= 1):.3f} within 0.01 mm or 0.2 %; worst {share.max():.2f}"
@@ -326,7 +330,8 @@ def main() -> None:
     solved = sum(len(rows["number"]) for rows in samples.values())
     size = TABLE.stat().st_size / 1024
     print(f"{TABLE.name}: {size:.0f} KiB, of {drawn} shapes {solved} are solved")
-    check_fresh(samples["fresh"], found, cone)
+    for family in WHOLE:
+        check_whole(family, samples[family], found, cone)
 
 
 if __name__ == "__main__":

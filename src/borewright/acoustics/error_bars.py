@@ -14,7 +14,7 @@ import numpy as np
 from borewright.acoustics import kernels
 from borewright.acoustics.builds import frequencies_of_builds
 from borewright.acoustics.cents import CENTS_PER_LOG
-from borewright.acoustics.model_levels import held_cents
+from borewright.acoustics.model_levels import ModelDoubt, model_doubt
 from borewright.acoustics.parameters import PARAMETERS, read_parameters
 from borewright.acoustics.request import Request, request_of_table
 from borewright.acoustics.side_holes import HoleLevel, HoleProgress, hole_level
@@ -27,7 +27,7 @@ from borewright.model import (
     SideHoles,
     dimensions,
 )
-from borewright.words import Said, say
+from borewright.words import say
 
 _CLIMATE = 6  # the first parameters are the climate's, the rest the player's
 
@@ -48,12 +48,11 @@ def error_bars(
         As for :func:`borewright.acoustics.tuning`.
     doubts
         Standard deviations of dimensions, climate, player and model. Where they leave the
-        model's own open, what whole resonators of this body showed stands for their register,
-        else the level's measured error (see ``model_levels``).
+        model's own open, what is known of it is taken off and the rest counts: see
+        :func:`borewright.acoustics.model_levels.model_doubt`.
     """
-    return error_bars_at(
-        instrument, fingerings, hole_level(instrument, side_holes, progress), doubts
-    )
+    level = hole_level(instrument, side_holes, progress)
+    return error_bars_at(instrument, fingerings, level, doubts, progress)
 
 
 def error_bars_at(
@@ -61,6 +60,7 @@ def error_bars_at(
     fingerings: FingeringTable,
     level: HoleLevel,
     doubts: Doubts | None = None,
+    progress: HoleProgress | None = None,
 ) -> ErrorBars:
     """As :func:`error_bars`, with holes whose level is known already."""
     doubts = doubts or Doubts()
@@ -72,10 +72,12 @@ def error_bars_at(
     spread = _parameter_spread(doubts)
     others = (slopes[:, count:] * spread) ** 2
     climate, player = others[:, :_CLIMATE].sum(axis=1), others[:, _CLIMATE:].sum(axis=1)
-    model, words = held_cents(level, instrument, fingerings)
-    if doubts.model_cents is not None:
-        model = np.full(len(model), doubts.model_cents)
-    return _bars(instrument, fingerings, sizes, climate, player, model, words)
+    if doubts.model_cents is None:
+        model = model_doubt(instrument, fingerings, level, progress)
+    else:
+        given = np.full(len(slopes), doubts.model_cents)
+        model = ModelDoubt(np.zeros(len(slopes)), given, level.words)
+    return _bars(instrument, fingerings, sizes, climate, player, model)
 
 
 def virtual_builds(
@@ -158,20 +160,21 @@ def _bars(
     sizes: np.ndarray,
     climate: np.ndarray,
     player: np.ndarray,
-    model: np.ndarray,
-    level: Said,
+    model: ModelDoubt,
 ) -> ErrorBars:
+    variance = sizes + climate + player + model.deviation**2
     bars = [
         ErrorBar(
             fingering=fingering.name,
-            total_cents=math.sqrt(sizes[row] + climate[row] + player[row] + model[row] ** 2),
+            total_cents=math.sqrt(variance[row]),
             dimensions_cents=math.sqrt(sizes[row]),
             climate_cents=math.sqrt(climate[row]),
             player_cents=math.sqrt(player[row]),
-            model_cents=float(model[row]),
+            model_cents=float(model.deviation[row]),
+            departure_cents=float(model.departure[row]),
         )
         for row, fingering in enumerate(fingerings.fingerings)
     ]
     return ErrorBars(
-        instrument=instrument.name, bars=bars, method=say("first order"), model_level=level
+        instrument=instrument.name, bars=bars, method=say("first order"), model_level=model.words
     )

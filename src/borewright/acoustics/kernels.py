@@ -5,12 +5,13 @@ One kernel a structure; ``compilation`` tells where compiled code is kept betwee
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any, NamedTuple
 
 import jax
 import jax.numpy as jnp
 import numpy as np
-from jax import Array
+from jax import Array, lax
 
 from borewright.acoustics.compilation import compiled
 from borewright.acoustics.network import (
@@ -179,7 +180,12 @@ def logarithmic_jacobian(
             structure, changed._replace(values=everything[:count_values]), fixed, options
         )
 
-    (prepared, where), slopes = assemble(values), jax.jacfwd(lambda v: assemble(v)[0])(values)
+    # Bounds between the stages: without them the compiler works parts of one out again and
+    # again within the next.
+    apart: Callable[..., Any] = lax.optimization_barrier
+    (prepared, where), slopes = apart(
+        (assemble(values), jax.jacfwd(lambda v: assemble(v)[0])(values))
+    )
 
     def total_angle(copies: Prepared) -> Array:
         column = Column(structure, options, copies, where)
@@ -188,7 +194,7 @@ def logarithmic_jacobian(
 
     count = masks.shape[0]
     copies = jax.tree.map(lambda leaf: jnp.broadcast_to(leaf, (*leaf.shape[:-1], count)), prepared)
-    gradients = jax.grad(total_angle)(copies)
+    gradients = apart(jax.grad(total_angle)(apart(copies)))
     rows = sum(
         jnp.reshape(gradient, (-1, count)).T @ jnp.reshape(slope, (-1, values.shape[0]))
         for gradient, slope in zip(jax.tree.leaves(gradients), jax.tree.leaves(slopes), strict=True)

@@ -7,10 +7,14 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
+from typing import NamedTuple
 
 import numpy as np
 
-from borewright.acoustics.side_holes import HoleLevel
+from borewright.acoustics import kernels
+from borewright.acoustics.cents import CENTS_PER_LOG
+from borewright.acoustics.request import request_of_table
+from borewright.acoustics.side_holes import HoleLevel, HoleProgress, hole_level
 from borewright.model import FingeringTable, Instrument, SideHoles
 from borewright.words import Said, listed, say
 
@@ -41,40 +45,76 @@ def model_cents(level: HoleLevel) -> float:
     return math.hypot(*parts)
 
 
-def held_cents(
-    level: HoleLevel, instrument: Instrument, fingerings: FingeringTable
-) -> tuple[np.ndarray, Said]:
-    """Standard deviation (cents) of the model, [F], and the level's words.
+class ModelDoubt(NamedTuple):
+    """How far the model is off: what is known of it, and what is not."""
 
-    Where fingerings of a register were held to whole resonators of this very body
-    (``borewright reference``), that register's is what was found there, the reference's own
-    error included; elsewhere it is the level's usual one.
+    departure: np.ndarray  # [F] cents that the prediction is known to stand too high
+    deviation: np.ndarray  # [F] cents, standard deviation of what is left
+    words: Said
+
+
+def model_doubt(
+    instrument: Instrument,
+    fingerings: FingeringTable,
+    level: HoleLevel,
+    progress: HoleProgress | None = None,
+) -> ModelDoubt:
+    """The model's part of every note's error bar.
+
+    What is known is taken off, not told as if it were chance. Closed forms are known to stand
+    off by what the same body solved in 3-D moves each note. The solved level is known by what
+    whole resonators of this very body showed (``borewright reference``), register by register:
+    one part of its usual error is a register's own, the other each note's, and what was seen of
+    a register counts by how well the reference knew it. (Normal prior and normal reading, as in
+    any textbook of statistics; that the parts are equal is our own assumption.)
     """
-    usual = np.full(len(fingerings.fingerings), model_cents(level))
     if level.way is SideHoles.CLOSED_FORMS:
-        return usual, level.words
+        return _doubt_of_closed_forms(instrument, fingerings, level, progress)
+    usual = model_cents(level)
+    count = len(fingerings.fingerings)
     from borewright.acoustics.solved.whole import held_resonances
 
     rows = {
         (frozenset(fingering.open_holes), fingering.resonance_number): fingering.register_
         for fingering in fingerings.fingerings
     }
-    squares = defaultdict(list)
+    seen = defaultdict(list)
     for each in held_resonances(instrument):
         register = rows.get((frozenset(each.open_holes), each.number))
         if register is not None and each.own_cents is not None:
-            squares[register].append(each.solved_cents**2 + each.own_cents**2)
-    if not squares:
-        return usual, level.words
-    found = [
-        math.sqrt(sum(squares[f.register_]) / len(squares[f.register_]))
-        if f.register_ in squares
-        else usual[row]
-        for row, f in enumerate(fingerings.fingerings)
-    ]
+            seen[register].append((each.solved_cents, each.own_cents))
+    if not seen:
+        return ModelDoubt(np.zeros(count), np.full(count, usual), level.words)
+    share = usual**2 / 2
+    known = {}
+    for register, readings in seen.items():
+        weights = [1 / (share + own**2) for _, own in readings]
+        variance = 1 / (1 / share + sum(weights))
+        told = zip(weights, readings, strict=True)
+        departure = variance * sum(weight * off for weight, (off, _) in told)
+        known[register] = departure, math.sqrt(share + variance)
+    each_row = [known.get(f.register_, (0.0, usual)) for f in fingerings.fingerings]
+    departure, deviation = np.array(each_row).T
     words = say(
         "{level}, held to whole resonators in {registers}",
         level=level.words,
-        registers=listed([register.words for register in squares]),
+        registers=listed([register.words for register in seen]),
     )
-    return np.array(found), words
+    return ModelDoubt(departure, deviation, words)
+
+
+def _doubt_of_closed_forms(
+    instrument: Instrument,
+    fingerings: FingeringTable,
+    level: HoleLevel,
+    progress: HoleProgress | None,
+) -> ModelDoubt:
+    """Closed forms beside the same body solved: what lies between them is known."""
+    better = hole_level(instrument, SideHoles.SOLVED, progress)
+    beyond = model_doubt(instrument, fingerings, better)
+    plain, solved = (
+        np.log(kernels.resonances(*request_of_table(instrument, fingerings, None, terms)).frequency)
+        for terms in (level.terms, better.terms)
+    )
+    words = say("{level}, set right by {better}", level=level.words, better=beyond.words)
+    return ModelDoubt(CENTS_PER_LOG * (plain - solved) + beyond.departure, beyond.deviation, words)

@@ -7,10 +7,14 @@ while at low frequency the hole is the solved one. See docs/solved-holes.md.
 
 from __future__ import annotations
 
+from collections import OrderedDict
 from collections.abc import Callable
 from typing import TYPE_CHECKING, NamedTuple
 
+import numpy as np
+
 from borewright.acoustics.closed_lengths import closed_lengths, shunt_growth_mm3
+from borewright.acoustics.compilation import cache_folder
 from borewright.acoustics.structure import (
     HOLE_SCALES,
     EndTerms,
@@ -197,6 +201,12 @@ def _check(name: str, shape: HoleShape) -> None:
     _possible.add(shape)
 
 
+#: Factors of holes solved by themselves that were met lately, by cache folder and shape: a
+#: register vent stays as it is while others are dragged.
+_alone: OrderedDict[tuple[str, HoleShape, float], np.ndarray] = OrderedDict()
+_MOST_ALONE = 1000
+
+
 def _by_themselves(
     instrument: Instrument,
     terms: SolvedTerms,
@@ -213,6 +223,16 @@ def _by_themselves(
     from borewright.acoustics.solved._rising import RISE_AT
     from borewright.acoustics.solved.many import known_holes
 
+    # A factor is one of the closed forms of that shape, with that wall of chimneys.
+    keys = {
+        row: (str(cache_folder()), shape, instrument.fit.chimney_wall_mm)
+        for row, shape in shapes.items()
+    }
+    for row in [row for row in shapes if keys[row] in _alone]:
+        terms.holes[row] = _alone[keys[row]]
+    shapes = {row: shape for row, shape in shapes.items() if keys[row] not in _alone}
+    if not shapes:
+        return []
     wanted = list(shapes.values())
     found = known_holes(wanted) if quick else solve_holes(wanted, progress)
     solved = dict(zip(shapes, found, strict=True))
@@ -240,6 +260,9 @@ def _by_themselves(
     for row, hole in solved.items():
         if hole.open is not None and hole.closed is not None:
             terms.holes[row, _RISE] = hole.open.rise_mm3 - own[row]
+            _alone[keys[row]] = np.array(terms.holes[row])
+    while len(_alone) > _MOST_ALONE:
+        _alone.popitem(last=False)
     return left_out
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Sequence
 
 import numpy as np
@@ -113,18 +114,19 @@ def twelfth_pairs(fingerings: Sequence[Fingering]) -> list[tuple[int, int]]:
     The low one sounds its first resonance, the high one its second.
     """
     rows = [
-        (row, fingering, note_number(fingering.written), set(fingering.open_holes))
+        (row, fingering.resonance_number, note_number(fingering.written), fingering.open_holes)
         for row, fingering in enumerate(fingerings)
     ]
+    upper = defaultdict(list)
+    for row, resonance, number, holes in rows:
+        if resonance == 2:
+            upper[number].append((row, set(holes)))
     return [
         (low, high)
-        for low, lower, low_number, low_holes in rows
-        if lower.resonance_number == 1
-        for high, upper, high_number, high_holes in rows
-        if upper.resonance_number == 2
-        and high_number - low_number == 19
-        and low_holes < high_holes
-        and len(high_holes) == len(low_holes) + 1
+        for low, resonance, number, holes in rows
+        if resonance == 1
+        for high, vented in upper[number + 19]
+        if vented.issuperset(holes) and len(vented) == len(set(holes)) + 1
     ]
 
 

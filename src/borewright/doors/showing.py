@@ -21,6 +21,9 @@ from borewright.model import (
 from borewright.tasks.naming import title
 from borewright.words import Reader, Said
 
+#: Departures below this are not worth a column (cents).
+_SHOWN_CENTS = 0.05
+
 
 def summary_words(words: Reader, summary: TuningSummary) -> str:
     """``rms 3.2 cents, worst -9.0 at B4``."""
@@ -84,7 +87,7 @@ def error_bar_lines(words: Reader, bars: ErrorBars) -> Iterator[str]:
     yield words(
         "error bars: one standard deviation in cents, and what makes it (in squares they add up)"
     )
-    rows = [
+    rows: list[tuple[str, ...]] = [
         (
             bar.fingering,
             figure(words, bar.total_cents),
@@ -92,9 +95,12 @@ def error_bar_lines(words: Reader, bars: ErrorBars) -> Iterator[str]:
             figure(words, bar.climate_cents),
             figure(words, bar.player_cents),
             figure(words, bar.model_cents),
+            signed(words, bar.departure_cents),
         )
         for bar in bars.bars
     ]
+    if not any(abs(bar.departure_cents) >= _SHOWN_CENTS for bar in bars.bars):
+        rows = [row[:-1] for row in rows]
     headings = (
         words("note"),
         words("total"),
@@ -102,8 +108,15 @@ def error_bar_lines(words: Reader, bars: ErrorBars) -> Iterator[str]:
         words("climate"),
         words("player"),
         words("model"),
+        words("known"),
     )
-    yield from columns(headings, rows, right=(1, 2, 3, 4, 5))
+    shown = len(rows[0]) if rows else len(headings)
+    yield from columns(headings[:shown], rows, right=tuple(range(1, shown)))
+    if shown == len(headings):
+        yield words(
+            "known: what the prediction is known to stand too high by; the bar stands round the "
+            "pitch less that"
+        )
 
 
 def _pitch_words(words: Reader, instrument: Instrument) -> str:

@@ -76,6 +76,9 @@ def ratios(part: str, sizes: Sizes) -> Array:
         columns = [b / a, sizes.into / a, sizes.lining / a, tube, b / sizes.tube]
     elif part == "finger":
         drilled = (sizes.chimney == 0) & (sizes.wall == 0)
+        # What a finger's bulge feels of the bore fades over the undercut as well.
+        through = (sizes.tube - sizes.depth) / b + sizes.depth / jnp.sqrt(b * sizes.mouth)
+        tube = jnp.exp(-_DECAY * through)
         columns = [b / a, sizes.flesh / b, jnp.where(drilled, b / body, 0.0), tube]
     elif part == "drilled":
         columns = [b / body]

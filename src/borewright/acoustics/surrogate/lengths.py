@@ -73,9 +73,24 @@ def finger_length(found: Figures, sizes: Sizes, flat: HoleLengths) -> tuple[Arra
     volume = tube_volume(sizes, finger=True)
     off = evaluate(found["finger"]["shunt closed"], ratios("finger", sizes))
     # As much shorter as a plane that closes the same volume, and what the bulge does beyond.
-    shorter = (flat.volume - volume) / area
-    curved = b**2 / (4 * volume / area) - b**2 / (4 * flat.volume / area)
-    return flat.shunt_closed - shorter / 3 - curved + b * off, volume
+    tube = tube_of(sizes)
+    shorter = tube._replace(straight=tube.straight - (flat.volume - volume) / area)
+    saved = closed_length(tube)[0] - closed_length(shorter)[0]
+    curved = sizes.mouth**2 / 4 * area * (1 / volume - 1 / flat.volume)
+    return flat.shunt_closed - saved - curved + b * off, volume
+
+
+#: Decay (radii) of the slowest wave across a tube, and the share of it that an opening sends
+#: back otherwise than a rim plane without pressure: fitted to whole holes ("fresh").
+_ACROSS = 1.8412
+_SENT_BACK = 0.69
+
+
+def short_tube(sizes: Sizes, series_open: Array) -> Array:
+    """What a short, wide hole's series length (mm) feels of the outside beyond its rim plane."""
+    narrow = (sizes.tube - sizes.depth) / sizes.radius
+    wide = sizes.depth / jnp.sqrt(sizes.radius * sizes.mouth)
+    return -_SENT_BACK * series_open * jnp.exp(-2 * _ACROSS * (narrow + wide))
 
 
 def cone_lengths(found: Array, sizes: Sizes) -> Array:
@@ -122,7 +137,7 @@ def hole_lengths(
     # The bore's pressure is curved over the mouth, which goes with the whole shunt.
     curved = jnp.where(inside == 0, sizes.mouth**2 / 4 * shunt, 0.0)
     return HoleLengths(
-        inner.series_open + slanted[0],
+        inner.series_open + short_tube(sizes, inner.series_open) + slanted[0],
         inner.series_closed + slanted[1],
         shunt,
         jnp.where(finger, closed, inner.shunt_closed) + slanted[3],

@@ -32,7 +32,7 @@ def pitch_data(
         Use.ALTERNATE: wishes.alternate_tolerance_cents,
         Use.APART: NEVER_OUT_CENTS,
     }
-    spread = {bar.fingering: bar.total_cents for bar in bars.bars} if bars else {}
+    spread = {bar.fingering: bar for bar in bars.bars} if bars else {}
     former = {note.fingering: note.cents for note in before.notes} if before else {}
     return {
         "notes": [
@@ -53,7 +53,10 @@ def pitch_data(
         ],
         "tolerance": wishes.tolerance_cents,
         "tolerances": [allowed[note.use] for note in table.notes],
-        "bars": [spread.get(note.fingering) for note in table.notes] if bars else None,
+        "bars": [spread[note.fingering].total_cents for note in table.notes] if bars else None,
+        "departures": (
+            [spread[note.fingering].departure_cents for note in table.notes] if bars else None
+        ),
         "ghosts": [former.get(note.fingering) for note in table.notes] if before else None,
     }
 

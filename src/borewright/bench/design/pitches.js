@@ -115,7 +115,8 @@ export default {
           : note.use === "alternate" ? `M${x - 5},${y + 4}h10l-5,-9Z` : `M${x - 4},${y - 4}h8v8h-8Z`;
         const bar = this.data.bars && this.data.bars[i];
         if (bar && cents != null && !beyond) {
-          const a = this.y(cents + bar), b = this.y(cents - bar);
+          const about = cents - this.data.departures[i];
+          const a = this.y(about + bar), b = this.y(about - bar);
           found.bar = `M${x - 3},${a}h6m-3,0V${b}m-3,0h6`;
         }
         found.ghost = this.live ? this.data.cents[i] : this.data.ghosts ? this.data.ghosts[i] : null;

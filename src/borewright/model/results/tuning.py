@@ -125,7 +125,11 @@ class SensitivityMap(Entity):
 
 
 class ErrorBar(Entity):
-    """Standard deviation (cents) of one note's predicted pitch, and what it is made of."""
+    """Standard deviation (cents) of one note's predicted pitch, and what it is made of.
+
+    Where the prediction is known to stand too high, by ``departure_cents``, the bar stands round
+    the prediction less that.
+    """
 
     fingering: str
     total_cents: float
@@ -133,6 +137,7 @@ class ErrorBar(Entity):
     climate_cents: float
     player_cents: float
     model_cents: float
+    departure_cents: float = 0.0
 
 
 class ErrorBars(Entity):
