@@ -124,8 +124,14 @@ def test_corrections_of_notes_typed_in_by_hand(figures, type_in, folder):
     assert figures(*words, "--next-print")["aim"] == "next print"
     text = type_in(*words, "--picture", folder / "plan.svg").stdout
     lines = text.splitlines()
+    asked = [line for line in lines if line.startswith("better first: ")]
+    assert len(asked) == len(data["open_questions"])
+    lines = [line for line in lines if line not in asked]
     assert lines[2].endswith("then record again:")
     assert lines[3].startswith("1. ")
+    # The same takes once more as earlier ones: surer, and one clear word for a slip.
+    both = figures(*words, "--earlier", f"{folder / 'chalumeau.toml'}={folder / 'notes.csv'}")
+    assert both["rms_before_cents"] == pytest.approx(data["rms_before_cents"], abs=1.5)
     assert data["steps"][0]["words"] in (folder / "plan.svg").read_text(encoding="utf-8")
     # Where the player may be far off, less is known of the instrument itself.
     doubted = figures(*words, "--player-cents", 25)

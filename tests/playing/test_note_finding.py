@@ -87,3 +87,44 @@ def test_tongued_repetitions_are_two_notes(played):
 def test_something_else_is_unplanned(played):
     take = played(["E3", "C#5", "F3"], ["E3", "F3"])
     assert found(take)[1] == ("", "unplanned")
+
+
+@pytest.mark.parametrize("common", [-145.0, -110.0, 95.0, 140.0])
+def test_a_whole_instrument_off_keeps_the_names_of_its_notes(played, common):
+    """A chromatic scale that lies a semitone off is one fact, not other notes."""
+    order = CHROMATIC[:12]
+    take = played(order, order, cents=common, glide_cents=8.0)
+    assert found(take) == [(name, "ok") for name in order]
+    assert np.median([note.cents for note in take.notes]) == pytest.approx(common, abs=1.0)
+    assert any("all notes lie" in str(each) for each in take.notices)
+
+
+def test_a_note_left_out_is_no_shift_of_all_others(played):
+    order = CHROMATIC[:12]
+    take = played(order[1:], order, glide_cents=8.0)
+    assert found(take) == [(name, "ok") for name in order[1:]]
+    assert take.missing == [order[0]]
+    assert take.notices == []
+
+
+@pytest.mark.parametrize("off", [85.0, -85.0, 115.0])
+def test_a_wrong_note_enters_no_average(recorded, scale, b_flat, off):
+    """One note of a chromatic scale fingered wrongly: near its neighbour, but no repetition."""
+    order = CHROMATIC[:9]
+    notes = [(name, off if number == 4 else 0.0) for number, name in enumerate(order)]
+    samples = scale(notes, np.random.default_rng(1))
+    take, _ = analyse_take(
+        recorded(samples), pitch=b_flat, temperature_c=20, order=order, tones=False
+    )
+    assert order[4] in take.missing
+    counting = [note for note in take.notes if note.status.counts]
+    assert [note.name for note in counting] == [*order[:4], *order[5:]]
+    assert all(abs(note.cents) < 3 for note in counting)
+
+
+def test_a_squeak_beside_the_right_note_is_not_counted_as_another_note(played):
+    """G3 overblown to D5, which is planned later, then G3 played right."""
+    order = ["E3", "G3", "A3", "C5", "D5", "E5"]
+    take = played(["E3", "D5", "G3", "A3", "C5", "D5", "E5"], order)
+    assert found(take)[:3] == [("E3", "ok"), ("G3", "wrong register"), ("G3", "ok")]
+    assert [note.name for note in take.notes if note.status.counts] == order

@@ -112,3 +112,37 @@ def test_tone_descriptors_are_those_of_the_harmonics(recorded, b_flat):
     assert tone.odd_even_db == pytest.approx(balance, abs=0.2)
     line = np.polyfit(np.log2(numbers), 20 * np.log10(strength), 1)[0]
     assert tone.slope_db_per_octave == pytest.approx(line, abs=0.2)
+
+
+def test_a_drifting_note_is_told_at_its_middle(recorded, b_flat):
+    """A tone that falls 6 cents a second: the middle's pitch, by the sine's own phase."""
+    rate, seconds, fall = 44_100, 2.4, -6.0
+    time = np.arange(int(seconds * rate)) / rate
+    hz = b_flat.target_hz("C5")
+    cents = 5.0 + fall * (time - seconds / 2)
+    phase = 2 * np.pi * np.cumsum(hz * 2 ** (cents / 1200)) / rate
+    wave = 0.2 * (np.sin(phase) + 0.4 * np.sin(3 * phase))
+    quiet = 1e-4 * np.random.default_rng(0).normal(size=rate // 2)
+    samples = np.concatenate([quiet, wave, quiet])
+    take, _ = analyse_take(
+        recorded(samples), pitch=b_flat, temperature_c=20, order=["C5"], tones=False
+    )
+    [note] = take.notes
+    assert note.cents == pytest.approx(5.0, abs=0.4)
+    assert note.drift_cents_per_s == pytest.approx(fall, abs=0.3)
+
+
+@pytest.mark.parametrize("clear", [0, 1])
+def test_the_clear_channel_is_listened_to_not_the_louder(recorded, scale, b_flat, clear):
+    """A second microphone picks up 12 dB more level, nearly all of it noise and hum."""
+    rng = np.random.default_rng(3)
+    names = ["E4", "F4", "G4", "A4"]
+    own = scale([(name, 7.0) for name in names], rng, noise=0.0005)
+    time = np.arange(len(own)) / 44_100
+    noisy = 0.2 * own + 0.25 * rng.normal(size=len(own)) + 0.3 * np.sin(2 * np.pi * 50 * time)
+    samples = np.stack([own, noisy] if clear == 0 else [noisy, own], axis=1)
+    take, _ = analyse_take(
+        recorded(samples), pitch=b_flat, temperature_c=20, order=names, tones=False
+    )
+    assert [(note.name, str(note.status)) for note in take.notes] == [(n, "ok") for n in names]
+    assert [note.cents for note in take.notes] == pytest.approx([7.0] * 4, abs=1.0)

@@ -28,7 +28,8 @@ from borewright.playing.measured import MeasuredNote, check_measured
 from borewright.playing.moves import BenchMove, moves, with_neutral_undercuts
 from borewright.playing.readings import Reading
 from borewright.playing.response import Response
-from borewright.playing.staging import Problem, amount_errors, staged
+from borewright.playing.staging import Problem, amount_errors, staged, stages_of
+from borewright.playing.still_open import open_questions
 from borewright.words import Message, say
 
 MOST_STEPS = 8
@@ -95,7 +96,7 @@ def corrections(
             remedy=say("Record a scale."),
         )
     sounding = Sounding(instrument, fingerings)
-    gauged = [gauge_row(sounding.unknowns, instrument, each) for each in readings]
+    gauged = [gauge_row(sounding, instrument, each) for each in readings]
     observations = Observations(
         sounding, fingerings, measured, 0.0, [row for row in gauged if row is not None]
     )
@@ -107,9 +108,8 @@ def corrections(
     response = Response(ready, fingerings, found, observations.rows)
     predicted = response.cents(np.zeros(len(found)))
     scatter = np.hypot([measured[name].error for name in observations.names], NOTE_HABIT_CENTS)
-    problem = Problem(
-        response, found, own, covariance, predicted, weight, observations.cents, scatter
-    )
+    taken = observations.cents - belief.strange_cents(observations)
+    problem = Problem(response, found, own, covariance, predicted, weight, taken, scatter)
     hiding = _hiding_leaks(problem, leaks or [])
     if hiding:
         amounts, reason = np.zeros(len(found)), _SEAL_FIRST
@@ -118,7 +118,9 @@ def corrections(
         amounts, reason = staged(problem, most_steps, progress)
     others = [row for row in sounding.usable() if row not in observations.rows]
     beside = _beside(ready, fingerings, found, others, amounts)
-    return _plan(instrument, table, problem, amounts, aim, reason, measured, beside)
+    asked = open_questions(instrument, fingerings, observations, belief, measured, weight, readings)
+    plan = _plan(instrument, table, problem, amounts, aim, reason, measured, beside)
+    return plan.model_copy(update={"open_questions": [question for question, _ in asked]})
 
 
 def _beside(
@@ -172,6 +174,7 @@ def _plan(
     # What can be undone comes first, then the step that brings most, each judged after those
     # before it.
     steps: list[CorrectionStep] = []
+    stages = stages_of(problem, amounts, chosen)
     done, here = np.zeros_like(amounts), start
     left = list(chosen)
     while left:
@@ -180,8 +183,7 @@ def _plan(
             trial = done.copy()
             trial[column] = amounts[column]
             there = problem.response.cents(trial)
-            stage = 1 if problem.moves[column].reversible else 2
-            trials.append((stage, problem.loss(there), column, trial, there))
+            trials.append((stages[column], problem.loss(there), column, trial, there))
         stage, _, column, done, there = min(trials, key=lambda entry: entry[:2])
         move = problem.moves[column]
         steps.append(

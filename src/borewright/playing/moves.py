@@ -19,6 +19,8 @@ _REAM_MM, _UNDERCUT_MM, _FACE_MM, _SHORTEN_MM, _BORE_MM = 0.6, 1.2, 0.4, 1.5, 0.
 _BUILD_UP_MM = 0.4
 #: How far another barrel may differ, or this one be drawn out; how much tape narrows a hole.
 _BARREL_MM, _TAPE_MM = 1.5, 0.3
+#: Tape is no thinner than this: a vent that is nearly as narrow as may be is left alone.
+_LEAST_TAPE_MM = 0.15
 _LIFT_DOWN_MM, _LIFT_UP_MM = 0.6, 0.8
 _NEXT_PRINT_MM = {"station": 1.5, "diameter": 0.6, "chimney": 0.5, "length": 2.0, "bore": 0.2}
 #: A hole with less room than this is left out where all are reamed alike.
@@ -209,7 +211,7 @@ def _hole_moves(
                  say("raise the pad of {hole}", hole=name),
                  say("lower the pad of {hole}", hole=name), reversible=True)
         )  # fmt: skip
-    if rework:
+    if rework and hole.diameter_mm >= 2.5 + _LEAST_TAPE_MM:
         found.append(
             BenchMove("tape", part.name, name, column("diameter") + column("undercut_diameter"),
                  max(-_TAPE_MM, 2.5 - hole.diameter_mm), 0.0,

@@ -19,6 +19,16 @@ _NEAR_CENTS = 75.0
 #: The column may sound another of its resonances: third, fifth or second over first, fifth
 #: over third, and the same downwards (cents).
 _OTHER_REGISTERS = (1901.955, 2786.314, 1200.0, 884.359)
+#: An instrument may lie this far (cents) from the plan as a whole; looked for in such steps, and
+#: each hundred of it must make the notes fit better by this much.
+_COMMON_CENTS, _COMMON_STEP, _COMMON_COST = 150.0, 25.0, 0.25
+#: From here on (cents) what is common to all notes is told.
+_TOLD_CENTS = 50.0
+#: A note once more lies this near (cents) to the first; where a planned note is missing in its
+#: place it may be that note gone wrong, and must lie nearer.
+_AGAIN_CENTS, _SAME_CENTS = 40.0, 10.0
+#: Notes in another order are so near to their place (notes of the plan) and pitch (cents).
+_SWAPPED_NOTES, _SWAPPED_CENTS = 3, 50.0
 #: Costs of the alignment, in units of a note that is nearly too far off.
 _EXTRA, _MISSING, _WRONG_REGISTER = 1.0, 1.0, 1.3
 _MOST_ROUNDS = 10
@@ -34,11 +44,15 @@ class Named(NamedTuple):
 
 
 class Naming(NamedTuple):
-    """Names of all found notes, and the planned notes that never came."""
+    """Names of all found notes, the planned notes that never came, and what all notes share.
+
+    ``common_cents`` is how far all lie from the plan together, where that is told of, else None.
+    """
 
     notes: list[Named]
     missing: list[Text]
     rounds: int
+    common_cents: float | None = None
 
 
 def planned(order: Sequence[str], pitch: PitchStandard, hz: Sequence[float]) -> Naming:
@@ -65,10 +79,29 @@ def planned(order: Sequence[str], pitch: PitchStandard, hz: Sequence[float]) -> 
         )
     offset = 1200 * np.log2(np.divide.outer(np.asarray(hz, dtype=float), targets))
     most = min(_MOST_ROUNDS, max(1, math.ceil(len(hz) / len(order) * 1.5)))
-    trials = [_align(np.tile(offset, (1, rounds))) for rounds in range(1, most + 1)]
-    rounds = int(np.argmin([cost for cost, _ in trials]))
-    pairs = trials[rounds][1]
-    return _named(order, targets, offset, pairs, rounds + 1)
+    # All notes may lie off together: one fact of the instrument, and no other names for them.
+    trials: list[tuple[float, float, int, float, list[tuple[int, int]]]] = []
+    wide = np.arange(-_COMMON_CENTS, _COMMON_CENTS + 1, _COMMON_STEP)
+    for common in sorted(wide.tolist(), key=abs):
+        if trials and common:
+            _, _, best, _, found_pairs = min(trials)
+            if len(found_pairs) == len(offset) == len(order) * best:
+                break  # every note fits as it is
+        own = offset - common
+        for rounds in range(1, most + 1):
+            cost, pairs = _align(np.tile(own, (1, rounds)))
+            trials.append((cost + _COMMON_COST * abs(common) / 100, abs(common), rounds, common,
+                           pairs))  # fmt: skip
+    _, _, rounds, common, pairs = min(trials, key=lambda trial: trial[:3])
+    own = [offset[i, j % len(order)] for i, j in pairs]
+    near = [cents for cents in own if abs(cents - common) <= _NEAR_CENTS]
+    if near and common:
+        common = float(np.median(near))
+        rest = _align(np.tile(offset - common, (1, rounds)))[1]
+        pairs = rest if len(rest) >= len(pairs) else pairs
+    told = float(np.median(near)) if near else 0.0
+    found = _named(order, targets, offset - common, pairs, rounds)
+    return found._replace(common_cents=told if abs(told) >= _TOLD_CENTS else None)
 
 
 def target_hz(name: str, pitch: PitchStandard) -> float:
@@ -83,6 +116,11 @@ def _off_register(offset: np.ndarray) -> np.ndarray:
     gaps = [np.abs(np.abs(offset) - away) for away in _OTHER_REGISTERS]
     off: np.ndarray = np.min(gaps, axis=0) < _NEAR_CENTS
     return off
+
+
+def _overblown(offset: float) -> bool:
+    """Whether a note lies where the column's second or third resonance would sound."""
+    return any(abs(offset - away) < _NEAR_CENTS for away in _OTHER_REGISTERS[:2])
 
 
 def _align(offset: np.ndarray) -> tuple[float, list[tuple[int, int]]]:
@@ -133,14 +171,35 @@ def _named(
             continue
         # Not in its place: a planned note that came elsewhere, once more, or nothing planned.
         j = int(np.argmin(np.abs(offset[i])))
-        place = (take - 1) * count + j
-        if abs(offset[i, j]) > _NEAR_CENTS:
-            notes.append(Named("", targets[j], take, NoteStatus.UNPLANNED))
-        elif place in missing:
-            missing.remove(place)
+        after = max((other for other in matched if other < i), default=None)
+        before = min((other for other in matched if other > i), default=None)
+        low = -1 if after is None else matched[after]
+        high = count * rounds if before is None else matched[before]
+        swapped = [
+            place
+            for place in missing
+            if place % count == j
+            and low - _SWAPPED_NOTES < place < high + _SWAPPED_NOTES
+            and abs(offset[i, j]) <= _SWAPPED_CENTS
+        ]
+        again = any(
+            other is not None
+            and matched[other] % count == j
+            and abs(offset[i, j] - offset[other, j])
+            <= (_SAME_CENTS if high - low > 1 else _AGAIN_CENTS)
+            for other in (after, before)
+        )
+        beside = [matched[other] % count for other in (after, before) if other is not None]
+        if swapped:
+            missing.remove(swapped[0])
             notes.append(Named(order[j], targets[j], take, NoteStatus.OUT_OF_ORDER))
-        else:
+        elif again:
             notes.append(Named(order[j], targets[j], take, NoteStatus.REPEATED))
+        elif squeaks := [k for k in beside if _overblown(float(offset[i, k]))]:
+            k = squeaks[-1]
+            notes.append(Named(order[k], targets[k], take, NoteStatus.WRONG_REGISTER))
+        else:
+            notes.append(Named("", targets[j], take, NoteStatus.UNPLANNED))
     absent: list[Text] = [
         say("{note} (round {round})", note=order[j % count], round=j // count + 1)
         if rounds > 1

@@ -12,7 +12,9 @@ Columns: item, part, hole, station_mm, value, pressure_hpa, comment. Items:
 - ``leak_flow``: the same as a flow (ml/min) at a gauge pressure of ``pressure_hpa``;
 - ``chamber``: room (mm³) in the mouthpiece above its cylinder, by water;
 - ``reed_end``: temperature (°C) in the barrel right after playing;
-- ``player``: how far (cents) the player blew above an instrument's known pitch.
+- ``player``: how far (cents) the player blew above the known pitch of another instrument, in
+  the same room on the same day, with the same mouthpiece and reed; the part may name a register
+  (``clarion``).
 
 The table of an inspection sheet is one of these; its rows without a value were not measured.
 """
@@ -26,7 +28,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from borewright.errors import PlayingError
-from borewright.model import Instrument
+from borewright.model import Instrument, Register
 from borewright.model.base import Entity
 from borewright.model.bounds import refusal
 from borewright.model.files.tables import TableWriter, number, read_table
@@ -182,6 +184,12 @@ def reading(
             place=place,
             remedy=say("Write it into that column."),
         )
+    if kind is Item.PLAYER and part and part not in set(Register):
+        raise PlayingError(
+            say("'{name}' is no register", name=part[:40]),
+            place=place,
+            remedy=say("Registers are: {registers}.", registers=", ".join(Register)),
+        )
     if of_leak and not (part or hole):
         raise PlayingError(
             say("a leak needs the name of a part or a hole"),
@@ -246,7 +254,7 @@ def check_names(instrument: Instrument, found: list[Reading]) -> None:
                 ),
             ),
         ):
-            if name and name not in known:
+            if name and name not in known and each.item is not Item.PLAYER:
                 raise PlayingError(
                     cause,
                     place=each.place,

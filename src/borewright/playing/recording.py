@@ -1,4 +1,4 @@
-"""Reading recordings: any format that libsndfile knows, in pieces, so that memory stays small."""
+"""Reading recordings in pieces, so that memory stays small: what libsndfile or a phone knows."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 
 from borewright.errors import PlayingError
+from borewright.playing.phone_formats import decoded
 from borewright.words import say
 
 #: Telephone audio (8 kHz) has no room for harmonics and mostly went through a lossy codec.
@@ -23,6 +24,9 @@ SILENT_DB = -70.0
 WORKING_RATE = 16_000
 #: Neighbouring samples at the top of the scale that count as clipped.
 _CLIP_LEVEL, _CLIP_RUN = 0.9995, 3
+#: Tones are looked for between mains hum and the highest notes (Hz); channels whose tones make
+#: up as much of them, to this share, are equally clear.
+_HUM_HZ, _HIGHEST_HZ, _AS_CLEAR = 125, 2500, 0.03
 _PIECE_S = 30.0
 _OVERLAP_S = 0.25
 
@@ -35,7 +39,7 @@ class Recording:
     sample_rate: int
     channels: int
     seconds: float
-    channel: int  # the louder one
+    channel: int  # the one with the clearer tone
     clipped_s: float | None  # first clipped moment, None where there is none
 
     @property
@@ -57,7 +61,7 @@ def inspect(path: Path | str) -> Recording:
     with _opened(path) as file:
         rate, channels, frames = int(file.samplerate), int(file.channels), int(file.frames)
         _check_shape(path, rate, frames / rate)
-        energy = np.zeros(channels)
+        clear: list[np.ndarray] = []
         loudest, clipped = 0.0, None
         for number, block in enumerate(file.blocks(rate, dtype="float64", always_2d=True)):
             if not np.all(np.isfinite(block)):
@@ -66,7 +70,8 @@ def inspect(path: Path | str) -> Recording:
                     place=str(path),
                     remedy=say("Export the recording again from the program that made it."),
                 )
-            energy += np.sum(block**2, axis=0)
+            if channels > 1 and len(block) > rate // 4:
+                clear.append(_clearness(block, rate))
             tenths = np.array_split(np.sum(block**2, axis=1) / channels, 10)
             loudest = max([loudest, *(float(np.mean(tenth)) for tenth in tenths if len(tenth))])
             if clipped is None:
@@ -78,7 +83,34 @@ def inspect(path: Path | str) -> Recording:
             place=str(path),
             remedy=say("Check the microphone and the input level, and record again."),
         )
-    return Recording(path, rate, channels, frames / rate, int(np.argmax(energy)), clipped)
+    return Recording(path, rate, channels, frames / rate, _clearest(clear), clipped)
+
+
+def _clearness(block: np.ndarray, rate: int) -> np.ndarray:
+    """Power of each channel's tones, and their share of all that it holds, [2, C].
+
+    A tone repeats itself: its autocorrelation is high again after a period. Hum below the
+    instrument's lowest notes is left out.
+    """
+    spectrum = np.abs(np.fft.rfft(block, 2 * len(block), axis=0)) ** 2
+    spectrum[: int(_HUM_HZ * 2 * len(block) / rate)] = 0.0
+    again = np.fft.irfft(spectrum, axis=0)
+    first, last = rate // _HIGHEST_HZ, rate // _HUM_HZ
+    window = 1 - np.arange(first, last) / len(block)
+    power = np.maximum(again[0], 1e-30)
+    share = (again[first:last] / window[:, None]).max(axis=0) / power
+    return np.stack([power * np.clip(share, 0.0, 1.0), np.clip(share, 0.0, 1.0)])
+
+
+def _clearest(clear: list[np.ndarray]) -> int:
+    """The channel whose tones stand out most where something sounds; of equals the louder."""
+    if not clear:
+        return 0
+    power, share = np.array([each[0] for each in clear]), np.array([each[1] for each in clear])
+    sounding = power >= 0.1 * power.max(axis=0)
+    mean = np.where(sounding, share, 0.0).sum(axis=0) / sounding.sum(axis=0)
+    good = np.flatnonzero(mean >= mean.max() - _AS_CLEAR)
+    return int(good[np.argmax(power.sum(axis=0)[good])])
 
 
 def _opened(path: Path) -> Any:
@@ -88,15 +120,8 @@ def _opened(path: Path) -> Any:
         raise PlayingError(say("is not a file"), place=str(path), remedy=say("Check the name."))
     try:
         return soundfile.SoundFile(str(path))
-    except (soundfile.SoundFileError, TypeError, OSError) as error:
-        raise PlayingError(
-            say("is not a recording that can be read"),
-            place=str(path),
-            remedy=say(
-                "Give a WAV, FLAC or OGG file, as the recorder wrote it; a new suffix does "
-                "not change what a file holds."
-            ),
-        ) from error
+    except (soundfile.SoundFileError, TypeError, OSError):
+        return soundfile.SoundFile(str(decoded(path)))
 
 
 def _check_shape(path: Path, rate: int, seconds: float) -> None:
@@ -154,7 +179,7 @@ def pieces(recording: Recording) -> Iterator[tuple[float, float, float, np.ndarr
 
 
 def excerpt(recording: Recording, start_s: float, end_s: float) -> np.ndarray:
-    """Samples of the louder channel between two moments, at the file's own rate."""
+    """Samples of the clearer channel between two moments, at the file's own rate."""
     rate = recording.sample_rate
     first = max(0, round(start_s * rate))
     with _opened(recording.path) as file:

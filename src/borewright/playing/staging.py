@@ -2,9 +2,10 @@
 
 Steps are chosen by one criterion, the weighted square of the cents that are expected to be left;
 what cannot be undone, or is but a trial, must bring more than what can be. A step is taken only
-if its direction is sure by two standard errors, of what is believed and of the takes alone;
-where the best candidate fails, the next is tried. Stage 1 is what can be undone: sealing, another
-barrel, pad heights, tape as a trial. Stage 2 is cuts, after new takes. Of a cut that may prove
+if its direction is sure by two standard errors, of what is believed and of the takes alone; by
+one, where it can be undone and brings half a cent. Where the best candidate fails, the next is
+tried. Stage 1 is what can be undone: sealing, another barrel, pad heights, tape as a trial; where
+that brings little, it waits. Stage 2 is cuts, after new takes. Of a cut that may prove
 too deep only so much is done that what is cut too far weighs four times what can still be cut
 after the next takes.
 """
@@ -26,12 +27,17 @@ LEAST_GAIN_CENTS = 0.1
 _PASSING = 0.7
 #: Holes that are taped at most: more of them say that something else is wrong.
 _MOST_TAPES = 3
-#: Standard errors by which a step must be right.
-_TIMES = 2.0
+#: Standard errors by which a step must be right; and what can be undone, where it brings this
+#: much (cents).
+_TIMES, _TIMES_UNDONE, _UNDONE_GAIN_CENTS = 2.0, 1.0, 0.5
+#: What can be undone but brings less than this (cents) is done with the cuts: no new takes for it.
+_OWN_STAGE_CENTS = 0.4
 #: How much more a hundredth cut too far weighs than one that can still be cut.
 _OVERSHOOT = 4.0
 #: Amounts are given in steps of this (mm), as a reamer or a gauge can follow.
 _GRAIN_MM = 0.05
+#: What can be undone is not done by less than this (mm).
+_LEAST_MM = 0.1
 _ROUNDS = 3
 SCATTER = say("what is left is smaller than what is known of it")
 NO_GAIN = say("no further step would bring a tenth of a cent")
@@ -46,7 +52,7 @@ class Problem(NamedTuple):
     covariance: np.ndarray  # [F, F] of these
     predicted: np.ndarray  # [F] of the model without any step
     weight: np.ndarray  # [F] of the squares; 0 where a note does not count
-    measured: np.ndarray  # [F] cents of the takes
+    measured: np.ndarray  # [F] cents of the takes, less what day and player are believed to add
     scatter: np.ndarray  # [F] standard errors of these
 
     def after(self, cents: np.ndarray) -> np.ndarray:
@@ -62,8 +68,8 @@ class Problem(NamedTuple):
         """Root mean square (cents) of standard fingerings."""
         return float(np.sqrt(np.mean(self.after(cents)[self.weight >= 1.0] ** 2)))
 
-    def sure(self, before: np.ndarray, after: np.ndarray) -> bool:
-        """Whether going from some cents towards others is right, by two standard errors.
+    def sure(self, before: np.ndarray, after: np.ndarray, times: float) -> bool:
+        """Whether going from some cents towards others is right, by so many standard errors.
 
         The loss of true cents t falls along r at the rate -2 t'Wr. It must do so by what is
         believed, and by the takes alone with nothing else believed.
@@ -73,7 +79,7 @@ class Problem(NamedTuple):
         believed, taken = (towards @ (cents + moved) for cents in (self.believed, self.measured))
         error = np.sqrt(max(towards @ self.covariance @ towards, 0.0))
         scatter = np.sqrt(np.sum((towards * self.scatter) ** 2))
-        return bool(believed > _TIMES * error and taken > _TIMES * scatter)
+        return bool(believed > times * error and taken > times * scatter)
 
 
 def staged(
@@ -88,10 +94,44 @@ def staged(
             progress(len(chosen), most_steps)
         found, reason = _next(problem, amounts, chosen)
         if found is None:
-            return amounts, reason
+            return _pruned(problem, amounts, chosen), reason
         amounts, column = found
         chosen.append(column)
-    return amounts, say("{steps} steps were asked for at most", steps=most_steps)
+    pruned = _pruned(problem, amounts, chosen)
+    return pruned, say("{steps} steps were asked for at most", steps=most_steps)
+
+
+def _pruned(problem: Problem, amounts: np.ndarray, chosen: list[int]) -> np.ndarray:
+    """Without steps that those chosen after them have made needless, or too slight to be done."""
+    for column in list(chosen):
+        rest = [other for other in chosen if other != column]
+        if not rest or not problem.moves[column].columns:
+            continue
+        without = _rounded(problem, _settle(problem, amounts * _only(amounts, rest), rest), rest)
+        lost = problem.rms(problem.response.cents(without)) - problem.rms(
+            problem.response.cents(amounts)
+        )
+        slight = problem.moves[column].reversible and abs(amounts[column]) < _LEAST_MM
+        if slight or lost < LEAST_GAIN_CENTS:
+            amounts = without
+            chosen.remove(column)
+    return amounts
+
+
+def _only(amounts: np.ndarray, columns: list[int]) -> np.ndarray:
+    kept = np.zeros_like(amounts)
+    kept[columns] = 1.0
+    return kept
+
+
+def stages_of(problem: Problem, amounts: np.ndarray, chosen: list[int]) -> dict[int, int]:
+    """Stage of every chosen move: 1 what can be undone, where that is worth new takes, else 2."""
+    undone = [column for column in chosen if problem.moves[column].reversible]
+    alone = np.zeros_like(amounts)
+    alone[undone] = amounts[undone]
+    gain = problem.rms(problem.predicted) - problem.rms(problem.response.cents(alone))
+    first = 1 if gain >= _OWN_STAGE_CENTS or len(undone) == len(chosen) else 2
+    return {column: first if column in undone else 2 for column in chosen}
 
 
 def _next(
@@ -99,7 +139,7 @@ def _next(
 ) -> tuple[tuple[np.ndarray, int] | None, Message]:
     """The best further step that passes, with all amounts solved anew; else why none does."""
     cents, slopes = problem.response.cents_and_slopes(amounts)
-    reason, before = NO_GAIN, problem.loss(cents)
+    reason, before, move_of = NO_GAIN, problem.loss(cents), problem.moves
     trials = []
     taped = sum(problem.moves[column].kind == "tape" for column in chosen)
     for column, move in enumerate(problem.moves):
@@ -111,22 +151,27 @@ def _next(
         trials.append(((before - loss) * (1.0 if move.lasts else _PASSING), column, foretold))
     for _, column, foretold in sorted(trials, key=lambda entry: -entry[0]):
         # What fails by its slopes already is not worth a solution of the full model.
-        refused = _refused(problem, cents, foretold)
+        undone = move_of[column].reversible
+        refused = _refused(problem, cents, foretold, undone)
         if refused is None:
             settled = _settle(problem, amounts, [*chosen, column])
             trial = _rounded(problem, settled, [*chosen, column])
-            refused = _refused(problem, cents, problem.response.cents(trial))
+            refused = _refused(problem, cents, problem.response.cents(trial), undone)
             if refused is None and trial[column]:
                 return (trial, column), reason
         reason = refused if refused is SCATTER else reason
     return None, reason
 
 
-def _refused(problem: Problem, before: np.ndarray, after: np.ndarray) -> Message | None:
+def _refused(
+    problem: Problem, before: np.ndarray, after: np.ndarray, undone: bool
+) -> Message | None:
     """Why a step from some cents to others is not taken; None where it is."""
-    if problem.rms(before) - problem.rms(after) < LEAST_GAIN_CENTS:
+    gain = problem.rms(before) - problem.rms(after)
+    if gain < LEAST_GAIN_CENTS:
         return NO_GAIN
-    return None if problem.sure(before, after) else SCATTER
+    times = _TIMES_UNDONE if undone and gain >= _UNDONE_GAIN_CENTS else _TIMES
+    return None if problem.sure(before, after, times) else SCATTER
 
 
 def _linear(

@@ -14,6 +14,8 @@ _END_S = 0.05
 _FADED_DB = 4.0
 #: The pitch has settled once it stays this near (cents) to where it ends up.
 _SETTLED_CENTS = 1.5
+#: A drift is judged over so many frames at least, after as many of the attack.
+_DRIFT_FRAMES, _ATTACK_FRAMES = 50, 25
 #: Frames share samples with their neighbours: about this many make one independent value.
 _OVERLAP_FRAMES = 3.0
 _LEAST_UNCERTAINTY_CENTS = 0.05
@@ -41,7 +43,8 @@ def steady_part(track: Track, segment: Segment) -> Steady:
     """Pitch of the steady part of a note.
 
     A constant, a drift and, where there is one, a vibrato are fitted to the frames of the
-    steady part, so that a vibrato cut in mid-wave does not shift the pitch.
+    steady part, so that a vibrato cut in mid-wave does not shift the pitch. A note that drifts
+    evenly from beginning to end is steady all along: its pitch is that of its middle.
     """
     times = track.times[segment.first : segment.last]
     level = track.level_db[segment.first : segment.last]
@@ -74,6 +77,8 @@ def _window(times: np.ndarray, cents: np.ndarray, level: np.ndarray) -> tuple[in
     loud = np.flatnonzero(level > np.median(level[edge : count - edge]) - _FADED_DB)
     last = max(edge + 2, int(loud[-1]) + 1 - edge)
     smooth = _smoothed(cents[:last])
+    if _drifts(smooth[_ATTACK_FRAMES:]):
+        return _ATTACK_FRAMES, max(min(last, count - _ATTACK_FRAMES), _ATTACK_FRAMES + 2), 0
     tail = smooth[round(0.6 * last) :]
     reference, wander = np.median(tail), 2.5 * np.median(np.abs(tail - np.median(tail)))
     away = np.abs(smooth - reference) > max(_SETTLED_CENTS, float(wander))
@@ -83,6 +88,16 @@ def _window(times: np.ndarray, cents: np.ndarray, level: np.ndarray) -> tuple[in
     # What settles like an exponential has not quite arrived: wait half as long again.
     first = min(max(edge, round(1.5 * settled)), max(edge, round(0.65 * last)))
     return first, last, settled
+
+
+def _drifts(smooth: np.ndarray) -> bool:
+    """Whether a note's pitch moves along one straight line, by more than it scatters."""
+    if len(smooth) < _DRIFT_FRAMES:
+        return False
+    at = np.arange(len(smooth))
+    slope, start = np.polyfit(at, smooth, 1)
+    away = float(np.abs(smooth - start - slope * at).max())
+    return away < _SETTLED_CENTS and abs(slope) * len(smooth) > 2 * _SETTLED_CENTS
 
 
 def _smoothed(cents: np.ndarray) -> np.ndarray:

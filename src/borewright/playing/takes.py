@@ -39,7 +39,8 @@ def analyse_take(
     Parameters
     ----------
     path
-        WAV, FLAC or OGG, any rate from 11 kHz, mono or stereo (the louder channel counts).
+        WAV, FLAC, OGG or what a phone writes, any rate from 11 kHz, mono or stereo (the
+        clearer channel counts).
     pitch
         Pitch standard and transposition; its ``a4_hz`` is the reference of this take.
     temperature_c
@@ -101,7 +102,7 @@ def analyse_take(
         takes=named.rounds,
         notes=notes,
         missing=named.missing,
-        notices=_notices(recording),
+        notices=_notices(recording, named.common_cents),
     )
     return take, PitchTrack(
         times_s=frames.times.tolist(), hz=frames.hz.tolist(), level_db=frames.level_db.tolist()
@@ -116,16 +117,25 @@ def _range(pitch: PitchStandard, order: Sequence[str] | None) -> tuple[float, fl
     return max(min(targets) / 1.25, 40.0), min(3.1 * max(targets), 4000.0)
 
 
-def _notices(recording: Recording) -> list[Said]:
-    if recording.clipped_s is None:
-        return []
-    return [
-        say(
-            "clipped at {clipped_s:.1f} s: pitches hold, levels and tone do not. "
-            "Lower the input level",
-            clipped_s=recording.clipped_s,
+def _notices(recording: Recording, common_cents: float | None) -> list[Said]:
+    found: list[Said] = []
+    if recording.clipped_s is not None:
+        found.append(
+            say(
+                "clipped at {clipped_s:.1f} s: pitches hold, levels and tone do not. "
+                "Lower the input level",
+                clipped_s=recording.clipped_s,
+            )
         )
-    ]
+    if common_cents is not None:
+        found.append(
+            say(
+                "all notes lie {cents:+.0f} cents from the plan together: that is the instrument "
+                "or its reference A, and no note is called by another's name for it",
+                cents=common_cents,
+            )
+        )
+    return found
 
 
 def _note(

@@ -8,9 +8,10 @@ from enum import StrEnum
 from pathlib import Path
 
 from borewright.model.files.tables import columns_of
+from borewright.playing.phone_formats import SUFFIXES
 
 _HEAD_BYTES = 64_000
-_SOUND = {".wav", ".flac", ".ogg", ".aif", ".aiff"}
+_SOUND = set(SUFFIXES)
 _LEDGER = {".db", ".sqlite", ".sqlite3", ".ledger"}
 _PART = re.compile(r"^\s*\[\[\s*part\s*\]\]", re.MULTILINE)
 

@@ -184,6 +184,17 @@ class CorrectionsCard:
                 "The instrument itself: {rms} cents rms.", rms=decimal(plan.rms_before_cents, 1)
             )
             text(f"{words} {self._readings_used(kept.name)}")
+            for asked in plan.open_questions:
+                text(
+                    _(
+                        "Better first: {reading}, {minutes} min: the notes would be known to "
+                        "{after} cents, now {now}.",
+                        reading=_.tell(asked.words),
+                        minutes=f"{asked.minutes:.0f}",
+                        after=decimal(asked.open_after_cents, 1),
+                        now=decimal(asked.open_now_cents, 1),
+                    )
+                )
             if not plan.steps:
                 text(_("Nothing is advised: {why}.", why=_.tell(plan.reason_for_stopping)))
                 return

@@ -19,11 +19,11 @@ from borewright.bench.widgets.number_field import TextField
 from borewright.bench.words import _
 from borewright.bench.workbench import Change
 from borewright.errors import BorewrightError, PlayingError
+from borewright.playing.phone_formats import SUFFIXES
 from borewright.words import say
 
 #: A take of half an hour in CD quality is 317 MB; most are far smaller.
 MOST_BYTES = 350_000_000
-SUFFIXES = (".wav", ".flac", ".ogg")
 
 
 def recording_card(page: Page) -> None:

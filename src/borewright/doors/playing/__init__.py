@@ -38,7 +38,11 @@ TakesOf = Annotated[
 def takes(
     recordings: Annotated[
         list[Path],
-        typer.Argument(metavar="RECORDING...", readable=False, help="WAV, FLAC or OGG files."),
+        typer.Argument(
+            metavar="RECORDING...",
+            readable=False,
+            help="WAV, FLAC, OGG, MP3, M4A, Opus or WebM files.",
+        ),
     ],
     instrument: Annotated[
         Path,
@@ -186,6 +190,11 @@ def correct(
         Path | None,
         typer.Option(metavar="PICTURE", readable=False, help="Draw the chart (.svg or .png)."),
     ] = None,
+    earlier: Annotated[
+        list[str] | None,
+        typer.Option(metavar="FILE=NOTES", help="Takes from before steps that were done, and "
+                     "the instrument's file of that time (repeatable)."),
+    ] = None,
     pulled: Pulled = None,
     fingerings: Fingerings = None,
     as_json: AsJson = False,
@@ -198,7 +207,7 @@ def correct(
         plan = correct_file(
             file, notes, readings=readings, name=name, next_print=next_print, build_up=build_up,
             steps=steps, player_cents=player_cents, fingerings=fingerings, pulled=pulled or (),
-            progress=progress, cancel=cancel,
+            earlier=earlier or (), progress=progress, cancel=cancel,
         )  # fmt: skip
     if picture is not None:
         draw_plan(file, plan, picture, words=reader())

@@ -118,6 +118,15 @@ def plan_lines(words: Reader, plan: CorrectionPlan) -> Iterator[str]:
     """Steps in their stages, what each does to every note, and what remains."""
     yield f"{plan.instrument}: {told(words, plan.aim)}"
     yield words("the instrument itself: rms {rms:.1f} cents", rms=plan.rms_before_cents)
+    for asked in plan.open_questions:
+        yield words(
+            "better first: {reading}, {minutes:.0f} min: the notes would be known to {after:.1f} "
+            "cents, now {now:.1f}",
+            reading=told(words, asked.words),
+            minutes=asked.minutes,
+            after=asked.open_after_cents,
+            now=asked.open_now_cents,
+        )
     if not plan.steps:
         yield words("Nothing is advised: {reason}.", reason=plan.reason_for_stopping)
         return

@@ -60,6 +60,23 @@ class SideEffect(Entity):
     by_cents: float
 
 
+class OpenQuestion(Entity):
+    """A reading that would tell more about the notes before anything is done.
+
+    ``open_now_cents`` and ``open_after_cents`` are how far the standard notes may be from what
+    is believed of them, one standard error (root mean square), without and with it.
+    """
+
+    words: Said
+    item: str
+    part: str
+    hole: str
+    station_mm: float | None
+    minutes: float
+    open_now_cents: float
+    open_after_cents: float
+
+
 class CorrectionPlan(Entity):
     """Ranked steps, and the cents of every fingering before and after them.
 
@@ -68,7 +85,8 @@ class CorrectionPlan(Entity):
     notes judged together; ``believed_error_cents`` is one standard error of those. The steps
     start from these, and ``after_cents`` and both ``rms`` belong to them. ``remaining`` names
     the fingerings that stay beyond the tolerance, ``beside`` those that were not recorded and
-    move.
+    move. ``open_questions`` are readings that would tell most before anything is done, the best
+    first.
     """
 
     instrument: str
@@ -84,6 +102,7 @@ class CorrectionPlan(Entity):
     rms_after_cents: float
     steps: list[CorrectionStep]
     beside: list[SideEffect]
+    open_questions: list[OpenQuestion] = []
     remaining: list[str]
     reason_for_stopping: Said
     model_level: Said

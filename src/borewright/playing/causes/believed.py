@@ -45,6 +45,13 @@ class Belief:
         spread = slopes @ covariance @ slopes.T
         return cents, spread + sounding.model_cents**2 * np.eye(len(cents))
 
+    def strange_cents(self, observations: Observations) -> np.ndarray:
+        """What day and player are believed to add to the recorded notes, [F]."""
+        mean, _ = self.posterior.moments()
+        slopes = self.evidence.slopes[: len(observations.rows)]
+        added: np.ndarray = slopes @ (mean * (1 - observations.sounding.unknowns.own()))
+        return added
+
 
 def believed(
     instrument: Instrument,

@@ -74,7 +74,7 @@ def diagnose(
     told(0, _STEPS)
     sounding = Sounding(instrument, fingerings)
     unknowns = sounding.unknowns
-    rows = [gauge_row(unknowns, instrument, each) for each in readings]
+    rows = [gauge_row(sounding, instrument, each) for each in readings]
     gauged = [row for row in rows if row is not None]
     usual = unknowns.usual(doubts or Doubts(), player_cents, room_known=room_known)
     observations = Observations(sounding, fingerings, measured, shared_cents, gauged)

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from borewright.model import FingeringTable, Instrument
+from borewright.model import FingeringTable, Instrument, Register
 from borewright.model.profile import diameter_at
 from borewright.playing.causes.sounding import Sounding
 from borewright.playing.causes.unknowns import Unknowns
@@ -16,8 +16,8 @@ from borewright.playing.readings import Item, Reading
 from borewright.words import Message, Text, say
 
 #: One standard deviation of a reading by its usual gauge (mm): plug gauges, a depth gauge,
-#: feelers, callipers, a bore gauge; syringe and water (mm³), a thermometer (°C), a known
-#: instrument in three takes (cents; all from memory).
+#: feelers, callipers, a bore gauge; syringe and water (mm³), a thermometer (°C), a register of a
+#: known instrument in five takes (cents; all from memory).
 GAUGE = {
     Item.DIAMETER: 0.02,
     Item.HEIGHT: 0.05,
@@ -26,7 +26,7 @@ GAUGE = {
     Item.BORE: 0.015,
     Item.CHAMBER: 40.0,
     Item.REED_END: 0.5,
-    Item.PLAYER: 1.5,
+    Item.PLAYER: 1.2,
 }
 #: What a player's habit on single notes leaves open (cents; from memory).
 NOTE_HABIT_CENTS = 1.1
@@ -50,8 +50,9 @@ class Evidence(NamedTuple):
     noise: np.ndarray  # [R, R]
 
 
-def gauge_row(unknowns: Unknowns, instrument: Instrument, found: Reading) -> Row | None:
+def gauge_row(sounding: Sounding, instrument: Instrument, found: Reading) -> Row | None:
     """A reading as a row; None for leaks, which are no size."""
+    unknowns = sounding.unknowns
     what: Message
     match found.item:
         case Item.DIAMETER | Item.HEIGHT | Item.LIFT:
@@ -77,27 +78,28 @@ def gauge_row(unknowns: Unknowns, instrument: Instrument, found: Reading) -> Row
             what = say("{part} bore at {station_mm:g}", part=found.part,
                        station_mm=found.station_mm or 0.0)  # fmt: skip
         case Item.CHAMBER | Item.REED_END | Item.PLAYER:
-            return _of_all(unknowns, instrument, found)
+            return _of_all(sounding, instrument, found)
         case _:
             return None
     return Row(what, reads, found.value - drawn, GAUGE[found.item])
 
 
-def _of_all(unknowns: Unknowns, instrument: Instrument, found: Reading) -> Row:
+def _of_all(sounding: Sounding, instrument: Instrument, found: Reading) -> Row:
     """A reading of mouthpiece, warmth or player."""
+    unknowns = sounding.unknowns
     chamber = instrument.mouthpiece.chamber_mm3 if instrument.mouthpiece else 0.0
     unit: Text
     match found.item:
         case Item.CHAMBER:
-            column, expected, unit = unknowns.parameter("mouthpiece chamber"), chamber, "mm³"
+            reads = unknowns.unit(unknowns.parameter("mouthpiece chamber"))
+            expected, unit = chamber, "mm³"
         case Item.REED_END:
-            column = unknowns.parameter("reed-end temperature")
+            reads = unknowns.unit(unknowns.parameter("reed-end temperature"))
             expected, unit = instrument.climate.reed_end_c, "°C"
         case _:
-            column, expected, unit = unknowns.player, 0.0, say("cents")
-    return Row(
-        found.item.words, unknowns.unit(column), found.value - expected, GAUGE[found.item], unit
-    )
+            register = Register(found.part) if found.part else None
+            reads, expected, unit = sounding.known_reads(register), 0.0, say("cents")
+    return Row(found.item.words, reads, found.value - expected, GAUGE[found.item], unit)
 
 
 def bore_reads(

@@ -35,7 +35,7 @@ class Candidate:
 
 
 _MINUTES = {Item.DIAMETER: 2, Item.HEIGHT: 3, Item.LIFT: 2, Item.LENGTH: 1, Item.BORE: 4}
-_WATER_MINUTES, _THERMOMETER_MINUTES, _KNOWN_MINUTES = 8, 5, 10
+_WATER_MINUTES, _THERMOMETER_MINUTES, _KNOWN_MINUTES = 8, 5, 15
 _TAKES_MINUTES, _FINGERING_MINUTES = 15, 5
 #: Minutes to lay a gauge out, and how much of a single reading's each costs in a row of them.
 _LAYING_OUT, _NEXT_ONE = 2.0, 0.5
@@ -108,9 +108,12 @@ def candidates(
         one(say("read a thermometer in the barrel right after playing"), Item.REED_END, reads,
             GAUGE[Item.REED_END], _THERMOMETER_MINUTES)
     )  # fmt: skip
+    known = [sounding.known_reads(register) for register in unknowns.registers]
+    reads = np.array([each for each in known if each.any()])
+    noise = GAUGE[Item.PLAYER] ** 2 * np.eye(len(reads))
     found.append(
-        one(say("have the same player record an instrument whose pitch is known"), Item.PLAYER,
-            unknowns.unit(unknowns.player), GAUGE[Item.PLAYER], _KNOWN_MINUTES)
+        Candidate(say("have the same player record an instrument whose pitch is known"),
+                  Item.PLAYER, "", "", reads, noise, _KNOWN_MINUTES)
     )  # fmt: skip
     floor = NOTE_HABIT_CENTS**2 + sounding.model_cents**2
     for row, fingering in enumerate(table.fingerings):

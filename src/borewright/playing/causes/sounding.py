@@ -16,7 +16,7 @@ from borewright.acoustics.request import request_of_table
 from borewright.acoustics.side_holes import hole_level
 from borewright.acoustics.status import statuses
 from borewright.errors import PlayingError
-from borewright.model import FingeringTable, Instrument, dimensions
+from borewright.model import FingeringTable, Instrument, Register, dimensions
 from borewright.playing.causes.unknowns import Unknowns
 from borewright.playing.moves import with_neutral_undercuts
 from borewright.words import say
@@ -49,7 +49,9 @@ class Sounding:
         self._targets = np.array(
             [instrument.pitch.target_hz(each.written) for each in fingerings.fingerings]
         )
-        self._habits = self.unknowns.habits([each.register_ for each in fingerings.fingerings])
+        self._registers = [each.register_ for each in fingerings.fingerings]
+        self._habits = self.unknowns.habits(self._registers)
+        self._strange: dict[Register, np.ndarray] | None = None
 
     def at(self, point: np.ndarray, rows: Sequence[int]) -> tuple[np.ndarray, np.ndarray]:
         """Cents [F] of some rows of the table with unknowns [X] at a point, and slopes [F, X].
@@ -83,6 +85,27 @@ class Sounding:
         slopes[:, :count] += jacobian[:, :sizes] @ self._follow
         slopes[:, count : self.unknowns.player] += jacobian[:, sizes:]
         return cents + self._habits[chosen] @ point, slopes
+
+    def known_reads(self, register: Register | None = None) -> np.ndarray:
+        """What a known instrument reads that the same player blew on the same day, [X].
+
+        The player's own pitch with the habit of the register, and room and warm-up, which move
+        an instrument of the same kind by as much: the mean over the fingerings of a register,
+        or over all registers alike.
+        """
+        if register is None:
+            each = [self.known_reads(own) for own in self.unknowns.registers]
+            return np.mean([reads for reads in each if reads.any()], axis=0)  # type: ignore[no-any-return]
+        if self._strange is None:
+            rows = self.usable()
+            slopes = self.at(np.zeros(self.unknowns.count), rows)[1] * (1 - self.unknowns.own())
+            self._strange = {
+                own: slopes[[self._registers[row] is own for row in rows]]
+                for own in self.unknowns.registers
+            }
+        found = self._strange[register]
+        reads: np.ndarray = found.sum(axis=0) / max(len(found), 1)
+        return reads
 
     def usable(self) -> list[int]:
         """Rows of the table whose resonance can be trusted as drawn."""

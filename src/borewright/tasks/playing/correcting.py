@@ -19,6 +19,7 @@ from borewright.words import ENGLISH, Reader, say
 
 if TYPE_CHECKING:
     from borewright.playing import Aim, AsBuilt
+    from borewright.playing.carrying import EarlierTakes
 
 
 def correct_file(
@@ -33,12 +34,14 @@ def correct_file(
     player_cents: float,
     fingerings: Path | None,
     pulled: Sequence[str] = (),
+    earlier: Sequence[str] = (),
     progress: Progress | None = None,
     cancel: Cancel | None = None,
 ) -> CorrectionPlan:
     """Advise what to change; the takes' temperature is carried to the instrument's climate.
 
-    ``pulled`` names joints that were drawn apart in the takes, each as ``PART=MM``.
+    ``pulled`` names joints that were drawn apart in the takes, each as ``PART=MM``; ``earlier``
+    names takes from before steps that were done, each as ``FILE=NOTES``.
     ``progress`` is told of each step looked for; ``cancel`` is asked whether to stop.
     """
     from borewright.playing import (
@@ -48,6 +51,7 @@ def correct_file(
         corrections,
         read_readings,
     )
+    from borewright.playing.carrying import with_earlier
 
     design = with_pulled(load(file), pulled)
     table = fingerings_of(design, file, fingerings)
@@ -68,18 +72,43 @@ def correct_file(
         said = say("step {number}, of {most} at most", number=done + 1, most=most)
         tell(progress, cancel, (done + 1) / (most + 1), said)
 
+    shared = played.shared_cents
+    if earlier:
+        found = [_earlier(each, name, fingerings) for each in earlier]
+        measured, shared = with_earlier(built.instrument, built.fingerings, measured, shared, found)
     return corrections(
         built.instrument,
         built.fingerings,
         measured,
         leaks=built.leaks,
         aim=Aim.NEXT_PRINT if next_print else Aim.REWORK,
-        common_error_cents=math.hypot(played.shared_cents, player_cents),
+        common_error_cents=math.hypot(shared, player_cents),
         readings=gauged,
         allow_building_up=build_up,
         most_steps=steps,
         progress=told,
     )
+
+
+def _earlier(words: str, name: str, fingerings: Path | None) -> EarlierTakes:
+    """Takes from before some steps, named as ``FILE=NOTES``, at the climate of that file."""
+    from borewright.playing import at_design_climate
+    from borewright.playing.carrying import EarlierTakes
+
+    file, sign, notes = words.partition("=")
+    if not (sign and file and notes):
+        raise PlayingError(
+            say("'{words}' names no earlier takes", words=words),
+            place="--earlier",
+            remedy=say(
+                "Write the instrument's file of that time and its notes: no-3.toml=notes.csv."
+            ),
+        )
+    then = load(Path(file))
+    table = fingerings_of(then, Path(file), fingerings)
+    played = measured_takes(Path(notes), name)
+    measured = at_design_climate(then, table, played.notes, played.room_c)
+    return EarlierTakes(then, measured, played.shared_cents)
 
 
 def file_with_steps(
