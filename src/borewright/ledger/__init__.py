@@ -34,6 +34,11 @@ if TYPE_CHECKING:
     from borewright.ledger.costing import PartPrint as PartPrint
     from borewright.ledger.costing import batch_cost as batch_cost
     from borewright.ledger.costing import part_prints as part_prints
+    from borewright.ledger.customers import CustomerData as CustomerData
+    from borewright.ledger.customers import Erased as Erased
+    from borewright.ledger.customers import customer_data as customer_data
+    from borewright.ledger.customers import customer_names as customer_names
+    from borewright.ledger.customers import erase_customer as erase_customer
     from borewright.ledger.gathering import Gathered as Gathered
     from borewright.ledger.gathering import gather as gather
     from borewright.ledger.kinds import RECORD_KINDS as RECORD_KINDS

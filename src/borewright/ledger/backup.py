@@ -22,6 +22,7 @@ from typing import Any
 from sqlalchemy import Boolean, Connection, Date, Float, Integer, Table, select
 
 from borewright.errors import LedgerError
+from borewright.ledger.encrypting import decrypted, encrypted, is_encrypted
 from borewright.ledger.schema import NEWEST, REVISIONS, Exact, metadata, stored_files
 from borewright.ledger.store import Ledger
 from borewright.ledger.verifying import verify_within
@@ -52,10 +53,12 @@ class Backup:
     Raises LedgerError where it is cut short, changed, of a newer release, or no backup.
     """
 
-    def __init__(self, path: Path | str) -> None:
+    def __init__(self, path: Path | str, passphrase: str = "") -> None:
         self.place = str(path)
         try:
             data = Path(path).read_bytes()
+            if is_encrypted(data):
+                data = decrypted(data, passphrase, self.place)
             self._archive = zipfile.ZipFile(io.BytesIO(data))
         except OSError as error:
             raise LedgerError(
@@ -138,8 +141,10 @@ class Backup:
                 raise self._unsound(say("'{name}' in it was changed", name=name))
 
 
-def back_up(ledger: Ledger, path: Path | str) -> BackupSummary:
+def back_up(ledger: Ledger, path: Path | str, passphrase: str = "") -> BackupSummary:
     """Write the whole ledger into one file, read back and found whole before it is in place.
+
+    Only its owner may read the file; with a passphrase only who knows it can.
 
     Raises LedgerError where the ledger itself is not whole, so that no bad backup takes the
     place of a good one.
@@ -160,14 +165,16 @@ def back_up(ledger: Ledger, path: Path | str) -> BackupSummary:
             )
         _write_archive(connection, stream)
     data = sealed(stream.getvalue())
-    write_bytes(path, data)
+    if passphrase:
+        data = encrypted(data, passphrase)
+    write_bytes(path, data, private=True)
     if Path(path).read_bytes() != data:
         raise LedgerError(
             say("does not read back as it was written"),
             place=str(path),
             remedy=say("Write it to another disk; this one does not keep what it is given."),
         )
-    return Backup(path).summary
+    return Backup(path, passphrase).summary
 
 
 def unsound(place: str, why: Text) -> LedgerError:

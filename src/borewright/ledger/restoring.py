@@ -44,7 +44,9 @@ _TYPES: dict[str, Any] = {
 _CHUNK_ROWS = 2000
 
 
-def restore(place: Path | str, backup: Path | str, *, replace: bool = False) -> BackupSummary:
+def restore(
+    place: Path | str, backup: Path | str, *, replace: bool = False, passphrase: str = ""
+) -> BackupSummary:
     """Bring a backup into a ledger that is new or empty, or in place of one if asked to.
 
     The backup is read and verified first; then everything is written, brought to the newest
@@ -56,7 +58,7 @@ def restore(place: Path | str, backup: Path | str, *, replace: bool = False) -> 
         Where the backup is unsound or of a newer release, or the ledger holds records and
         ``replace`` was not asked for.
     """
-    found = Backup(backup)
+    found = Backup(backup, passphrase)
     new = not is_address(str(place)) and not Path(place).exists()
     try:
         ledger = Ledger(place, create=True)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import json
+import os
 import sqlite3
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -83,6 +85,8 @@ class Ledger:
                 place=self.place,
                 remedy=say("Start one, or name another."),
             )
+        if not is_address(self.place):
+            _for_the_owner_alone(Path(self.place), create)
         self.engine = make_engine(place)
         with self._explaining():
             self._prepare(create)
@@ -291,3 +295,14 @@ class Ledger:
                 remedy=RESTORE,
             )
         return str(row.name), content
+
+
+def _for_the_owner_alone(path: Path, create: bool) -> None:
+    """A ledger's file holds what customers told: nobody else on this machine reads it."""
+    with contextlib.suppress(OSError):  # somebody else's file, or a disk that knows no modes
+        if create and not path.exists():
+            os.close(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
+        for ending in ("", "-wal", "-shm"):
+            beside = Path(f"{path}{ending}")
+            if beside.exists() and beside.stat().st_mode & 0o077:
+                beside.chmod(0o600)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import typer
 
+import borewright.doors.ledger.customers as customers
 import borewright.doors.ledger.papers as papers
 import borewright.doors.ledger.records as records
 import borewright.doors.ledger.safety as safety
@@ -24,5 +25,5 @@ app = typer.Typer(
     rich_markup_mode=None,
     no_args_is_help=True,
 )
-for _module in (records, workshop, papers, safety):
+for _module in (records, workshop, papers, safety, customers):
     _module.register(app)

@@ -27,11 +27,25 @@ def register(app: typer.Typer) -> None:
         app.command(name, cls=Answering)(command)
 
 
-def backup(file: BackupFile, ledger: LedgerPlace = DEFAULT_PLACE, as_json: AsJson = False) -> None:
+Passphrase = Annotated[
+    str,
+    typer.Option(
+        envvar="BOREWRIGHT_PASSPHRASE", show_envvar=True,
+        help="Encrypt, or open, the backup with it. Who loses it has lost the backup.",
+    ),
+]  # fmt: skip
+
+
+def backup(
+    file: BackupFile,
+    passphrase: Passphrase = "",
+    ledger: LedgerPlace = DEFAULT_PLACE,
+    as_json: AsJson = False,
+) -> None:
     """Write the whole ledger into one file, and read it back."""
     from borewright.ledger import back_up
 
-    summary = back_up(opened(ledger), file)
+    summary = back_up(opened(ledger), file, passphrase)
     answer(
         _as_dict(summary),
         lambda words: [words.tell(_words(summary, say("in {file}", file=file)))],
@@ -44,13 +58,14 @@ def restore(
     replace: Annotated[
         bool, typer.Option("--replace", help="Put it in place of the records there are.")
     ] = False,
+    passphrase: Passphrase = "",
     ledger: LedgerPlace = DEFAULT_PLACE,
     as_json: AsJson = False,
 ) -> None:
     """Bring a backup back, all of it or nothing."""
     from borewright.ledger import restore as bring_back
 
-    summary = bring_back(ledger, file, replace=replace)
+    summary = bring_back(ledger, file, replace=replace, passphrase=passphrase)
     answer(_as_dict(summary), lambda words: [words.tell(_words(summary, say("restored")))], as_json)
 
 

@@ -97,6 +97,7 @@ def _free(place: Path | str) -> Path:
 
 
 def _gleaned(damaged: Path):  # type: ignore[no-untyped-def]
+    from borewright.ledger.encrypting import is_encrypted
     from borewright.ledger.gathering.from_backup import glean_backup, is_archive
     from borewright.ledger.gathering.from_database import glean_database
 
@@ -108,4 +109,10 @@ def _gleaned(damaged: Path):  # type: ignore[no-untyped-def]
             place=str(damaged),
             remedy=say("Name the damaged ledger's file or a backup."),
         ) from error
+    if is_encrypted(data):
+        raise LedgerError(
+            say("is under a passphrase, and nothing of a damaged one can be opened"),
+            place=str(damaged),
+            remedy=say("Restore it with its passphrase, or use another backup."),
+        )
     return glean_backup(damaged) if is_archive(data) else glean_database(damaged)

@@ -12,8 +12,8 @@ from borewright.leftovers import note
 from borewright.words import say
 
 
-def write_bytes(path: Path | str, data: bytes) -> None:
-    """Write a file by way of a temporary neighbour and a rename.
+def write_bytes(path: Path | str, data: bytes, *, private: bool = False) -> None:
+    """Write a file by way of a temporary neighbour and a rename; ``private`` for its owner alone.
 
     Missing folders are made. Raises ModelError where that, or the writing, is not possible.
     """
@@ -24,6 +24,7 @@ def write_bytes(path: Path | str, data: bytes) -> None:
             target = target.resolve()
         target.parent.mkdir(parents=True, exist_ok=True)
         mode = target.stat().st_mode & 0o777 if target.exists() else 0o666 & ~_umask()
+        mode = 0o600 if private else mode
         handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=".writing-")
         note(temporary)
     except (OSError, ValueError, RuntimeError) as error:
