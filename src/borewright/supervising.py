@@ -14,7 +14,7 @@ import time
 from pathlib import Path
 from types import FrameType
 
-from borewright.leftovers import NOTES, STOPPED
+from borewright.leftovers import ASIDE, NOTES, STOPPED, remove_if_empty
 
 WRONG = 2
 #: After Ctrl-C work has so long (s) to end by itself; what has a best so far to save, longer.
@@ -84,18 +84,52 @@ class _Watch:
 
     def clean(self) -> None:
         """Take away what a process that was ended could not."""
+        _clean(self.notes)
+
+
+def sweep() -> None:
+    """Take away what work has left whose watch was itself killed."""
+    for notes in Path(tempfile.gettempdir()).glob("borewright-*-*"):
+        number = notes.name.split("-")[1]
         with contextlib.suppress(OSError):
-            for line in (self.notes / "left").read_text(encoding="utf-8").split("\0"):
-                path = Path(line)
-                if line and path.is_dir():
+            own = notes.stat().st_uid == os.getuid()
+            if own and number.isdecimal() and not _lives(int(number)):
+                _clean(notes)
+                shutil.rmtree(notes, ignore_errors=True)
+
+
+def _lives(process: int) -> bool:
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    except OSError:
+        return True
+    return True
+
+
+def _clean(notes: Path) -> None:
+    """Remove what is listed as no result yet: by its own kind of name, or a folder left empty.
+
+    Nothing else is ever touched: a folder that was new when the work began may hold results, or
+    files that somebody has put there since.
+    """
+    with contextlib.suppress(OSError):
+        for line in (notes / "left").read_text(encoding="utf-8").split("\0"):
+            path = Path(line)
+            if line and path.name.startswith(ASIDE):
+                if path.is_dir():
                     shutil.rmtree(path, ignore_errors=True)
-                elif line:
+                else:
                     path.unlink(missing_ok=True)
+            elif line and path.is_dir():
+                remove_if_empty(path)
 
 
 def supervise(words: list[str]) -> int:
     """Run a command in a process of its own; the exit code of this one."""
-    notes = Path(tempfile.mkdtemp(prefix="borewright-"))
+    sweep()
+    notes = Path(tempfile.mkdtemp(prefix=f"borewright-{os.getpid()}-"))
     try:
         watch = _Watch(words, notes)
         signal.signal(signal.SIGINT, watch.pressed)
@@ -105,7 +139,7 @@ def supervise(words: list[str]) -> int:
         # What it started itself may still be at work.
         with contextlib.suppress(ProcessLookupError, PermissionError):
             os.killpg(watch.child.pid, signal.SIGKILL)
-        if code != 0:
+        if watch.ended or code < 0 or code == STOPPED:
             watch.clean()
         return _told(watch, code, words)
     finally:

@@ -17,6 +17,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 import interrupting
 
+from borewright import supervising
 from borewright.errors import ModelError
 from borewright.model.base import Entity
 from borewright.tasks.examples import Example, copy_example
@@ -75,6 +76,39 @@ def test_quick_refusals_pass_through(folder):
     assert "absent.toml" in done.stderr
     assert done.stderr.count("\n") == 1
     assert told(folder, "tune", "chalumeau.toml", "--nonsense").returncode == 2
+
+
+def test_what_is_taken_away_is_never_somebody_elses(tmp_path):
+    """Only what is being made goes, and folders that are empty; results and own files stay."""
+    notes = tmp_path / "notes"
+    notes.mkdir()
+    out, empty, aside = (
+        tmp_path / "out",
+        tmp_path / "new" / "deep",
+        tmp_path / "out" / ".making-1-x",
+    )
+    for folder in (out, empty, aside):
+        folder.mkdir(parents=True, exist_ok=True)
+    (out / "head.step").write_text("a result")
+    (aside / "half.step").write_text("half")
+    listed = [aside, out, tmp_path / "new", tmp_path / "absent"]
+    (notes / "left").write_text("".join(f"{path}\0" for path in listed))
+    supervising._clean(notes)
+    assert (out / "head.step").read_text() == "a result"
+    assert not aside.exists()
+    assert not (tmp_path / "new").exists()
+
+
+def test_results_stay_where_a_command_ends_with_faults(folder):
+    """Exit code 1 tells of faults; what was asked for in spite of them is there."""
+    file = folder / "chalumeau.toml"
+    text = file.read_text(encoding="utf-8")
+    file.write_text(
+        text.replace("outside = [[0, 23], [160, 23]]", "outside = [[0, 15], [160, 15]]")
+    )
+    done = told(folder, "print", "chalumeau.toml", "--output", "new/out", "--despite-faults")
+    assert done.returncode == 1, done.stderr
+    assert (folder / "new" / "out" / "body.step").exists()
 
 
 @pytest.mark.slow

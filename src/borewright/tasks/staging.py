@@ -14,7 +14,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel
 
 from borewright.errors import ModelError
-from borewright.leftovers import moving, note
+from borewright.leftovers import moving, note, remove_if_empty
 from borewright.tasks.outputs import check_folder
 from borewright.words import say
 
@@ -83,7 +83,7 @@ def _first_missing(folder: Path) -> Path | None:
 def _gone(aside: Path, new: Path | None) -> None:
     shutil.rmtree(aside, ignore_errors=True)
     if new is not None:
-        shutil.rmtree(new, ignore_errors=True)
+        remove_if_empty(new)
 
 
 def _move_in(aside: Path, folder: Path) -> None:
