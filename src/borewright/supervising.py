@@ -84,7 +84,7 @@ class _Watch:
 
     def clean(self) -> None:
         """Take away what a process that was ended could not."""
-        _clean(self.notes)
+        clean_up(self.notes)
 
 
 def sweep() -> None:
@@ -94,7 +94,7 @@ def sweep() -> None:
         with contextlib.suppress(OSError):
             own = notes.stat().st_uid == os.getuid()
             if own and number.isdecimal() and not _lives(int(number)):
-                _clean(notes)
+                clean_up(notes)
                 shutil.rmtree(notes, ignore_errors=True)
 
 
@@ -108,7 +108,7 @@ def _lives(process: int) -> bool:
     return True
 
 
-def _clean(notes: Path) -> None:
+def clean_up(notes: Path) -> None:
     """Remove what is listed as no result yet: by its own kind of name, or a folder left empty.
 
     Nothing else is ever touched: a folder that was new when the work began may hold results, or

@@ -93,7 +93,7 @@ def test_what_is_taken_away_is_never_somebody_elses(tmp_path):
     (aside / "half.step").write_text("half")
     listed = [aside, out, tmp_path / "new", tmp_path / "absent"]
     (notes / "left").write_text("".join(f"{path}\0" for path in listed))
-    supervising._clean(notes)
+    supervising.clean_up(notes)
     assert (out / "head.step").read_text() == "a result"
     assert not aside.exists()
     assert not (tmp_path / "new").exists()
@@ -103,9 +103,8 @@ def test_results_stay_where_a_command_ends_with_faults(folder):
     """Exit code 1 tells of faults; what was asked for in spite of them is there."""
     file = folder / "chalumeau.toml"
     text = file.read_text(encoding="utf-8")
-    file.write_text(
-        text.replace("outside = [[0, 23], [160, 23]]", "outside = [[0, 15], [160, 15]]")
-    )
+    text = text.replace("wall_between_holes_mm = 1.5", "wall_between_holes_mm = 19.0")
+    file.write_text(text, encoding="utf-8")
     done = told(folder, "print", "chalumeau.toml", "--output", "new/out", "--despite-faults")
     assert done.returncode == 1, done.stderr
     assert (folder / "new" / "out" / "body.step").exists()
