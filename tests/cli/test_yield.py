@@ -121,3 +121,23 @@ def test_pitches_that_there_are_not_and_files_that_are_there_are_refused(
     line = refused("siblings", chalumeau, "--only", "B-flat 442", "--output", there.parent)
     assert "is there already" in line
     assert there.read_text(encoding="utf-8") == "mine"
+
+
+def test_bores_are_tried_within_a_tables_ranges(type_in, refused, chalumeau, tmp_path):
+    table = tmp_path / "features.csv"
+    table.write_text("feature;from_mm;to_mm\nbody.bore;-0,2;0,2\n", encoding="utf-8")
+    out = tmp_path / "chalumeau" / "bores"
+    words = ("try-bores", chalumeau, "--features", table, "--closed-forms", "--tries", "8")
+    told = type_in(*words, "--output", out)
+    assert told.exit_code == 0, told.output
+    assert "none other beats in every aim" in told.stdout
+    answer = json.loads(type_in(*words, "--json").stdout)
+    assert len(answer["designs"]) == 9
+    best = [one["number"] for one in answer["designs"] if one["best"]]
+    assert {path.name for path in out.iterdir()} == {
+        "pareto.svg", "corner.svg", *(f"design-{number}.toml" for number in best),
+    }  # fmt: skip
+    assert type_in("tune", out / f"design-{best[0]}.toml", "--closed-forms").exit_code == 0
+    assert "is not empty" in refused(*words, "--output", out)
+    table.write_text("feature,from_mm,to_mm\nbore,-1,1\n", encoding="utf-8")
+    assert "line 2, feature: 'bore' is no feature" in refused(*words)

@@ -58,6 +58,8 @@ if TYPE_CHECKING:
     from borewright.documents.schedule import HoleRow as HoleRow
     from borewright.documents.schedule import hole_schedule as hole_schedule
     from borewright.documents.schedule_files import write_hole_schedule as write_hole_schedule
+    from borewright.documents.search_charts import corner_chart as corner_chart
+    from borewright.documents.search_charts import pareto_chart as pareto_chart
     from borewright.documents.section import section_drawing as section_drawing
     from borewright.documents.sensitivity import sensitivity_chart as sensitivity_chart
     from borewright.documents.set_up_card import CardRow as CardRow

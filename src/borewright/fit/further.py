@@ -18,7 +18,7 @@ from borewright.acoustics.qualities import Quality, lattice_cutoffs, strengths
 from borewright.acoustics.request import Request
 
 #: What a player may just notice: of pitch (cents), cut-off (Hz), strength (dB), alignment (cents).
-NOTICED_CENTS, _CUTOFF_HZ, _STRENGTH_DB, _ALIGNMENT_CENTS = 5.0, 50.0, 1.0, 10.0
+NOTICED_CENTS, CUTOFF_HZ, STRENGTH_DB, _ALIGNMENT_CENTS = 5.0, 50.0, 1.0, 10.0
 #: From here on (cents) a resonance does not belong to a harmonic.
 _NEIGHBOUR_CENTS = 100.0
 
@@ -71,7 +71,7 @@ class EvenCutoff:
     def off(self, seen: Seen) -> Off:
         """Steps of the cut-off (50 Hz count as 5 cents)."""
         quality = lattice_cutoffs(seen.request, self.rows, self.speed_of_sound)
-        return _steps(quality, self.pairs, self.weight * NOTICED_CENTS / _CUTOFF_HZ)
+        return _steps(quality, self.pairs, self.weight * NOTICED_CENTS / CUTOFF_HZ)
 
 
 @dataclass(frozen=True)
@@ -84,7 +84,7 @@ class EvenStrength:
     def off(self, seen: Seen) -> Off:
         """Steps of its height (1 dB counts as 5 cents)."""
         quality = strengths(seen.request, seen.solved, seen.log_slopes)
-        return _steps(quality, self.pairs, self.weight * NOTICED_CENTS / _STRENGTH_DB)
+        return _steps(quality, self.pairs, self.weight * NOTICED_CENTS / STRENGTH_DB)
 
 
 def _other_resonances(seen: Seen, order: np.ndarray) -> tuple[Request, kernels.Solved, np.ndarray]:
@@ -147,7 +147,7 @@ class VentedLead:
         lower = strengths(low_request, low_solved, low_slopes)
         lead = (upper.value - lower.value)[self.rows]
         lacks = np.isfinite(lead) & (lead < self.least_db)
-        strength = self.weight * NOTICED_CENTS / _STRENGTH_DB
+        strength = self.weight * NOTICED_CENTS / STRENGTH_DB
         slopes = -(upper.slope - lower.slope)[self.rows]
         return Off(
             strength * np.where(lacks, self.least_db - lead, 0.0),

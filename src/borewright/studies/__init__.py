@@ -7,6 +7,7 @@ to it as standard deviations.
 
 from borewright.listing import names
 from borewright.studies.batch_fit import fit_for_batch as fit_for_batch
+from borewright.studies.bore_search import search_bores as search_bores
 from borewright.studies.chunks import solve_chunk as solve_chunk
 from borewright.studies.judging import Rule as Rule
 from borewright.studies.plan import Study as Study
