@@ -17,7 +17,7 @@ from little_tube import scattered, tube
 
 from borewright.errors import ModelError, Stopped, StudyError
 from borewright.model import Spread
-from borewright.studies import run_study, solve_chunk, study_of
+from borewright.studies import Rule, run_study, solve_chunk, study_of, yield_of
 from borewright.studies.draws import BLOCK, draws_between
 
 
@@ -113,6 +113,19 @@ def test_a_killed_study_goes_on(table, tmp_path):
     assert {name: after[name] for name in before} == before
     for number in (0, 1, len(before) - 1, len(before), 59):
         assert after[f"chunk-{number:08d}.parquet"] == solve_chunk(study, number)
+
+
+def test_a_chunk_that_a_disk_damaged_is_noticed_and_solved_again(solved, tmp_path):
+    study, folder = solved
+    run_study(study, tmp_path)
+    path = tmp_path / "chunk-00000001.parquet"
+    content = bytearray(path.read_bytes())
+    content[len(content) // 2] ^= 0xFF
+    path.write_bytes(bytes(content))
+    with pytest.raises(StudyError, match="chunk 1 is missing or damaged"):
+        yield_of(study, tmp_path, Rule(against_design=True))
+    run_study(study, tmp_path)
+    assert files(tmp_path) == files(folder)
 
 
 def test_a_folder_of_another_study_is_refused(solved, table):

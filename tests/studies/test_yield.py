@@ -9,6 +9,7 @@ from scipy.optimize import minimize
 from scipy.stats import binom, norm
 from statsmodels.stats.proportion import proportion_confint
 
+from borewright.acoustics import error_bars
 from borewright.acoustics.builds import solved_alone
 from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.model import Spread, dimensions
@@ -167,3 +168,24 @@ def test_a_chosen_barrel_takes_what_is_common_away(table, tmp_path):
     )
     assert as_it_comes.good.value < 0.5
     assert chosen.good.value == 1.0
+
+
+def test_first_order_error_bars_agree_where_scatters_are_small_and_not_where_they_are_large(
+    table, tmp_path
+):
+    """Against the error bars of the room of acoustics, which know nothing of studies."""
+    small = {"length": Spread(each=0.3), "diameter": Spread(common=0.05, each=0.05)}
+    bars = error_bars(tube(), table, scattered(**small), side_holes="closed forms").bars
+    study = study_of(tube(), table, scattered(**small), builds=2048, side_holes="closed forms")
+    rule = Rule(within_cents=8.0, against_design=True)
+    result, _ = yield_of(study, run_study(study, tmp_path / "small"), rule, checked=1)
+    drawn = [note.scatter_cents for note in result.notes]
+    # 2,048 draws leave 1.6 % of a standard deviation open.
+    assert drawn == pytest.approx([bar.dimensions_cents for bar in bars], rel=0.05)
+    assert result.first_order_rms_cents < 0.1
+    large = {"diameter": Spread(each=2.0)}
+    study = study_of(tube(), table, scattered(**large), builds=1024, side_holes="closed forms")
+    result, _ = yield_of(study, run_study(study, tmp_path / "large"), rule, checked=1)
+    # A hole of 8 mm that is 2 mm off bends the law of diameter and pitch by many cents.
+    assert result.first_order_rms_cents > 5.0
+    assert result.precision_cents < 0.05

@@ -47,8 +47,28 @@ def solve_chunk(study: Study, chunk: int) -> bytes:
         columns[fingering.name] = pa.array(cents[:, column])
     table = pa.table(columns).replace_schema_metadata({_KEY: json.dumps(head).encode()})
     stream = io.BytesIO()
-    pq.write_table(table, stream, compression="zstd", use_dictionary=False)
+    pq.write_table(
+        table, stream, compression="zstd", use_dictionary=False, write_page_checksum=True
+    )
     return stream.getvalue()
+
+
+def is_kept(study: Study, chunk: int, folder: Path) -> bool:
+    """Whether a chunk of this study lies whole in its folder, by the end of its file alone."""
+    import pyarrow as pa
+    import pyarrow.parquet as pq
+
+    path = chunk_path(folder, chunk)
+    if not path.is_file():
+        return False
+    try:
+        found = pq.read_metadata(path)
+        head = json.loads(found.metadata[_KEY])
+    except (pa.ArrowException, OSError, KeyError, TypeError, ValueError):
+        return False  # half a disk's block is no reason to stop: it is solved again
+    start, stop = study.rows(chunk)
+    ours = head.get("digest") == study.digest and head.get("chunk") == chunk
+    return bool(ours and found.num_rows == stop - start)
 
 
 def read_chunk(study: Study, chunk: int, folder: Path) -> Chunk | None:
@@ -60,12 +80,12 @@ def read_chunk(study: Study, chunk: int, folder: Path) -> Chunk | None:
     if not path.is_file():
         return None
     try:
-        table = pq.read_table(path)
+        table = pq.read_table(path, page_checksum_verification=True)
         head = json.loads(table.schema.metadata[_KEY])
         builds = table.column("build").to_numpy()
         cents = [table.column(one.name).to_numpy() for one in study.table.fingerings]
     except (pa.ArrowException, OSError, KeyError, TypeError, ValueError):
-        return None  # half a disk's block is no reason to stop: it is solved again
+        return None
     start, stop = study.rows(chunk)
     whole = len(builds) == stop - start and builds[0] == start and builds[-1] == stop - 1
     if not whole or head.get("digest") != study.digest or head.get("chunk") != chunk:

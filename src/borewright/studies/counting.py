@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 
 from borewright.errors import StudyError
-from borewright.studies.chunks import Chunk, read_chunk
+from borewright.studies.chunks import Chunk, chunk_path, read_chunk
 from borewright.studies.judging import Judge
 from borewright.studies.plan import Study
 from borewright.studies.sample import MOST
@@ -86,13 +86,19 @@ class Counted:
 
 
 def counted(study: Study, judge: Judge, folder: Path) -> Counted:
-    """Count a study that lies solved in its folder; StudyError where a chunk is missing."""
+    """Count a study that lies solved in its folder.
+
+    StudyError where a chunk is missing or cannot be read: that one is removed, and solved again
+    by the next run.
+    """
     found = Counted(study, judge)
     for number in range(study.chunks):
         chunk = read_chunk(study, number, folder)
         if chunk is None:
+            # One that lies there and cannot be read would be taken for kept the next time.
+            chunk_path(folder, number).unlink(missing_ok=True)
             raise StudyError(
-                say("chunk {number} is missing", number=number),
+                say("chunk {number} is missing or damaged", number=number),
                 place=str(folder),
                 remedy=say("Run the study again: it goes on where it ended."),
             )

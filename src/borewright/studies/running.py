@@ -9,7 +9,7 @@ from typing import Protocol
 
 from borewright.errors import StudyError
 from borewright.model import write_bytes, write_text
-from borewright.studies.chunks import chunk_path, read_chunk, solve_chunk
+from borewright.studies.chunks import chunk_path, is_kept, solve_chunk
 from borewright.studies.plan import Study
 from borewright.words import say
 
@@ -57,7 +57,7 @@ def run_study(
         Where the folder holds another study, or cannot be written.
     """
     _claim(study, folder)
-    missing = [n for n in range(study.chunks) if read_chunk(study, n, folder) is None]
+    missing = [n for n in range(study.chunks) if not is_kept(study, n, folder)]
     done = study.chunks - len(missing)
     if told:
         told(done, study.chunks)
