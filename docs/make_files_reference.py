@@ -28,6 +28,7 @@ from borewright.model import (
 )
 from borewright.model.drawn import DrawnHole, DrawnPart
 from borewright.model.fit_wishes import AlsoPlayed, StatedRange
+from borewright.model.reamers import TaperReamer
 
 PAGE = Path(__file__).parent / "files.md"
 
@@ -58,6 +59,7 @@ SECTIONS: tuple[tuple[str, type[BaseModel], tuple[str, ...]], ...] = (
     ("[reed]", Reed, ()),
     ("[fit]", FitWishes, ()),
     ('A range of [fit], such as ranges."L3.diameter"', StatedRange, ()),
+    ("[[fit.taper_reamers]]", TaperReamer, ()),
     ("[[fit.also]]", AlsoPlayed, ()),
     ("[body]", BodyFeatures, ()),
     ("[drawing]", Drawing, ()),
@@ -113,6 +115,7 @@ def _kind(annotation: object) -> str:
         ("dict[str, list[str]]", "a name = a list of holes"),
         ("StatedRange", "a dimension = a table, see below"),
         ("AlsoPlayed", "tables, see below"),
+        ("TaperReamer", "tables, see below"),
         ("DrawnPart", "a part's name = a table, see below"),
         ("DrawnHole", "a hole's name = a table, see below"),
         ("kinds.Register, ", "register = number"),
@@ -123,6 +126,7 @@ def _kind(annotation: object) -> str:
         ("tuple", "list of [station, diameter]"),
         ("list[str", "list of texts"),
         ("list", "list of numbers"),
+        ("typing.Annotated[str", "text"),
         ("bool", "`true` or `false`"),
         ("int", "whole number"),
         ("float", "number"),

@@ -15,6 +15,7 @@ from borewright.acoustics import tuning
 from borewright.errors import FitError
 from borewright.fit import body_findings, fit
 from borewright.model import Cover, FingeringTable, KeyworkSurvey, SurveyItem, Use, note_number
+from borewright.model.fit_wishes import StatedRange
 
 
 def test_standard_notes_are_in_tune_from_e3_to_c6(clarinet_fit):
@@ -204,3 +205,43 @@ def test_the_keyless_chalumeau_fits_too(chalumeau):
     standard = [n for n in result.after.notes if n.use is Use.STANDARD]
     assert max(abs(note.cents) for note in standard) <= 10
     assert [f for f in body_findings(fitted) if f.severity == "fault"] == []
+
+
+def test_every_limit_that_is_reached_tells_what_it_costs(clarinet_fit):
+    """Sizes at an end of their range are named with a step and what it would buy."""
+    _, result = clarinet_fit
+    told = {str(each.what): each for each in result.at_limits}
+    gains = [each.gain_cents for each in result.at_limits]
+    assert gains == sorted(gains, reverse=True)
+    assert min(gains) >= 0
+    held = {
+        f"{move.hole} {move.dimension}: {move.limit}"
+        for move in result.moved
+        if move.measure == "diameter" and "% of the drawn" in str(move.limit)
+    }
+    assert held
+    assert held <= set(told)
+    # What a maker would ask: is a hole at its 15 % a loss? None of them is worth a tenth.
+    assert all(told[words].gain_cents < 0.1 for words in held)
+
+
+def test_what_a_limit_costs_is_what_a_fit_without_it_wins(chalumeau):
+    instrument, fingerings = chalumeau
+    tight = instrument.fit.model_copy(update={"hole_size_window": 0.06, "keep_close": 0.5})
+    _, result = fit(instrument.model_copy(update={"fit": tight}), fingerings)
+    dearest = next(each for each in result.at_limits if "diameter" in str(each.what))
+    hole = str(dearest.what).split()[0]
+    drawn = instrument.part("body").hole(hole).diameter_mm
+    (move,) = (m for m in result.moved if m.hole == hole and m.measure == "diameter")
+    low, high = drawn * 0.94, drawn * 1.06
+    if move.to < drawn:
+        low -= dearest.by_mm
+    else:
+        high += dearest.by_mm
+    wider = StatedRange(from_mm=low, to_mm=high)
+    freed = tight.model_copy(update={"ranges": {f"{hole}.diameter": wider}})
+    _, after = fit(instrument.model_copy(update={"fit": freed}), fingerings)
+    won = result.after.summary.rms_cents - after.after.summary.rms_cents
+    assert won > 0.05
+    # The prediction is of second order, the fits are rounded to hundredths.
+    assert dearest.gain_cents == pytest.approx(won, rel=0.35, abs=0.05)

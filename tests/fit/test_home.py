@@ -150,3 +150,14 @@ def test_cylinders_end_at_reamers_on_the_shelf(chalumeau):
     assert moved_mm(again, reamed) <= 0.01
     with pytest.raises(FitError, match=r"no reamer cuts between 12\.70 and 13\.30 mm"):
         fit(wishing(reamers=[12.0]), fingerings)
+
+
+def test_a_fit_that_leaves_notes_far_out_rests_too(chalumeau):
+    """Half a semitone flat of what its windows allow: every hundredth weighs, yet nothing moves."""
+    instrument, fingerings = chalumeau
+    pitch = instrument.pitch.model_copy(update={"a4_hz": 425.0})
+    far = instrument.model_copy(update={"pitch": pitch})
+    fitted, result = fit(far, fingerings)
+    assert result.after.summary.rms_cents > 10
+    again, _ = fit(fitted, fingerings)
+    assert moved_mm(again, fitted) <= 0.01

@@ -19,12 +19,11 @@ from borewright.acoustics.compilation import compiled
 from borewright.acoustics.complex_numbers import reciprocal
 from borewright.acoustics.elements.hole_junction import (
     inner_length,
-    matching_length,
     series_length,
 )
 from borewright.acoustics.elements.hole_outside import pad_length, rim_length
 from borewright.acoustics.geometry import slices_and_holes
-from borewright.acoustics.holes import displaced_admittance, hole_networks
+from borewright.acoustics.holes import displaced_admittance, hole_networks, tube_at_rest
 from borewright.acoustics.structure import Numbers, Structure
 
 _MM = 1e-3
@@ -49,32 +48,22 @@ class ClosedLengths(NamedTuple):
 
 def _lengths(structure: Structure, numbers: Numbers) -> ClosedLengths:
     _, holes, _, _ = slices_and_holes(structure, numbers)
-    a, b, mouth, depth = (
-        holes.bore_radius,
-        holes.radius,
-        holes.undercut_radius,
-        holes.undercut_depth,
-    )
-    height = holes.height + matching_length(a, mouth)
+    a, b, mouth = holes.bore_radius, holes.radius, holes.undercut_radius
+    tube = tube_at_rest(holes)
     wall = jnp.asarray(numbers.chimney_wall) * _MM
     outside = rim_length(b, holes.body_radius, holes.chimney, wall)
     covered = holes.pad_radius > 0
     safe = jnp.where(covered, holes.pad_radius, 2 * b)
     outside = outside + jnp.where(covered, pad_length(b, safe, holes.lift), 0.0)
-    # The undercut is a tube of the geometric mean radius: section pi b mouth.
     inner = inner_length(a, mouth) * (b / mouth) ** 2
-    straight = height - depth
-    wide = b * mouth / b**2  # sections of undercut over hole
-    volume = straight + wide * depth  # over pi b²
-    moment = straight**3 / 3 + (volume**3 - straight**3) / (3 * wide**2)
     return ClosedLengths(
         series_open=series_length(a, mouth, holes.height, True) / _MM,
         series_closed=series_length(a, mouth, holes.height, False) / _MM,
-        tube_open=(straight + depth / wide) / _MM,
+        tube_open=tube.opened / _MM,
         ends_open=(inner + outside) / _MM,
-        tube_closed=moment / volume**2 / _MM,
+        tube_closed=tube.closed / _MM,
         inner_closed=inner / _MM,
-        volume=jnp.pi * b**2 * volume / _MM**3,
+        volume=tube.volume / _MM**3,
     )
 
 

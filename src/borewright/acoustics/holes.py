@@ -153,6 +153,25 @@ def hole_line(
     )
 
 
+class TubeAtRest(NamedTuple):
+    """A hole's tube in the limit of long waves (SI), [H]."""
+
+    opened: Array  # length, as a tube of the hole's own section
+    closed: Array  # length that its air has as a mass, shut above
+    volume: Array
+
+
+def tube_at_rest(holes: Holes) -> TubeAtRest:
+    """Low-frequency lengths of the tubes that :func:`hole_networks` chains, undercut included."""
+    b, mouth, depth = holes.radius, holes.undercut_radius, holes.undercut_depth
+    straight = holes.height + matching_length(holes.bore_radius, mouth) - depth
+    # The undercut is a tube of the geometric mean radius: section pi b mouth.
+    wide = b * mouth / b**2  # sections of undercut over hole
+    volume = straight + wide * depth  # over pi b²
+    moment = straight**3 / 3 + (volume**3 - straight**3) / (3 * wide**2)
+    return TubeAtRest(straight + depth / wide, moment / volume**2, jnp.pi * b**2 * volume)
+
+
 def rising_mass(holes: Holes, omega: Array, air: AirState) -> Array:
     """Impedance (Pa s/m³) that open holes add inside as frequency rises; 0 in closed forms."""
     length = holes.scale[:, 6] * _MM3 * (omega / air.speed_of_sound) ** 2

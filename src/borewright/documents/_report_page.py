@@ -52,6 +52,7 @@ from borewright.model import (
     SolidsReport,
     TuningSummary,
 )
+from borewright.model.results.fitting import limit_words
 from borewright.words import Reader, say, say_as
 
 if TYPE_CHECKING:
@@ -254,6 +255,11 @@ def _changes(matter: ReportMatter, pictures: dict[str, Picture]) -> list[Block]:
         blocks += [
             Heading(words("What would pay if it were freed")),
             PointList([("", words.tell(each.words)) for each in result.held_back]),
+        ]
+    if result.at_limits:
+        blocks += [
+            Heading(words("What the limits cost")),
+            PointList([("", words.tell(said)) for said in limit_words(result.at_limits)]),
         ]
     if result.also:
         blocks += [Heading(words("Also in tune with")), states_table(result, words)]

@@ -143,6 +143,10 @@ def choices(
         Path | None,
         typer.Option(metavar="NEW", readable=False, help="Where to save what is taken."),
     ] = None,
+    picture: Annotated[
+        Path | None,
+        typer.Option(metavar="PICTURE", readable=False, help="Draw the chart (.svg or .png)."),
+    ] = None,
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
@@ -152,7 +156,7 @@ def choices(
     drawing. Take one, or some holes and parts of one.
     """
     from borewright.doors.showing_choices import choice_lines
-    from borewright.tasks.choices import choose_from_file
+    from borewright.tasks.choices import choose_from_file, draw_family
 
     with at_work(reader(), say("designs")) as (progress, cancel):
         done = choose_from_file(
@@ -166,4 +170,6 @@ def choices(
             progress=progress,
             cancel=cancel,
         )
+    if picture is not None:
+        draw_family(done, picture, words=reader())
     answer(done.as_dict(), lambda words: choice_lines(words, done), as_json)

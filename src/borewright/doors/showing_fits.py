@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from borewright.doors.columns import columns, figure, signed, told
 from borewright.doors.showing import finding_lines, summary_words, trace_words
 from borewright.model import Move, OutOfReach
+from borewright.model.results.fitting import limit_words
 from borewright.tasks.fitting import FileFit
 from borewright.tasks.inputs import has_keys
 from borewright.tasks.naming import title
@@ -51,6 +52,11 @@ def fit_lines(words: Reader, done: FileFit) -> Iterator[str]:
         yield words("what would pay if it were freed")
         for each in result.held_back:
             yield f"  {words.tell(each.words)}"
+    if result.at_limits:
+        yield ""
+        yield words("what the limits that are reached cost")
+        for said in limit_words(result.at_limits):
+            yield f"  {words.tell(said)}"
     if result.also:
         yield ""
         yield words("the same body in further states")

@@ -14,6 +14,7 @@ from borewright.fit.clearance import (
     bore_radius_mm,
     distance_mm,
     hole_surface,
+    inside_radius_mm,
     inside_surface,
     pad_surface,
     post_surface,
@@ -278,8 +279,19 @@ def under_post_mm(body: BodyFeatures, part: Part, post: SurveyRow) -> float:
     if body.post_hole is PostHole.NONE:
         return math.inf
     radius = taken_diameter_mm(body, post.thread_mm or 0.0) / 2
+    sure = _surely_under_mm(body, part, post, radius + UNDER_POST_MM)
+    if sure >= UNDER_POST_MM:
+        return sure
     shank = post_surface(part, post, radius, body.post_depth_mm)
     return distance_mm(shank, inside_surface(part, post), enough_mm=UNDER_POST_MM)
+
+
+def _surely_under_mm(body: BodyFeatures, part: Part, post: SurveyRow, reach_mm: float) -> float:
+    """A wall (mm) that a post's hole has at least, as far along the bore as anything is near."""
+    floor = part.outside_diameter_at(post.station_mm) / 2 - body.post_depth_mm
+    edges = [station for station, _ in part.bore if abs(station - post.station_mm) <= reach_mm]
+    near = np.concatenate([post.station_mm + np.linspace(-reach_mm, reach_mm, 41), edges])
+    return floor - float(np.max(inside_radius_mm(part, np.clip(near, 0.0, part.length_mm))))
 
 
 def check_joints(part: Part) -> list[Finding]:

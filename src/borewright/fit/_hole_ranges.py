@@ -9,6 +9,7 @@ from borewright.model import (
     Instrument,
     KeyworkSurvey,
     Part,
+    Rest,
     SurveyItem,
     SurveyRow,
     ToneHole,
@@ -21,7 +22,10 @@ _LIFT_TO_DIAMETER = 3.0
 #: measured ring stands over its rim when it is down. From memory.
 _PAD_FLAT_MM, RING_OVER_MM = 0.05, (0.0, 0.3)
 #: A side hole stays clearly narrower than the bore (common practice).
-_HOLE_TO_BORE = 0.9
+HOLE_TO_BORE = 0.9
+#: How much wider a hole is at the bore where it is undercut (mm at most; from memory): a finger
+#: hole, a pad that stands open, one that stands closed.
+_UNDERCUT_MM = {"finger": 2.0, "open": 1.5, "closed": 1.0}
 
 
 def hole_side_range(
@@ -40,10 +44,8 @@ def hole_side_range(
     elif measure == "chimney":
         low, high = _chimney(wishes, hole)
     else:
-        bore = part.bore_diameter_at(hole.station_mm)
-        low = Side(hole.diameter_mm, say("the hole itself"))
-        high = Side(_HOLE_TO_BORE * bore, say("bore"))
-    replacing = measure == "chimney" and not measured
+        low, high = _undercut(hole)
+    replacing = measure == "undercut" or (measure == "chimney" and not measured)
     return within(wishes.ranges, (measure,), part.name, hole.name, low, high, replacing=replacing)
 
 
@@ -89,6 +91,19 @@ def _chimney(wishes: FitWishes, hole: ToneHole) -> tuple[Side, Side]:
     return low, high
 
 
+def _undercut(hole: ToneHole) -> tuple[Side, Side]:
+    """How much wider than itself a hole may be at the bore, by its job, or as drawn."""
+    if hole.pad is None:
+        most, words = _UNDERCUT_MM["finger"], say("usual undercut of a finger hole")
+    elif hole.pad.rest is Rest.OPEN:
+        most, words = _UNDERCUT_MM["open"], say("usual undercut under an open pad")
+    else:
+        most, words = _UNDERCUT_MM["closed"], say("usual undercut under a closed pad")
+    own = hole.mouth_diameter_mm - hole.diameter_mm
+    high = Side(most, words) if most >= own else Side(own, say("its drawn undercut"))
+    return Side(0.0, say("no undercut")), high
+
+
 def _measured_chimney(part: Part, hole: ToneHole, row: SurveyRow) -> tuple[Side, Side]:
     """A stiff key, once its posts stand, says where a pad's seat is, and a ring's rim."""
     seat = (row.seat_from_axis_mm or 0.0) - part.outside_diameter_at(hole.station_mm) / 2
@@ -128,7 +143,7 @@ def largest_side(
 ) -> Side:
     """The largest diameter (mm) that cover, pad, ring and process allow a hole."""
     bore = part.bore_diameter_at(hole.station_mm)
-    sides = [Side(_HOLE_TO_BORE * bore, say("{share:.0%} of the bore", share=_HOLE_TO_BORE))]
+    sides = [Side(HOLE_TO_BORE * bore, say("{share:.0%} of the bore", share=HOLE_TO_BORE))]
     row = survey.for_hole(hole.name) if survey else None
     if hole.into_bore_mm:
         sides.append(Side(wishes.largest_vent_mm, say("largest vent")))
@@ -164,6 +179,4 @@ def largest_side(
                 ),
             )
         )
-    if hole.undercut:
-        sides.append(Side(hole.undercut.diameter_mm, say("its undercut")))
     return min(sides, key=lambda side: side.value)

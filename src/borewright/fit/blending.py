@@ -21,11 +21,12 @@ from borewright.model.bores import (
     PayingHole,
     blend_instruments,
 )
+from borewright.model.fit_wishes import read_free
 
 #: Moderate steps (mm) of what a re-fit moves, as the fit counts them.
 from borewright.words import Said, Text, joined, listed, say
 
-_STEP_MM = {"station": 1.0, "diameter": 0.5, "chimney": 0.5, "undercut_diameter": 0.5}
+_STEP_MM = {"station": 1.0, "diameter": 0.5, "chimney": 0.5, "undercut": 0.5}
 #: Moves below this (mm) are rounding.
 _LEAST_MM = 0.005
 
@@ -75,7 +76,7 @@ def blend(
     made = blended
     if refit:
         wishes = blended.fit
-        holes = [wish for wish in wishes.free if wish.rpartition(".")[2] in _STEP_MM]
+        holes = [wish for wish in wishes.free if read_free(wish).measure in _STEP_MM]
         only_holes = wishes.model_copy(update={"free": holes})
         fitted, result = fit(
             blended.model_copy(update={"fit": only_holes}),
@@ -141,8 +142,8 @@ def _measure(instrument: Instrument, part: str, name: str, measure: str) -> floa
         for hole in owner.holes:
             if (owner.name, hole.name) != (part, name):
                 continue
-            if measure.startswith("undercut_"):
-                return hole.undercut.diameter_mm if hole.undercut else hole.diameter_mm
+            if measure == "undercut":
+                return hole.mouth_diameter_mm - hole.diameter_mm
             return float(getattr(hole, f"{measure}_mm"))
     return None
 

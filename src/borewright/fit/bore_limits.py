@@ -57,7 +57,7 @@ def bore_limits(instrument: Instrument) -> list[Spacing]:
     return found
 
 
-def _station(index: _Index, part: Part, number: int) -> tuple[int, float]:
+def station_column(index: _Index, part: Part, number: int) -> tuple[int, float]:
     """Column of a bore point's station, and how far (mm) the point lies beyond it."""
     station = part.bore[number][0]
     if station > part.length_mm - 1e-9:
@@ -65,7 +65,8 @@ def _station(index: _Index, part: Part, number: int) -> tuple[int, float]:
     return index[Dimension(part.name, "bore_station", index=number)], 0.0
 
 
-def _diameter(index: _Index, part: Part, number: int) -> int:
+def diameter_column(index: _Index, part: Part, number: int) -> int:
+    """Column of a bore point's diameter."""
     return index[Dimension(part.name, "bore_diameter", index=number)]
 
 
@@ -81,7 +82,7 @@ def _order(index: _Index, part: Part) -> list[Spacing]:
     for number, ((s0, _), (s1, _)) in enumerate(itertools.pairwise(part.bore)):
         if s1 - s0 < 1e-9:
             continue
-        (upper, above), (lower, below) = (_station(index, part, number + i) for i in (0, 1))
+        (upper, above), (lower, below) = (station_column(index, part, number + i) for i in (0, 1))
         if upper == lower:
             continue
         words = say("order of the edges of the bore of {part}", part=part.name)
@@ -114,7 +115,7 @@ def _walls(index: _Index, part: Part) -> list[Spacing]:
                 else say("wall of {part}", part=part.name)
             )
             least = min(WALL_MM + ROUNDING_MM / 2, wall)
-            column = _diameter(index, part, number)
+            column = diameter_column(index, part, number)
             found.append(_linear(words, {column: -0.5}, outer / 2 - least))
     return found
 
@@ -129,7 +130,7 @@ def _slopes(index: _Index, part: Part, run: Run) -> list[Spacing]:
             continue
         sense = math.copysign(1.0, grown)
         slope = abs(grown) / length
-        (upper, above), (lower, below) = (_station(index, part, number + i) for i in (0, 1))
+        (upper, above), (lower, below) = (station_column(index, part, number + i) for i in (0, 1))
         for limit, side, words in (
             (
                 _FLATTER * slope,
@@ -144,8 +145,8 @@ def _slopes(index: _Index, part: Part, run: Run) -> list[Spacing]:
         ):
             # side * (sense * grown - limit * length) must not become negative.
             terms = {
-                _diameter(index, part, number + 1): side * sense,
-                _diameter(index, part, number): -side * sense,
+                diameter_column(index, part, number + 1): side * sense,
+                diameter_column(index, part, number): -side * sense,
             }
             for column, factor in ((lower, -side * limit), (upper, side * limit)):
                 terms[column] = terms.get(column, 0.0) + factor
@@ -158,7 +159,7 @@ def _step(index: _Index, part: Part, upper: int, lower: int, step: Said) -> list
     """A step keeps its sense and its largest size."""
     size = part.bore[lower][1] - part.bore[upper][1]
     sense = math.copysign(1.0, size)
-    above, below = _diameter(index, part, upper), _diameter(index, part, lower)
+    above, below = diameter_column(index, part, upper), diameter_column(index, part, lower)
     least, most = _STEP_LEAST * abs(size), abs(size) + _STEP_MORE_MM
     return [
         _linear(say("{step}, least size", step=step), {below: sense, above: -sense}, -least),
@@ -174,7 +175,7 @@ def _joint(index: _Index, upper: Part, lower: Part, allowed_mm: float) -> list[S
         number = _point_at(part, station)
         if number is None:
             return []
-        ends.append(_diameter(index, part, number))
+        ends.append(diameter_column(index, part, number))
     step = lower.bore_diameter_at(0.0) - upper.bore_diameter_at(upper.length_mm, -1)
     low = min(step, -allowed_mm) + (ROUNDING_MM / 2 if step > -allowed_mm else 0.0)
     high = max(step, allowed_mm) - (ROUNDING_MM / 2 if step < allowed_mm else 0.0)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from borewright.fit._body_limits import check_joints, check_neighbours, check_posts, check_shoulders
 from borewright.fit._hole_limits import check_against_row, check_process
+from borewright.fit.shelf import shelf_findings
 from borewright.model import Cover, Finding, Instrument, KeyworkSurvey
 from borewright.model.kinds import Severity
 from borewright.words import say
@@ -57,4 +58,5 @@ def body_findings(instrument: Instrument, survey: KeyworkSurvey | None = None) -
         posts = [post for post in survey.posts() if post.part == part.name] if survey else []
         findings += check_posts(instrument.fit, instrument.body, part, posts)
         findings += check_joints(part)
+    findings += shelf_findings(instrument)
     return sorted(findings, key=lambda finding: finding.severity is not Severity.FAULT)

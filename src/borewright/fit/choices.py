@@ -21,6 +21,7 @@ from borewright.fit.paying import search_to_make
 from borewright.fit.problems import problem_of, rounded
 from borewright.fit.reach import causes_of
 from borewright.fit.search import Outcome, Problem, Progress, measure, search
+from borewright.fit.undercuts import begun, without_idle
 from borewright.model import (
     FingeringTable,
     FitResult,
@@ -54,6 +55,7 @@ _OPEN = {
     "keep_close": 0.05,
     "least_gain": 0.0,
     "reamers": [],
+    "taper_reamers": [],
 }
 _MOVED_STEPS = 0.01
 
@@ -81,8 +83,8 @@ def design_family(
     FitError
         As for a fit.
     """
-    begun = time.perf_counter()
-    drawing = drawn(instrument)
+    started = time.perf_counter()
+    drawing = drawn(begun(instrument))
     home = remembering(drawing, drawing).model_copy(update={"fit": instrument.fit})
     way = side_holes_of(side_holes, instrument)
     as_drawn = level = hole_level(home, way)
@@ -120,7 +122,7 @@ def design_family(
         model_level=table.model_level,
         climate=table.climate,
         finished=finished,
-        seconds=time.perf_counter() - begun,
+        seconds=time.perf_counter() - started,
     )
 
 
@@ -154,7 +156,7 @@ def _with_bores_held(
         text
         for text in home.fit.free
         if (wish := read_free(text)).measure in FREE_OF_HOLES
-        or (wish.measure == "length" and wish.owner in barrels)
+        or (wish.measure == "length" and barrels & {*wish.owners})
     ]
     if len(free) == len(home.fit.free) or not free:
         return None, []
@@ -246,8 +248,9 @@ def taken(instrument: Instrument, design: Design) -> Instrument:
 
     It remembers its drawing, and the level that the family was made at.
     """
-    made = with_values(instrument, design.values)
-    return remembering(made.model_copy(update={"side_holes": instrument.level}), drawn(instrument))
+    started = begun(instrument)
+    made = with_values(started, design.values).model_copy(update={"side_holes": instrument.level})
+    return remembering(*without_idle(made, instrument, drawn(started)))
 
 
 def part_taken(
@@ -286,13 +289,14 @@ def part_taken(
                 place=say("what is taken"),
                 remedy=say("Name parts and holes of the instrument."),
             )  # fmt: skip
+    started = begun(instrument)
     values = [
         new if (dimension.hole or dimension.part) in owners else old
         for dimension, new, old in zip(
-            dimensions(instrument), design.values, read_values(instrument), strict=True
+            dimensions(started), design.values, read_values(started), strict=True
         )
     ]
-    held = remembering(with_values(instrument, values), drawn(instrument))
+    held = remembering(with_values(started, values), drawn(started))
     wishes = held.fit
     left = wishes.model_copy(
         update={"free": _without(instrument, owners), "tuned_cents": 0.0, "alike": {}}
@@ -300,7 +304,8 @@ def part_taken(
     fitted, result = fit(
         held.model_copy(update={"fit": left}), fingerings, survey, progress=progress
     )
-    return fitted.model_copy(update={"fit": wishes}), result
+    straight = without_idle(fitted, instrument, drawn(fitted))
+    return remembering(*straight).model_copy(update={"fit": wishes}), result
 
 
 def _without(instrument: Instrument, owners: list[str]) -> list[str]:
@@ -310,10 +315,11 @@ def _without(instrument: Instrument, owners: list[str]) -> list[str]:
     for text in instrument.fit.free:
         wish = read_free(text)
         kind = holes if wish.measure in FREE_OF_HOLES else {p.name for p in instrument.parts}
-        if wish.owner in owners:
+        left = [name for name in wish.owners if name not in owners]
+        if not left:
             continue
         excepted = [*wish.excepted, *(o for o in owners if o in kind and o not in wish.excepted)]
         every = wish.owner in ("*", "hole")
         suffix = f" except {', '.join(excepted)}" if excepted and every else ""
-        found.append(f"{wish.owner}.{wish.measure}{suffix}")
+        found.append(f"{', '.join(left)}.{wish.measure}{suffix}")
     return found

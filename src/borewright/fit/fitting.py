@@ -14,8 +14,9 @@ from borewright.fit.problems import problem_of, rounded
 from borewright.fit.reach import Causes, bindings, causes_of
 from borewright.fit.search import Outcome, Problem, Progress, measure
 from borewright.fit.spacing import hole_spacings
-from borewright.fit.spacing_class import ROUNDING_MM
+from borewright.fit.spacing_class import ROUNDING_MM, Spacings
 from borewright.fit.states import state_tunings
+from borewright.fit.undercuts import begun, without_idle
 from borewright.model import (
     Drawing,
     Finding,
@@ -86,17 +87,18 @@ def fit(
     AcousticsError
         Where holes are to be solved in 3-D and cannot be.
     """
-    begun = time.perf_counter()
+    started, given = time.perf_counter(), instrument
     if survey is not None:
         survey.check_against(instrument)
     way = side_holes_of(side_holes, instrument)
     level = hole_level(instrument, way, hole_progress)
     before = tuning_at(instrument, fingerings, level)
+    instrument = begun(given)
     drawing = drawn(instrument)
     problem = problem_of(instrument, fingerings, survey, level)
     if _is_tuned(instrument, problem, before):
-        kept = instrument.model_copy(update={"side_holes": way})
-        return kept, _untouched(kept, survey, before, begun)
+        kept = given.model_copy(update={"side_holes": way})
+        return kept, _untouched(kept, survey, before, started)
     end = _searched(
         instrument,
         survey,
@@ -109,24 +111,26 @@ def fit(
     )
     problem, outcome = end.problem, end.outcome
     made = with_values(instrument, end.values).model_copy(update={"side_holes": way})
-    fitted = remembering(made, drawing)
+    moves = _moves(instrument, made, drawing, problem, outcome)
+    fitted = remembering(*without_idle(made, given, drawing))
     after = tuning_at(fitted, fingerings, end.level)
-    causes = Causes([], [])
+    causes = Causes([], [], [])
     if outcome.finished:
         causes = causes_of(instrument, survey, problem, outcome, fingerings)
     result = FitResult(
         instrument=instrument.name,
         before=before,
         after=after,
-        moved=_moves(instrument, fitted, drawing, problem, outcome),
+        moved=moves,
         out_of_reach=causes.out_of_reach,
         held_back=causes.held_back,
-        also=state_tunings(instrument, fitted, fingerings, [level, end.level]),
+        at_limits=causes.at_limits,
+        also=state_tunings(given, fitted, fingerings, [level, end.level]),
         findings=[*end.findings, *body_findings(fitted, survey)],
         finished=outcome.finished,
         rounds=outcome.rounds,
         hole_solutions=end.solutions,
-        seconds=time.perf_counter() - begun,
+        seconds=time.perf_counter() - started,
     )
     return fitted, result
 
@@ -144,12 +148,12 @@ def _is_tuned(instrument: Instrument, problem: Problem, before: TuningTable) -> 
         return False
     here = problem.features(problem.start)
     kept = np.all(here >= problem.low - ROUNDING_MM) and np.all(here <= problem.high + ROUNDING_MM)
-    gaps = [spacing.evaluate(problem.start)[0] for spacing in problem.spacings]
-    return bool(kept and min(gaps, default=0.0) >= -_THIN_MM)
+    gaps, _ = problem.spacings.evaluate(problem.start)
+    return bool(kept and np.min(gaps, initial=0.0) >= -_THIN_MM)
 
 
 def _untouched(
-    instrument: Instrument, survey: KeyworkSurvey | None, table: TuningTable, begun: float
+    instrument: Instrument, survey: KeyworkSurvey | None, table: TuningTable, started: float
 ) -> FitResult:
     """The result of a fit that leaves a tuned drawing alone, and says so."""
     left = Finding(
@@ -173,7 +177,7 @@ def _untouched(
         findings=[left, *body_findings(instrument, survey)],
         finished=True,
         rounds=0,
-        seconds=time.perf_counter() - begun,
+        seconds=time.perf_counter() - started,
     )
 
 
@@ -206,9 +210,9 @@ def _searched(
         thin = {w for w, each in walls.items() if each.evaluate(values)[0] < -_THIN_MM}
         if not thin or not end.outcome.finished or attempt == _MOST_MEASURED - 1:
             break
-        renewed = [
+        renewed = Spacings(
             walls[str(each.words)] if str(each.words) in thin else each for each in problem.spacings
-        ]
+        )
         problem, level = end.problem._replace(spacings=renewed), end.level
     return end
 
@@ -226,6 +230,12 @@ def _moves(
         for number, freedom in enumerate(problem.freedoms)
         if freedom.low == freedom.high
     }
+    for taper, reamer in problem.tapers:
+        if reamer is None:
+            continue
+        for number, freedom in enumerate(problem.freedoms):
+            if freedom.measure != "cylinder" and taper.columns & {c for c, _ in freedom.moves}:
+                held.setdefault(number, reamer.words)
     if outcome.finished:
         for binding in bindings(problem, outcome):
             if binding.free >= 0:
@@ -233,21 +243,21 @@ def _moves(
                 side = freedom.low if binding.lower else freedom.high
                 held.setdefault(binding.free, side.words)
     moves = problem.moves
-    for spacing in problem.spacings:
+    gaps, rates = problem.spacings.evaluate(outcome.point.values)
+    for row in np.flatnonzero(gaps < ROUNDING_MM):
         # A spacing holds the dimensions of its holes.
-        gap, gradient = spacing.evaluate(outcome.point.values)
-        if gap < ROUNDING_MM:
-            for touched in np.flatnonzero(np.abs(gradient @ moves) > 1e-9):
-                held.setdefault(int(touched), spacing.words)
+        for touched in np.flatnonzero(np.abs(rates[row] @ moves) > 1e-9):
+            held.setdefault(int(touched), problem.spacings[row].words)
     old, new, home = (np.array(read_values(each)) for each in (before, after, drawing))
     names = dimensions(before)
     found = []
     for number, freedom in enumerate(problem.freedoms):
         rows: list[tuple[str, float, float, float]]
-        if freedom.dimension.hole:
+        if freedom.measure == "chimney":
             rows = [(names[c].hole, old[c], new[c], home[c]) for c, _ in freedom.moves]
         else:
-            rows = [("", freedom.value(old), freedom.value(new), freedom.value(home))]
+            hole = freedom.dimension.hole
+            rows = [(hole, freedom.value(old), freedom.value(new), freedom.value(home))]
         found += [
             Move(
                 part=freedom.dimension.part,

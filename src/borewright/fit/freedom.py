@@ -13,6 +13,7 @@ from borewright.model import (
     Dimension,
     Instrument,
     KeyworkSurvey,
+    ToneHole,
     dimensions,
     drawn,
     read_values,
@@ -33,7 +34,7 @@ _SCALE_MM = {
     "bell_length": 2.0,
     "bore_station": 5.0,
     "bore_diameter": 0.1,
-    "undercut_diameter": 0.5,
+    "undercut": 0.5,
     "flare_law": 0.3,
 }
 #: The same for a diameter at the wide end of a flare.
@@ -109,7 +110,7 @@ def _check_wishes(instrument: Instrument, wishes: list[FreeWish]) -> None:
         if wish.measure in FREE_OF_HOLES:
             known = any(
                 wish.frees((wish.measure,), part.name, hole.name)
-                and (wish.measure != "undercut_diameter" or hole.undercut)
+                and (wish.measure != "undercut" or hole.undercut)
                 for part in instrument.parts
                 for hole in part.holes
             )
@@ -197,14 +198,17 @@ def _of_holes(
     for part in drawing.parts:
         for hole in part.holes:
             for measure in FREE_OF_HOLES:
-                if measure == "undercut_diameter" and not hole.undercut:
+                if measure == "undercut" and not hole.undercut:
                     continue
                 if not any(wish.frees((measure,), part.name, hole.name) for wish in wishes):
                     continue
-                dimension = Dimension(part.name, measure, hole=hole.name)
+                key = "undercut_diameter" if measure == "undercut" else measure
+                dimension = Dimension(part.name, key, hole=hole.name)
                 column = index[dimension]
+                moves, reads = _followed(index, part.name, hole, measure)
+                value = sum(factor * values[each] for each, factor in reads)
                 low, high = hole_side_range(drawing, survey, part, hole, measure)
-                if low.value == high.value == values[column]:
+                if low.value == high.value == value:
                     continue  # its key holds it where it is drawn
                 one = Freedom(
                     column=column,
@@ -215,9 +219,9 @@ def _of_holes(
                     low=low,
                     high=high,
                     scale=_SCALE_MM[measure],
-                    drawn=values[column],
-                    moves=((column, 1.0),),
-                    reads=((column, 1.0),),
+                    drawn=value,
+                    moves=moves,
+                    reads=reads,
                 )
                 if measure == "chimney" and hole.name in grouped:
                     groups.setdefault(grouped[hole.name], []).append(one)
@@ -226,12 +230,29 @@ def _of_holes(
     return found + [_alike(name, members) for name, members in groups.items()]
 
 
+def _followed(
+    index: dict[Dimension, int], part: str, hole: ToneHole, measure: str
+) -> tuple[tuple[tuple[int, float], ...], tuple[tuple[int, float], ...]]:
+    """What follows one mm of a hole's measure, and what its value is read from.
+
+    An undercut is how much wider the hole is at the bore, so it goes with the hole's diameter.
+    """
+    own = (index[Dimension(part, "diameter" if measure == "undercut" else measure,
+                           hole=hole.name)], 1.0)  # fmt: skip
+    if measure not in ("diameter", "undercut") or hole.undercut is None:
+        return (own,), (own,)
+    mouth = (index[Dimension(part, "undercut_diameter", hole=hole.name)], 1.0)
+    if measure == "diameter":
+        return (own, mouth), (own,)
+    return (mouth,), (mouth, (own[0], -1.0))
+
+
 #: Measures of holes in words.
 MEASURES = {
     "station": say("station"),
     "diameter": say("diameter"),
     "chimney": say("chimney"),
-    "undercut_diameter": say("undercut diameter"),
+    "undercut": say("undercut"),
 }
 
 

@@ -27,6 +27,8 @@ def held_candidates(
 ) -> list[Candidate]:
     """What is held now, each as the same problem with it freed as well."""
     found = []
+    # What is free already keeps its limits, a reamer's among them.
+    kept = {(each.dimension, each.measure): each for each in problem.freedoms}
     for words, change, wishes in _groups(instrument):
         free = [*instrument.fit.free, *wishes]
         wider = instrument.fit.model_copy(update={"free": free})
@@ -35,6 +37,7 @@ def held_candidates(
         except FitError:
             continue  # it has nothing of the kind, or no room: nothing to offer
         if len(freed) > len(problem.freedoms):
+            freed = [kept.get((each.dimension, each.measure), each) for each in freed]
             found.append(Candidate(words, change, problem._replace(freedoms=freed), True))
     return found
 
@@ -108,7 +111,7 @@ def _groups(instrument: Instrument) -> list[tuple[Said, Said, list[str]]]:
         for measure, words, change in (
             ("diameter", say("diameters"), say("Freeing the holes' diameters")),
             ("chimney", say("chimneys"), say("Freeing the holes' chimneys")),
-            ("undercut_diameter", say("undercuts"), say("Freeing the holes' undercuts")),
+            ("undercut", say("undercuts"), say("Freeing the holes' undercuts")),
         )
         if measure in FREE_OF_HOLES
     ]

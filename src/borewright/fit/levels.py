@@ -81,11 +81,10 @@ def search_at_level(
         renewed = with_terms(problem, level.terms)
         shift = _shift(problem, renewed, np.array(values))
         problem = renewed
-        outcome = outcome._replace(point=measure(problem, outcome.point.values))
-        if shift <= SETTLED_CENTS:
-            return Levelled(problem, outcome, values, level, solutions, [])
-        if solutions == _MOST_SOLUTIONS:
-            return Levelled(problem, outcome, values, level, solutions, [_restless(shift)])
+        if shift <= SETTLED_CENTS or solutions == _MOST_SOLUTIONS:
+            outcome = outcome._replace(point=measure(problem, outcome.point.values))
+            restless = [_restless(shift)] if shift > SETTLED_CENTS else []
+            return Levelled(problem, outcome, values, level, solutions, restless)
         # From what would be saved, as a fit of the saved file begins: what that would leave alone,
         # since moving it wins too little, rests here.
         done = outcome.rounds

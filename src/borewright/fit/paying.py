@@ -1,7 +1,8 @@
 """A search for a body to make: reamers that are on the shelf, and nothing moved for nothing.
 
 Both are choices, not slopes, so they come after a search and are followed by another one. Where
-the maker names reamers, every cylinder that is free goes to the nearest within its range. Where a
+the maker names reamers, every cylinder and straight taper that is free goes to one of them
+(:mod:`borewright.fit.reaming`). Where a
 gain is stated that each moved thing must bring, those that bring less are sent home: to second
 order, one programme each tells what its home costs once all others have moved to make up for it.
 """
@@ -12,19 +13,20 @@ from typing import NamedTuple
 
 import numpy as np
 
-from borewright.errors import FitError
 from borewright.fit.freedom import Freedom
+from borewright.fit.reaming import reamed
 from borewright.fit.search import (
-    WORTH_CENTS2,
     Outcome,
     Problem,
     Progress,
     cost,
+    held_at,
+    is_worth,
     measure,
     programme,
     search,
 )
-from borewright.words import Said, say
+from borewright.words import say
 
 #: Away from home is what is further than this share of a moderate step.
 _AWAY_STEPS = 0.005
@@ -51,26 +53,27 @@ def search_to_make(
     Raises
     ------
     FitError
-        Where no reamer suits a cylinder.
+        Where no reamer suits a cylinder or a taper.
     """
     least = problem.aims.least_gain
-    if not least and not problem.reamers:
+    shelf = bool(problem.reamers or problem.taper_reamers)
+    if not least and not shelf:
         return Made(problem, search(problem, progress, most_rounds, values))
     begin = problem.start if values is None else values
-    whole, outcome = problem, search(problem, progress, most_rounds, begin)
-    if outcome.finished and problem.reamers:
-        problem = _reamed(problem, outcome)
+    outcome = search(problem, progress, most_rounds, begin)
+    if outcome.finished and shelf:
+        problem = reamed(problem, outcome)
         outcome = _again(problem, outcome, most_rounds)
     for _ in range(_MOST_TIMES):
         idle = _idle(problem, outcome, least) if outcome.finished and least else []
         if not idle:
             break
         words = say("wins less than {least:g} cents²", least=least)
-        problem = _held(problem, {number: (_home(problem, number), words) for number in idle})
+        problem = held_at(problem, {number: (_home(problem, number), words) for number in idle})
         outcome = _again(problem, outcome, most_rounds)
-    if values is None and outcome.finished and _may_stay(problem, whole.start):
-        given = measure(problem, whole.start)
-        if cost(whole, given, _ROUNDED_MM) - cost(whole, outcome.point) < WORTH_CENTS2:
+    if values is None and outcome.finished and _may_stay(problem, problem.start):
+        given = measure(problem, problem.start)
+        if not is_worth(cost(problem, given, _ROUNDED_MM), cost(problem, outcome.point)):
             outcome = outcome._replace(point=given)
     return Made(problem, outcome)
 
@@ -94,44 +97,9 @@ def _is_cylinder(freedom: Freedom) -> bool:
     return freedom.measure == "cylinder"
 
 
-def _reamed(problem: Problem, outcome: Outcome) -> Problem:
-    """Every free cylinder held at the reamer nearest to where the search left it."""
-    here = problem.features(outcome.point.values)
-    at: dict[int, tuple[float, Said]] = {}
-    for number, freedom in enumerate(problem.freedoms):
-        if not _is_cylinder(freedom):
-            continue
-        low, high = freedom.low.value, freedom.high.value
-        suited = [d for d in problem.reamers if low - 1e-9 <= d <= high + 1e-9]
-        if not suited:
-            raise FitError(
-                say(
-                    "no reamer cuts between {low_mm:.2f} and {high_mm:.2f} mm; there are {reamers}",
-                    low_mm=low,
-                    high_mm=high,
-                    reamers=", ".join(f"{d:g}" for d in problem.reamers),
-                ),
-                place=("fit.reamers", freedom.words),
-                remedy=say("Name one that does, hold this cylinder, or widen its range."),
-            )
-        nearest = min(suited, key=lambda d: abs(d - here[number]))
-        at[number] = (nearest, say("reamer of {diameter_mm:g} mm", diameter_mm=nearest))
-    return _held(problem, at)
-
-
 def _home(problem: Problem, number: int) -> float:
     freedom = problem.freedoms[number]
     return float(np.clip(freedom.drawn, freedom.low.value, freedom.high.value))
-
-
-def _held(problem: Problem, at: dict[int, tuple[float, Said]]) -> Problem:
-    """The problem with some features held at a value, and why."""
-    freedoms = list(problem.freedoms)
-    for number, (value, words) in at.items():
-        freedom = freedoms[number]
-        side = type(freedom.low)(value, words)
-        freedoms[number] = type(freedom)(**{**vars(freedom), "low": side, "high": side})
-    return problem._replace(freedoms=freedoms)
 
 
 def _idle(problem: Problem, outcome: Outcome, least: float) -> list[int]:
@@ -154,5 +122,5 @@ def _idle(problem: Problem, outcome: Outcome, least: float) -> list[int]:
 def _predicted(problem: Problem, outcome: Outcome, at_home: list[int]) -> float:
     """Cost (cents²) of the best step with some features at home, to second order."""
     home = say("as drawn")
-    kept = _held(problem, {number: (_home(problem, number), home) for number in at_home})
+    kept = held_at(problem, {number: (_home(problem, number), home) for number in at_home})
     return programme(kept, outcome.point, kept.low, kept.high).cost

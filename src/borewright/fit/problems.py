@@ -13,7 +13,9 @@ from borewright.fit.aims import aims
 from borewright.fit.freedom import freedoms
 from borewright.fit.further_wishes import further_aims
 from borewright.fit.search import Outcome, Problem
+from borewright.fit.shelf import straight_tapers
 from borewright.fit.spacing import spacings
+from borewright.fit.spacing_class import Spacings
 from borewright.fit.states import also_in_tune
 from borewright.model import FingeringTable, Instrument, KeyworkSurvey, drawn, read_values
 from borewright.words import say
@@ -38,10 +40,12 @@ def problem_of(
         request_of_table(instrument, fingerings, solved=level.terms),
         aims(instrument, fingerings),
         freedoms(instrument, survey),
-        spacings(drawn(instrument), survey),
+        Spacings(spacings(drawn(instrument), survey)),
         np.array(read_values(instrument)),
         (*further_aims(instrument, fingerings), *also_in_tune(instrument, fingerings)),
         tuple(instrument.fit.reamers),
+        tuple(instrument.fit.taper_reamers),
+        tuple((taper, None) for taper in straight_tapers(drawn(instrument))),
     )
     if not np.any(problem.aims.weight > 0):
         raise FitError(

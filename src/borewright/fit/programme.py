@@ -11,6 +11,8 @@ from borewright.words import say
 
 #: What a millimetre of a broken spacing costs, in cents squared: far above any note.
 _BROKEN = 1e5
+#: Room for rounding (mm) where a spacing is judged out of reach.
+_SURE_MM = 1e-6
 
 
 class Step(NamedTuple):
@@ -21,6 +23,11 @@ class Step(NamedTuple):
     high_price: np.ndarray  # [n]
     spacing_price: np.ndarray  # [m]
     cost: float  # what it comes to, over that of no move at home, cents²
+
+
+def broken_cost(gaps: np.ndarray) -> float:
+    """What spacings that are broken cost (cents²)."""
+    return float(_BROKEN * np.sum(np.maximum(-gaps, 0.0)))
 
 
 def best_step(
@@ -58,34 +65,37 @@ def best_step(
     import clarabel
     from scipy import sparse
 
+    slopes = slopes.reshape(len(gaps), len(gradient))
+    # What no step inside the limits can break needs no row.
+    near = gaps + np.sum(np.minimum(slopes * low, slopes * high), axis=1) < _SURE_MM
+    every, gaps, slopes = len(gaps), gaps[near], slopes[near]
     n, m = len(gradient), len(gaps)
     pay = np.zeros(n) if pay is None else pay
     home = np.zeros(n) if home is None else home
     # Unknowns: the step [n], how far each is away from home [n], breaks of spacings [m].
-    quadratic = sparse.block_diag(
-        [sparse.csc_matrix(np.triu(hessian)), sparse.csc_matrix((n, n)), 1e-6 * sparse.eye(m)],
-        format="csc",
-    )
+    quadratic = np.zeros((2 * n + m, 2 * n + m))
+    quadratic[:n, :n] = np.triu(hessian)
+    quadratic[2 * n :, 2 * n :] = 1e-6 * np.eye(m)
     linear = np.concatenate([gradient, pay, np.full(m, _BROKEN)])
-    one, breaks = sparse.eye(n), sparse.eye(m)
-    rows = sparse.bmat(
+    one, breaks, none = np.eye(n), np.eye(m), np.zeros((n, m))
+    nothing = np.zeros((n, n))
+    rows = np.block(
         [
-            [one, None, sparse.csc_matrix((n, m))],
-            [-one, None, None],
-            [sparse.csc_matrix(-slopes.reshape(m, n)), None, -breaks],
-            [None, None, -breaks],
-            [one, -one, None],
-            [-one, -one, None],
-        ],
-        format="csc",
+            [one, nothing, none],
+            [-one, nothing, none],
+            [-slopes, none.T, -breaks],
+            [none.T, none.T, -breaks],
+            [one, -one, none],
+            [-one, -one, none],
+        ]
     )
     right = np.concatenate([high, -low, gaps, np.zeros(m), home, -home])
     settings = clarabel.DefaultSettings()
     settings.verbose = False
     solution = clarabel.DefaultSolver(
-        quadratic,
+        sparse.csc_matrix(quadratic),
         linear,
-        rows,
+        sparse.csc_matrix(rows),
         right,
         [clarabel.NonnegativeConeT(len(right))],
         settings,
@@ -98,10 +108,12 @@ def best_step(
         )
     move = np.clip(np.array(solution.x)[:n], low, high)
     price = np.array(solution.z)
+    spacing_price = np.zeros(every)
+    spacing_price[near] = price[2 * n : 2 * n + m]
     return Step(
         move,
         price[n : 2 * n],
         price[:n],
-        price[2 * n : 2 * n + m],
+        spacing_price,
         float(solution.obj_val),
     )

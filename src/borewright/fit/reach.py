@@ -11,8 +11,10 @@ from typing import NamedTuple
 import numpy as np
 
 from borewright.fit.held import Candidate, held_candidates
-from borewright.fit.search import Outcome, Problem, programme, search, tuning_cost
+from borewright.fit.search import Outcome, Problem, nearby, programme, search, tuning_cost
+from borewright.fit.spacing_class import Spacings
 from borewright.model import (
+    AtLimit,
     FingeringTable,
     HeldBack,
     Instrument,
@@ -31,6 +33,8 @@ _MOST_LIMITS = 8
 _REFIT_ROUNDS = 12
 #: So far (mm) a cup, ring or finger hole is tried beyond its window: bending, or another key.
 _CUP_MM = 3.0
+#: A limit whose step cannot take more than this (cents) off the rms is not looked at closely.
+_LITTLE_CENTS = 0.02
 #: Something held is worth naming where it takes off this share of what the tuning costs.
 _PAYS = 0.15
 
@@ -46,10 +50,11 @@ class Binding(NamedTuple):
 
 
 class Causes(NamedTuple):
-    """Notes out of reach, and what would pay if it were freed."""
+    """Notes out of reach, what would pay if it were freed, and what limits cost."""
 
     out_of_reach: list[OutOfReach]
     held_back: list[HeldBack]
+    at_limits: list[AtLimit]
 
 
 class _Tried(NamedTuple):
@@ -109,8 +114,8 @@ def causes_of(
         and (not np.isfinite(off[row]) or abs(off[row]) > problem.aims.tolerance[row] + 1e-6)
     ]
     held = held_candidates(instrument, survey, problem)
-    binding = bindings(problem, outcome)[:_MOST_LIMITS] if late else []
-    limits = [_of_binding(problem, each) for each in binding]
+    every = bindings(problem, outcome)
+    limits = [_of_binding(problem, each) for each in every[:_MOST_LIMITS]] if late else []
     both = [*held, *(limit for limit in limits if limit is not None)]
     predicted = [_linear(candidate, outcome) for candidate in both]
     chosen = _paying(problem, outcome, held, predicted)
@@ -125,7 +130,54 @@ def causes_of(
     back = [each for each in tried if each.candidate.is_held]
     back = [each for each in back if each.cost < (1 - _PAYS) * tuning_cost(problem, cents)]
     back.sort(key=lambda each: each.cost)
-    return Causes(reach, [_held_back(outcome, fingerings, each, standard) for each in back])
+    return Causes(
+        reach,
+        [_held_back(outcome, fingerings, each, standard) for each in back],
+        _at_limits(problem, outcome, every, fingerings, standard),
+    )
+
+
+def _at_limits(
+    problem: Problem,
+    outcome: Outcome,
+    every: list[Binding],
+    fingerings: FingeringTable,
+    standard: np.ndarray,
+) -> list[AtLimit]:
+    """What a moderate step beyond each limit would buy, to second order, the dearest first.
+
+    Limits that nobody would relax (a wall, a slope) are left out.
+    """
+    now = outcome.point.cents
+    rms = _summary(now, standard)[0]
+    near = nearby(problem, outcome.point)
+    little = _LITTLE_CENTS * 2 * rms * np.count_nonzero(standard)  # as cents²
+    found = []
+    for binding in every:
+        by = _step_mm(problem, binding)
+        if not by:
+            continue
+        after = now
+        # Its price is the most that a step can win: where that is little, nothing is solved.
+        if binding.price * by > little:
+            low, high, gaps = problem.low, problem.high, near.gaps.copy()
+            if binding.free < 0:
+                gaps[binding.spacing] += by
+            elif binding.lower:
+                low[binding.free] -= by
+            else:
+                high[binding.free] += by
+            move = near._replace(gaps=gaps).step(low, high).move
+            after = now + outcome.point.slopes @ move
+        found.append(
+            AtLimit(
+                what=binding.words,
+                by_mm=by,
+                gain_cents=max(rms - _summary(after, standard)[0], 0.0),
+                notes=_gaining(now, after, fingerings, standard, 0.5)[:2],
+            )
+        )
+    return sorted(found, key=lambda each: -each.gain_cents)
 
 
 def _paying(
@@ -147,16 +199,40 @@ def _of_binding(problem: Problem, binding: Binding) -> Candidate | None:
             return None
         spacings[binding.spacing] = type(old)(**{**vars(old), "wall": old.wall - old.relax_mm})
         change = say("'{limit}' relaxed by {by_mm:g} mm", limit=old.words, by_mm=old.relax_mm)
-        return Candidate(binding.words, change, problem._replace(spacings=spacings), False)
+        relaxed = problem._replace(spacings=Spacings(spacings))
+        return Candidate(binding.words, change, relaxed, False)
     freedoms = list(problem.freedoms)
     freedom = freedoms[binding.free]
     side = freedom.low if binding.lower else freedom.high
-    by = _CUP_MM if freedom.measure == "station" else freedom.scale
+    by = _step_mm(problem, binding)
     moved = type(side)(side.value + (-by if binding.lower else by), side.words)
     name = "low" if binding.lower else "high"
     freedoms[binding.free] = type(freedom)(**{**vars(freedom), name: moved})
     change = say("'{limit}' relaxed by {by_mm:g} mm", limit=binding.words, by_mm=by)
     return Candidate(binding.words, change, problem._replace(freedoms=freedoms), False)
+
+
+def _step_mm(problem: Problem, binding: Binding) -> float:
+    """How far (mm) beyond a limit is tried."""
+    if binding.free < 0:
+        return problem.spacings[binding.spacing].relax_mm
+    freedom = problem.freedoms[binding.free]
+    return _CUP_MM if freedom.measure == "station" else freedom.scale
+
+
+def _gaining(
+    before: np.ndarray,
+    after: np.ndarray,
+    fingerings: FingeringTable,
+    standard: np.ndarray,
+    least: float,
+) -> list[tuple[str, float, float]]:
+    """The three standard fingerings that gain most, each by more than ``least`` cents."""
+    gains = np.where(standard, np.nan_to_num(np.abs(before) - np.abs(after)), 0.0)
+    best = [int(row) for row in np.argsort(-gains)[:3] if gains[row] > least]
+    return [
+        (fingerings.fingerings[row].name, float(before[row]), float(after[row])) for row in best
+    ]
 
 
 def _linear(candidate: Candidate, outcome: Outcome) -> np.ndarray:
@@ -209,7 +285,12 @@ def _late(
                 )
             )
     found.sort(key=lambda pair: pair[0])
-    relaxations = [relaxation for _, relaxation in found[: _MOST_TRIED + 1]]
+    # The best few, and the best of the limits in any case: it is what stops the note today.
+    limits = {each.candidate.words for each in tried if not each.candidate.is_held}
+    chosen = found[: _MOST_TRIED + 1]
+    if not any(relaxation.limit in limits for _, relaxation in chosen):
+        chosen += [pair for pair in found[len(chosen) :] if pair[1].limit in limits][:1]
+    relaxations = [relaxation for _, relaxation in chosen]
     tolerance = float(problem.aims.tolerance[row])
     return OutOfReach(
         fingering=fingerings.fingerings[row].name,
@@ -250,15 +331,11 @@ def _held_back(
     outcome: Outcome, fingerings: FingeringTable, tried: _Tried, standard: np.ndarray
 ) -> HeldBack:
     before, after = outcome.point.cents, tried.cents
-    gains = np.where(standard, np.nan_to_num(np.abs(before) - np.abs(after)), 0.0)
-    best = [int(row) for row in np.argsort(-gains)[:3] if gains[row] > 1.0]
     rms, worst = _summary(after, standard)
     return HeldBack(
         what=tried.candidate.change,
         held=tried.candidate.words,
         rms_after=rms,
         worst_after=worst,
-        notes=[
-            (fingerings.fingerings[row].name, float(before[row]), float(after[row])) for row in best
-        ],
+        notes=_gaining(before, after, fingerings, standard, 1.0),
     )

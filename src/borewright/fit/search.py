@@ -22,14 +22,18 @@ from borewright.errors import Stopped
 from borewright.fit.aims import Aims
 from borewright.fit.freedom import Freedom
 from borewright.fit.further import FurtherAim, Seen
-from borewright.fit.programme import Step, best_step
-from borewright.fit.spacing_class import Spacing
+from borewright.fit.programme import Step, best_step, broken_cost
+from borewright.fit.shelf import StraightTaper
+from borewright.fit.spacing_class import Spacings
+from borewright.model.reamers import TaperReamer
+from borewright.words import Said
 
 _TRUST_START, _TRUST_MOST, _TRUST_LEAST = 1.5, 4.0, 1e-3
-#: The search is done where a round gains less than this (cents²) …
-_LEAST_GAIN = 0.02
-#: … and nothing is moved at all for less than this in all: rounding to 0.01 mm costs one or two.
-WORTH_CENTS2 = 3.0
+#: The search is done where a round gains less than this (cents²), a thousandth of a cent of rms …
+_LEAST_GAIN = 0.1
+#: … and nothing is moved at all for less than this in all: rounding to 0.01 mm costs one or two,
+#: and more where notes stay far out, so that each hundredth weighs more: then this share of all.
+_WORTH_CENTS2, _WORTH_SHARE = 3.0, 0.005
 #: A note that was lost counts as so many cents off, so that no step can gain by losing one.
 _LOST_CENTS = 100.0
 #: The price of a mm grows by this share with every moderate step, which settles ties.
@@ -67,10 +71,12 @@ class Problem(NamedTuple):
     request: Request
     aims: Aims
     freedoms: list[Freedom]
-    spacings: list[Spacing]
+    spacings: Spacings
     start: np.ndarray  # [D]
     further: tuple[FurtherAim, ...] = ()
     reamers: tuple[float, ...] = ()  # mm; a free cylinder ends at one of them
+    taper_reamers: tuple[TaperReamer, ...] = ()
+    tapers: tuple[tuple[StraightTaper, TaperReamer | None], ...] = ()  # and what each is held to
 
     @property
     def moves(self) -> np.ndarray:
@@ -104,6 +110,16 @@ class Problem(NamedTuple):
     def scale(self) -> np.ndarray:
         """Moderate steps (mm)."""
         return np.array([freedom.scale for freedom in self.freedoms])
+
+
+def held_at(problem: Problem, at: dict[int, tuple[float, Said]]) -> Problem:
+    """The problem with some features held at a value (mm), and why."""
+    freedoms = list(problem.freedoms)
+    for number, (value, words) in at.items():
+        freedom = freedoms[number]
+        side = type(freedom.low)(value, words)
+        freedoms[number] = type(freedom)(**{**vars(freedom), "low": side, "high": side})
+    return problem._replace(freedoms=freedoms)
 
 
 def measure(problem: Problem, values: np.ndarray, with_slopes: bool = True) -> Point:
@@ -148,8 +164,8 @@ def move_cost(problem: Problem, values: np.ndarray) -> float:
 
 def cost(problem: Problem, point: Point, slack_mm: float = 0.0) -> float:
     """What the search lowers, in cents²; limits broken by less than the slack count as kept."""
-    gaps = (spacing.evaluate(point.values)[0] + slack_mm for spacing in problem.spacings)
-    broken = sum(min(gap, 0.0) for gap in gaps)
+    gaps, _ = problem.spacings.evaluate(point.values)
+    broken = float(np.sum(np.minimum(gaps + slack_mm, 0.0)))
     return (
         tuning_cost(problem, point.cents)
         + float(point.more @ point.more)
@@ -158,8 +174,42 @@ def cost(problem: Problem, point: Point, slack_mm: float = 0.0) -> float:
     )
 
 
+class Nearby(NamedTuple):
+    """What the cost and the limits are near a point, to second order, by the free features."""
+
+    here: np.ndarray  # [n] mm
+    hessian: np.ndarray  # [n, n]
+    gradient: np.ndarray  # [n]
+    gaps: np.ndarray  # [m] mm
+    rates: np.ndarray  # [m, n]
+    price: np.ndarray  # [n] cents² per mm from home
+    home: np.ndarray  # [n] from here, mm
+
+    def step(self, low: np.ndarray, high: np.ndarray) -> Step:
+        """The best step inside [low, high] (mm)."""
+        return best_step(
+            self.hessian,
+            self.gradient,
+            low - self.here,
+            high - self.here,
+            self.gaps,
+            self.rates,
+            self.price,
+            self.home,
+        )
+
+    def gain(self, step: Step) -> float:
+        """What a step is foretold to win (cents²)."""
+        return float(self.price @ np.abs(self.home)) + broken_cost(self.gaps) - step.cost
+
+
 def programme(problem: Problem, point: Point, low: np.ndarray, high: np.ndarray) -> Step:
     """The best step from a point, inside [low, high] (mm, of the free features)."""
+    return nearby(problem, point).step(low, high)
+
+
+def nearby(problem: Problem, point: Point) -> Nearby:
+    """Cost and limits near a point, to second order."""
     aims = problem.aims
     known = np.isfinite(point.cents)
     cents = np.where(known, aims.off(point.cents), 0.0)
@@ -176,16 +226,13 @@ def programme(problem: Problem, point: Point, low: np.ndarray, high: np.ndarray)
     price = aims.price / problem.scale
     growth = price * _GROWS / problem.scale
     # Half of the cost's Hessian and gradient: the programme takes the other half itself.
-    more = point.more_jacobian @ problem.moves
+    moves = problem.moves
+    more = point.more_jacobian @ moves
     hessian = 2 * (point.slopes.T @ (bend[:, None] * point.slopes) + uneven.T @ uneven)
     hessian += 2 * more.T @ more + np.diag(growth + 1e-6)
     gradient = 2 * (point.slopes.T @ pull + uneven.T @ error + more.T @ point.more) + growth * away
-    evaluated = [spacing.evaluate(point.values) for spacing in problem.spacings]
-    gaps = np.array([gap for gap, _ in evaluated])
-    rates = np.array([rate for _, rate in evaluated]).reshape(len(gaps), len(point.values))
-    return best_step(
-        hessian, gradient, low - here, high - here, gaps, rates @ problem.moves, price, -away
-    )
+    gaps, rates = problem.spacings.evaluate(point.values)
+    return Nearby(here, hessian, gradient, gaps, rates @ moves, price, -away)
 
 
 def search(
@@ -211,12 +258,12 @@ def search(
     -------
     Outcome
         The start itself, untouched, where it keeps all limits and all moves together would
-        win less than ``WORTH_CENTS2``.
+        win less than they are worth.
     """
     given = np.array(problem.start if values is None else values, dtype=float)
     here = problem.features(given)
     begin = given + problem.moves @ (np.clip(here, problem.low, problem.high) - here)
-    point = measure(problem, begin)
+    point = began = measure(problem, begin)
     now, first = cost(problem, point), cost(problem, point, _ROUNDED_MM)
     trust, step, quiet, rounds = _TRUST_START, None, 0, 0
     try:
@@ -225,12 +272,12 @@ def search(
             _report(problem, point, rounds, progress)
             here = problem.features(point.values)
             room = trust * problem.scale
-            step = programme(
-                problem,
-                point,
-                np.maximum(problem.low, here - room),
-                np.minimum(problem.high, here + room),
+            near = nearby(problem, point)
+            step = near.step(
+                np.maximum(problem.low, here - room), np.minimum(problem.high, here + room)
             )
+            if near.gain(step) < _LEAST_GAIN:
+                break  # not worth hearing
             trial = measure(problem, point.values + problem.moves @ step.move)
             after = cost(problem, trial)
             if after < now:
@@ -240,9 +287,14 @@ def search(
                 trust /= 4
     except (KeyboardInterrupt, Stopped):
         return Outcome(point, step, False, rounds)
-    if values is None and _same(begin, given) and first - now < WORTH_CENTS2:
-        point = measure(problem, given)
+    if values is None and _same(begin, given) and not is_worth(first, now):
+        point = began if np.array_equal(begin, given) else measure(problem, given)
     return Outcome(point, step, True, rounds)
+
+
+def is_worth(before: float, after: float) -> bool:
+    """Whether it pays to move from a body of one cost to one of another (cents²)."""
+    return before - after >= max(_WORTH_CENTS2, _WORTH_SHARE * after)
 
 
 def _same(begin: np.ndarray, given: np.ndarray) -> bool:

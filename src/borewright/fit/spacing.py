@@ -10,6 +10,7 @@ from __future__ import annotations
 import itertools
 import math
 
+from borewright.fit._hole_ranges import HOLE_TO_BORE
 from borewright.fit._post_walls import post_walls
 from borewright.fit.bore_limits import bore_limits
 from borewright.fit.clearance import distance_mm, hole_surface
@@ -30,6 +31,9 @@ from borewright.words import say
 _NEAR_MM = 45.0
 #: Air all round between a chimney and its ring (mm; from memory).
 _RING_AIR_MM = 0.4
+#: Of a hole's tube this much (mm) stays straight above its undercut, a bore that grows by 0.3 mm
+#: counted in; from memory.
+_ABOVE_UNDERCUT_MM = 1.2
 #: A wall of this much (mm) by the safe formula is not measured more closely.
 _AMPLE_MM = 4.0
 
@@ -55,6 +59,7 @@ def hole_spacings(instrument: Instrument, survey: KeyworkSurvey | None) -> list[
             found += _ends(instrument, index, part, hole)
             found += _posts(instrument, survey, index, part, hole)
             found += _in_ring(instrument, survey, index, part, hole)
+            found += _undercut(index, part, hole)
     return found
 
 
@@ -192,6 +197,34 @@ def _in_ring(
             holes=(hole.name,),
         )
         for sign in (1.0, -1.0)
+    ]
+
+
+def _undercut(index: dict[Dimension, int], part: Part, hole: ToneHole) -> list[Spacing]:
+    """An undercut leaves a straight tube above it and is narrower than the bore, or as drawn."""
+    if hole.undercut is None:
+        return []
+    straight = part.tube_height_mm(hole) - hole.undercut.depth_mm
+    room = HOLE_TO_BORE * part.bore_diameter_at(hole.station_mm) - hole.mouth_diameter_mm
+    chimney, mouth = (_column(index, part, hole, m) for m in ("chimney", "undercut_diameter"))
+    return [
+        Spacing(
+            words=say("tube of {hole} above its undercut", hole=hole.name),
+            terms=((chimney, 1.0),),
+            radii=(),
+            constant=max(straight - _ABOVE_UNDERCUT_MM, 0.0) - hole.chimney_mm,
+            wall=0.0,
+            holes=(hole.name,),
+        ),
+        Spacing(
+            words=say("bore below the undercut of {hole}", hole=hole.name),
+            terms=((mouth, -1.0),),
+            radii=(),
+            constant=max(room, 0.0) + hole.mouth_diameter_mm,
+            wall=0.0,
+            holes=(hole.name,),
+            relax_mm=0.0,
+        ),
     ]
 
 

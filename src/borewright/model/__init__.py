@@ -73,6 +73,7 @@ from borewright.model.results.character import NoteDifference as NoteDifference
 from borewright.model.results.character import RegisterDifference as RegisterDifference
 from borewright.model.results.character import Venting as Venting
 from borewright.model.results.findings import Finding as Finding
+from borewright.model.results.fitting import AtLimit as AtLimit
 from borewright.model.results.fitting import FitResult as FitResult
 from borewright.model.results.fitting import HeldBack as HeldBack
 from borewright.model.results.fitting import Move as Move

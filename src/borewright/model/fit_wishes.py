@@ -10,10 +10,11 @@ from borewright.errors import RefusedValue
 from borewright.model.base import Entity, Finite, Name, NotNegative, Positive, printable
 from borewright.model.bounds import Bounded, Cents, Weight, Window
 from borewright.model.kinds import Register
+from borewright.model.reamers import TaperReamer
 from borewright.words import Choice, say
 
 #: What a fit may free of a hole, as ``HOLE.measure``.
-FREE_OF_HOLES = ("station", "diameter", "chimney", "undercut_diameter")
+FREE_OF_HOLES = ("station", "diameter", "chimney", "undercut")
 #: What a fit may free of a part, as ``PART.feature``; the first three stand for many.
 FREE_OF_PARTS = (
     "length",
@@ -53,8 +54,13 @@ class FreeWish(NamedTuple):
         if self.measure not in measures or (hole or part) in self.excepted:
             return False
         if hole:
-            return self.owner in ("hole", "*", hole)
-        return self.owner in ("*", part)
+            return bool({"hole", "*", hole} & {*self.owners})
+        return bool({"*", part} & {*self.owners})
+
+    @property
+    def owners(self) -> tuple[str, ...]:
+        """The parts or holes named, one or several with commas between."""
+        return tuple(name.strip() for name in self.owner.split(","))
 
 
 def read_free(wish: str) -> FreeWish:
@@ -111,11 +117,14 @@ class FitWishes(Entity):
     """Free dimensions, their limits, and weights (mm, cents).
 
     ``free`` lists words like ``hole.station``, ``hole.chimney except CG, GS``, ``L3.diameter``,
-    ``barrel.length`` or ``lower joint.flare_start``: a part, a hole or ``hole`` for all holes,
-    a dot, and the dimension. A bore moves by its features: ``bore_diameter`` frees the diameters
-    of a part's cylinders and tapers, ``bore_station`` where its steps, throat and flare stand,
-    ``flare_law`` how full its flare is; ``cylinder``, ``upper_end``, ``lower_end``, ``step``,
-    ``throat_end`` and ``flare_start`` free one kind. Chimneys that shall stay alike are named
+    ``R1, R2, R3.undercut``, ``barrel.length`` or ``lower joint.flare_start``: a part, a hole,
+    several of them or ``hole`` for all holes, a dot, and the dimension. ``undercut`` is how much
+    wider a hole is at the bore: 0 to 2 mm for a finger hole, 1.5 under an open pad, 1 under a
+    closed one, unless ``ranges`` states others; a hole drawn straight begins with none. A bore
+    moves by its features: ``bore_diameter`` frees the diameters of a part's cylinders and
+    tapers, ``bore_station`` where its steps, throat and flare stand, ``flare_law`` how full its
+    flare is; ``cylinder``, ``upper_end``, ``lower_end``, ``step``, ``throat_end`` and
+    ``flare_start`` free one kind. Chimneys that shall stay alike are named
     together in ``alike``.
 
     Limits not given by the keywork come from here, counted from the drawing. A hole stays
@@ -144,7 +153,9 @@ class FitWishes(Entity):
     tuning by so many cents² in all, or the dimension stays as drawn. ``least_gain`` is what each
     thing that moves must win, however little it moves: with the others fitted around its home,
     so many cents² would be lost. ``reamers`` are the diameters (mm) on the shelf: where any are
-    named, a cylinder that is free ends at one of them.
+    named, a cylinder that is free ends at one of them. ``taper_reamers`` are the tapers there:
+    where any are named, a straight taper that is free (a throat, a barrel's bore, a straight
+    flare; a bell's curve is turned) ends as one of them cuts it.
 
     A drawing that no fit has touched yet stays as it is where its fingerings are within their
     tolerance already, the standard ones with a root mean square of ``tuned_cents`` at most
@@ -191,6 +202,7 @@ class FitWishes(Entity):
     keep_close: Weight = 2.0
     least_gain: Weight = 0.0
     reamers: list[Annotated[Positive, Bounded("reamer_mm")]] = []
+    taper_reamers: Annotated[list[TaperReamer], Field(max_length=40)] = []
     tuned_cents: Annotated[NotNegative, Bounded("tolerance_cents")] = 3.0
 
     @field_validator("free")

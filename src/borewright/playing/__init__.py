@@ -19,6 +19,8 @@ from borewright.playing.climate import room_temperature as room_temperature
 from borewright.playing.comparison import compare as compare
 from borewright.playing.comparison import pairs_needed as pairs_needed
 from borewright.playing.corrections import corrections as corrections
+from borewright.playing.joints import as_in_takes as as_in_takes
+from borewright.playing.joints import at_joints_of as at_joints_of
 from borewright.playing.measured import MeasuredNote as MeasuredNote
 from borewright.playing.readings import Reading as Reading
 from borewright.playing.readings import read_readings as read_readings

@@ -18,6 +18,7 @@ import numpy as np
 
 from borewright.errors import PlayingError
 from borewright.model.results.campaign import CampaignResult, InstrumentOffset, Interval, Scatter
+from borewright.playing.joints import unlike_joints
 from borewright.playing.measured import MeasuredNote
 from borewright.playing.records import Record, counted
 from borewright.words import Said, say
@@ -51,7 +52,7 @@ def separate(records: Sequence[Record]) -> CampaignResult:
             place="takes",
             remedy=say("Record at least three takes of the same notes."),
         )
-    notices: list[Said] = []
+    notices: list[Said] = unlike_joints(found)
     fixed, names = _fixed(frame, instruments, notices)
     result, scatter = _fitted(frame, fixed, notices)
     within = frame[["player", "day"]].drop_duplicates().shape[0]

@@ -17,6 +17,7 @@ import numpy as np
 
 from borewright.errors import PlayingError
 from borewright.model.results.campaign import Comparison, Difference, Interval, Verdict
+from borewright.playing.joints import unlike_joints
 from borewright.playing.records import TONES, Record, counted
 from borewright.words import Message, Said, joined, say
 
@@ -81,6 +82,7 @@ def compare(
             remedy=say("Name two different instruments or mouthpieces."),
         )
     pairs, notices = _paired(counted(records), first, second, by)
+    notices += unlike_joints([each for each in records if getattr(each, by) in (first, second)])
     count = len(pairs.values["cents"])
     tests = {name: _difference(name, values) for name, values in pairs.values.items()}
     by_note = [

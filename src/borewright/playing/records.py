@@ -6,22 +6,27 @@ import io
 from collections.abc import Sequence
 from pathlib import Path
 
-from borewright.errors import PlayingError
+from borewright.errors import PlayingError, RefusedValue
 from borewright.model import write_text
 from borewright.model.base import Entity
 from borewright.model.files.tables import TableWriter, number, read_table
+from borewright.model.pulled import pulled_text, read_pulled
 from borewright.model.results.playtest import NoteStatus, Take
 from borewright.words import say
 
 #: Tone descriptors, as columns.
 TONES = ("centroid_hz", "odd_even_db", "slope_db_per_octave", "attack_ms")
-_WORDS = ("instrument", "player", "mouthpiece", "day", "take", "note", "status")
+_WORDS = ("instrument", "player", "mouthpiece", "day", "take", "note", "status", "pulled")
 _FIGURES = ("cents", "spread_cents", "temperature_c", "a4_hz", "level_db", *TONES)
 _REQUIRED = ("instrument", "take", "note", "cents")
 
 
 class Record(Entity):
-    """One note of one take, with who played what and when."""
+    """One note of one take, with who played what and when.
+
+    ``pulled`` tells the joints that were drawn apart, as ``barrel=1.5``; nothing where they
+    were as the instrument's file has them.
+    """
 
     instrument: str
     take: str
@@ -31,6 +36,7 @@ class Record(Entity):
     mouthpiece: str = ""
     day: str = ""
     status: NoteStatus = NoteStatus.OK
+    pulled: str = ""
     spread_cents: float | None = None
     temperature_c: float | None = None
     a4_hz: float | None = None
@@ -42,7 +48,13 @@ class Record(Entity):
 
 
 def records_of(
-    take: Take, *, instrument: str, player: str = "", mouthpiece: str = "", day: str = ""
+    take: Take,
+    *,
+    instrument: str,
+    player: str = "",
+    mouthpiece: str = "",
+    day: str = "",
+    pulled: str = "",
 ) -> list[Record]:
     """Records of the notes of a recording that were recognised.
 
@@ -62,6 +74,7 @@ def records_of(
                 take=f"{Path(take.file).name}#{note.take}",
                 note=note.name,
                 status=note.status,
+                pulled=pulled,
                 cents=note.cents,
                 spread_cents=note.spread_cents,
                 temperature_c=take.temperature_c,
@@ -125,6 +138,11 @@ def read_records(path: Path | str) -> list[Record]:
                     remedy=say("Fill it in."),
                 )
         words = {name: cells[name] for name in _WORDS if name != "status"}
+        try:
+            words["pulled"] = pulled_text(read_pulled([cells["pulled"]]))
+        except RefusedValue as error:
+            place = (str(path), say("line {line}", line=line), "pulled")
+            raise PlayingError(error.cause, place=place, remedy=error.remedy) from error
         found.append(Record.model_validate({**words, **figures, "status": status}))
     return found
 

@@ -43,6 +43,7 @@ def found_as(like: Record, name: str, hz: float, pitch: PitchStandard, take: str
         day=like.day,
         take=take,
         note=name,
+        pulled=like.pulled,
         cents=1200 * math.log2(hz / target_hz(name, pitch)),
         temperature_c=like.temperature_c,
         a4_hz=like.a4_hz,

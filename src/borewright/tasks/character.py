@@ -6,7 +6,14 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from borewright.model import CharacterTable, Differences, load
+from borewright.model import (
+    BorePerturbation,
+    CharacterTable,
+    Differences,
+    FingeringTable,
+    Instrument,
+    load,
+)
 from borewright.tasks.inputs import fingerings_of, rows_of_note
 from borewright.tasks.outputs import check_folder
 from borewright.tasks.progress import Cancel, Progress, tell
@@ -43,6 +50,46 @@ class Compared(NamedTuple):
             **self.found.model_dump(mode="json", by_alias=True),
             "pictures": [str(path) for path in self.pictures],
         }
+
+
+class Heard(NamedTuple):
+    """What is heard in an instrument, what its bore does, and how another differs from it."""
+
+    table: CharacterTable
+    bore: BorePerturbation
+    differences: Differences | None
+
+
+def heard(
+    instrument: Instrument,
+    fingerings: FingeringTable,
+    other: tuple[Instrument, FingeringTable] | None = None,
+    *,
+    progress: Progress | None = None,
+    cancel: Cancel | None = None,
+) -> Heard:
+    """Character of an instrument at hand, its bore, and what another does otherwise.
+
+    Parameters
+    ----------
+    instrument, fingerings
+        What is looked at.
+    other
+        What it is held against, taken at the level of the instrument.
+    progress, cancel
+        Told between the steps; asked whether to stop.
+    """
+    from borewright.acoustics.character import bore_perturbation, character, differences
+
+    tell(progress, cancel, 0.1, say("peaks and cut-off"))
+    table = character(instrument, fingerings)
+    tell(progress, cancel, 0.6, say("the bore"))
+    bore = bore_perturbation(instrument, fingerings)
+    if other is None:
+        return Heard(table, bore, None)
+    tell(progress, cancel, 0.8, say("the other instrument"))
+    compared = character(other[0].at_level_of(instrument), other[1])
+    return Heard(table, bore, differences(compared, table))
 
 
 def character_file(

@@ -13,7 +13,7 @@ from borewright.tasks.fitting import saved_where
 from borewright.tasks.inputs import fingerings_of, survey_of
 from borewright.tasks.outputs import carrying_tables, tables_of
 from borewright.tasks.progress import Cancel, Progress, rounds_told
-from borewright.words import say
+from borewright.words import ENGLISH, Reader, say
 
 
 @dataclass(frozen=True)
@@ -99,3 +99,10 @@ def choose_from_file(
         after = tuning(made, table).summary
     save_as(carrying_tables(made, tables, target), target, document)
     return FileChoices(before, family, take, only, after, target)
+
+
+def draw_family(done: FileChoices, picture: Path, *, words: Reader = ENGLISH) -> Path:
+    """Draw the designs of a family, cents against closeness, for who reads it."""
+    from borewright.documents.trade_off import trade_off_chart
+
+    return trade_off_chart(done.family, picture, words=words)

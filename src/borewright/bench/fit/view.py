@@ -59,6 +59,7 @@ def _blocks(instrument: Instrument) -> list[dict[str, Any]]:
         "station": _("station"),
         "diameter": _("diameter"),
         "chimney": _("chimney"),
+        "undercut": _("undercut"),
         "length": _("length"),
         "bore_diameter": _("bore diameter"),
         "bore_station": _("bore station"),

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from borewright.model import FitWishes, Instrument
 from borewright.model.fit_wishes import read_free
 
-HOLE_MEASURES = ("station", "diameter", "chimney")
+HOLE_MEASURES = ("station", "diameter", "chimney", "undercut")
 PART_MEASURES = ("length", "bore_diameter", "bore_station")
 
 
@@ -28,7 +28,7 @@ def free_cells(instrument: Instrument) -> set[str]:
 def wishes_from(instrument: Instrument, free: Iterable[str]) -> FitWishes:
     """The wishes of a grid; a column that is wholly free is one word, ``hole.station``.
 
-    Dimensions that the grid does not show (undercuts) stay as they are.
+    Features that the grid does not show (a cylinder, the flare's law) stay as they are.
     """
     free = set(free)
     holes = instrument.hole_names()

@@ -9,9 +9,8 @@ from pathlib import Path
 
 from borewright.bench.page import Page
 from borewright.bench.play.sitting import keep
-from borewright.bench.workbench import Change
+from borewright.bench.workbench import Change, text_of
 from borewright.errors import BenchError, PlayingError
-from borewright.model import Instrument, read_instrument, save_as
 from borewright.model.results.advice import CorrectionStep
 from borewright.tasks.outputs import carrying_tables, tables_of
 from borewright.words import say
@@ -69,18 +68,9 @@ def accept(
             write_fingerings(built.fingerings, scratch)
             contents[named] = scratch.read_bytes()
         changed = changed.model_copy(update={"fingerings": named})
-    contents[file] = _text(changed, bench.path)
+    contents[file] = text_of(changed, bench.path)
     bench.folder.save_all(contents, say("accept '{name}'", name=name))
     bench.folder.name_revision(name)
     keep(page, instrument=name)
     bench.choose(file, page)
     bench.tell(Change("files", page))
-
-
-def _text(instrument: Instrument, like: Path) -> bytes:
-    """The new file's text, with the comments and the order of the file it came from."""
-    _instrument, document = read_instrument(like)
-    with tempfile.TemporaryDirectory() as folder:
-        scratch = Path(folder) / "scratch.toml"
-        save_as(instrument, scratch, document)
-        return scratch.read_bytes()

@@ -8,6 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from nicegui import ui
+from nicegui.elements.mixins.text_element import TextElement
 
 from borewright.bench.jobs import Task
 from borewright.bench.page import Page
@@ -18,7 +19,9 @@ from borewright.bench.widgets import Choice, FileDrop, NumberField, heading, tex
 from borewright.bench.widgets.number_field import TextField
 from borewright.bench.words import _
 from borewright.bench.workbench import Change
-from borewright.errors import BorewrightError, PlayingError
+from borewright.errors import BorewrightError, PlayingError, RefusedValue
+from borewright.model import Instrument
+from borewright.model.pulled import drawn_apart, pulled_text
 from borewright.playing.phone_formats import SUFFIXES
 from borewright.words import say
 
@@ -98,6 +101,7 @@ def recording_card(page: Page) -> None:
             mark="own-order",
         )
         own.set_visibility(now.order == OWN)
+    _joints(page)
     FileDrop(
         _("Recordings of this sitting"),
         SUFFIXES,
@@ -106,6 +110,55 @@ def recording_card(page: Page) -> None:
         many=True,
         mark="recordings",
     )
+
+
+def _joints(page: Page) -> None:
+    """How far the joints are drawn apart in the takes; folded away until one is."""
+    instrument = page.workbench.instrument
+    if instrument is None or len(instrument.parts) < 2:
+        return
+    now = sitting_of(page).pulled
+
+    def pull(part: str, by_mm: float) -> None:
+        gaps = {**sitting_of(page).pulled, part: by_mm}
+        keep(page, pulled={name: mm for name, mm in gaps.items() if mm > 0})
+
+    with ui.element("details").props('data-mark="joints"') as box:
+        if now:
+            box.props("open")
+        TextElement(tag="summary", text=_("Joints pulled"))
+        text(
+            _("A take with a joint drawn apart is compared with that state, not with the drawing."),
+            small=True,
+        )
+        with ui.element("div").classes("bw-row"):
+            for part in instrument.parts[:-1]:
+                NumberField(
+                    _("{part} pulled by", part=part.name),
+                    now.get(part.name, 0.0),
+                    partial(pull, part.name),
+                    units=page.units,
+                    low=0,
+                    high=20,
+                    mark=f"pulled-{part.name}",
+                )
+
+
+def pulled_now(page: Page, instrument: Instrument) -> str:
+    """Joints of the sitting as the table of notes tells them.
+
+    Raises
+    ------
+    PlayingError
+        Where one is drawn further than its tenon holds.
+    """
+    parts = {part.name for part in instrument.parts}
+    gaps = {name: mm for name, mm in sitting_of(page).pulled.items() if name in parts}
+    try:
+        drawn_apart(instrument, gaps)
+    except RefusedValue as error:
+        raise PlayingError(error.cause, place=say("Joints pulled"), remedy=error.remedy) from error
+    return pulled_text(gaps)
 
 
 async def _received(page: Page, name: str, data: bytes) -> None:
@@ -152,6 +205,7 @@ async def measure_take(page: Page, name: str) -> bool:
             place=bench.file,
             remedy=say("Name a fingering table in the instrument's file."),
         )
+    pulled = pulled_now(page, instrument)
     pitch, order = pitch_at(instrument, now.a4_hz), planned_order(now.planned, table)
     path = bench.folder.path(name)
     job = await bench.jobs.run(
@@ -173,6 +227,7 @@ async def measure_take(page: Page, name: str) -> bool:
             player=now.player,
             mouthpiece=now.mouthpiece,
             day=now.day,
+            pulled=pulled,
         ),
     ]
     _check_new(page, name)

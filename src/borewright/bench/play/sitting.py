@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass, fields, replace
+from dataclasses import asdict, dataclass, field, fields, replace
 from datetime import date
 from typing import Any
 
@@ -14,7 +14,10 @@ FREE, SCALE, OWN = "free", "scale", "own"
 
 @dataclass(frozen=True)
 class Sitting:
-    """Words and figures that go with every take of a sitting (°C, Hz)."""
+    """Words and figures that go with every take of a sitting (°C, Hz).
+
+    ``pulled`` tells how far joints are drawn apart (mm).
+    """
 
     instrument: str = ""
     player: str = ""
@@ -24,6 +27,7 @@ class Sitting:
     a4_hz: float = 440.0
     order: str = FREE
     own_order: str = ""
+    pulled: dict[str, float] = field(default_factory=dict)
 
     @property
     def planned(self) -> str:
@@ -43,7 +47,7 @@ def sitting_of(page: Page) -> Sitting:
             temperature_c=instrument.climate.room_c,
         )
     kept = page.workbench.settings.get("sitting")
-    known = {field.name: type(getattr(start, field.name)) for field in fields(Sitting)}
+    known = {each.name: type(getattr(start, each.name)) for each in fields(Sitting)}
     good = {
         name: value
         for name, value in (kept if isinstance(kept, dict) else {}).items()

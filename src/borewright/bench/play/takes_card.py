@@ -80,6 +80,7 @@ def _measured(page: Page, records: Sequence[Record]) -> None:
                 first.instrument,
                 *(words or "–" for words in (first.player, first.mouthpiece, first.day)),
                 room,
+                first.pulled or "–",
                 f"{len(counted)}/{len(notes)}",
                 mean,
             )
@@ -93,7 +94,7 @@ def _measured(page: Page, records: Sequence[Record]) -> None:
     rows_with_buttons(
         _("Takes; cents from the pitch standard, means of the notes that count"),
         (_("recording"), _("instrument"), _("player"), _("mouthpiece"), _("day"), _("°C"),
-         _("notes that count"), _("mean cents")),
+         _("pulled, mm"), _("notes that count"), _("mean cents")),
         rows,
         actions,
         right=5,

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from nicegui import background_tasks, ui
 from nicegui.element import Element
 from nicegui.elements.mixins.text_element import TextElement
@@ -17,7 +15,7 @@ from borewright.bench.widgets.units import decimal
 from borewright.bench.words import _
 from borewright.bench.workbench import Change
 from borewright.model import BorePerturbation, CharacterTable, Differences
-from borewright.words import say
+from borewright.tasks.character import Heard, heard
 
 
 class SoundController:
@@ -85,19 +83,9 @@ class SoundController:
             return
         bench, against = self.bench, self._against
 
-        def work(job: Job) -> Any:
-            from borewright.acoustics.character import bore_perturbation, character, differences
-
-            job.progress(0.1, say("peaks and cut-off"))
-            table = character(instrument, fingerings)
-            job.progress(0.6, say("the bore"))
-            bore = bore_perturbation(instrument, fingerings)
-            if not against:
-                return table, bore, None
-            job.progress(0.8, say("the other instrument"))
-            other, others_table = read_other(bench, against)
-            compared = character(other.at_level_of(instrument), others_table)
-            return table, bore, differences(compared, table)
+        def work(job: Job) -> Heard:
+            other = read_other(bench, against) if against else None
+            return heard(instrument, fingerings, other, progress=job.tell, cancel=job.wish)
 
         job = await bench.jobs.run(Task.CHARACTER, work)
         if asked != self._asked or self.page.client.is_deleted or self.bars.is_deleted:

@@ -74,6 +74,7 @@ def takes(
         Path | None,
         typer.Option(metavar="FOLDER", readable=False, help="Draw the pitch track of each."),
     ] = None,
+    pulled: Pulled = None,
     fingerings: Fingerings = None,
     as_json: AsJson = False,
 ) -> None:
@@ -85,7 +86,7 @@ def takes(
         done = measure_takes(
             recordings, instrument, temperature, a4=a4, order=order, name=name, player=player,
             mouthpiece=mouthpiece, day=day, output=output, plot=plot, fingerings=fingerings,
-            words=reader(), progress=progress, cancel=cancel,
+            pulled=pulled or (), words=reader(), progress=progress, cancel=cancel,
         )  # fmt: skip
     answer(done.as_dict(), lambda words: takes_lines(words, done), as_json)
 
@@ -115,6 +116,7 @@ def as_built(
             help="What to fit, with commas between, such as mouthpiece.chamber_mm3.",
         ),
     ] = "",
+    pulled: Pulled = None,
     fingerings: Fingerings = None,
     as_json: AsJson = False,
 ) -> None:  # fmt: skip
@@ -123,8 +125,9 @@ def as_built(
     from borewright.tasks.playing.revising import revise_file
 
     done = revise_file(
-        file, readings, output, notes=notes, fit=fit, fingerings=fingerings, typed=_typed()
-    )
+        file, readings, output, notes=notes, fit=fit, fingerings=fingerings, typed=_typed(),
+        pulled=pulled or (),
+    )  # fmt: skip
     answer(done.as_dict(), lambda words: as_built_lines(words, done), as_json)
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from borewright.doors.columns import columns, figure, signed, told
 from borewright.doors.showing import summary_words
+from borewright.model.pulled import pulled_words
 from borewright.model.results.advice import CorrectionPlan
 from borewright.model.results.campaign import CampaignResult, Comparison, Interval
 from borewright.words import Reader
@@ -28,7 +29,8 @@ def takes_lines(words: Reader, done: MeasuredTakes) -> Iterator[str]:
             temperature_c=take.temperature_c,
         )
         rounds = words(", {count} rounds", count=take.takes) if take.takes > 1 else ""
-        yield f"{line}{rounds}"
+        joints = f", {words.tell(pulled_words(done.pulled))}" if done.pulled else ""
+        yield f"{line}{rounds}{joints}"
         rows = [
             (
                 note.name or "?",
@@ -74,6 +76,8 @@ def _notice_lines(words: Reader, notices: list[Any]) -> Iterator[str]:
 def as_built_lines(words: Reader, done: Revision) -> Iterator[str]:
     """What the readings changed, and how the revision is predicted."""
     yield words("{instrument}, as built", instrument=done.built.instrument.name)
+    if done.pulled:
+        yield words.tell(pulled_words(done.pulled))
     rows = [
         (
             told(words, each.what),

@@ -90,6 +90,55 @@ class HeldBack(Entity):
         )
 
 
+class AtLimit(Entity):
+    """A limit that holds a fit back, and what a moderate step beyond it would buy, predicted.
+
+    ``by_mm`` is the step, ``gain_cents`` by how much the root mean square of the standard
+    fingerings would fall; ``notes`` are those that gain most, with their cents before and after.
+    """
+
+    what: Said
+    by_mm: float
+    gain_cents: float
+    notes: list[tuple[str, float, float]] = []
+
+    @property
+    def words(self) -> Message:
+        """The limit, the step, and what it would buy."""
+        bought = say(
+            "{what}: {by_mm:g} mm further would take {gain:.2f} cents off the rms",
+            what=self.what,
+            by_mm=self.by_mm,
+            gain=self.gain_cents,
+        )
+        if not self.notes:
+            return bought
+        notes = [
+            say("{note} from {before:+.1f} to {after:+.1f}", note=name, before=before, after=after)
+            for name, before, after in self.notes
+        ]
+        return say("{bought} ({notes})", bought=bought, notes=joined(notes, ", "))
+
+
+#: A gain (cents of rms) below this is nothing to speak of.
+_SPEAK_CENTS = 0.05
+
+
+def limit_words(limits: list[AtLimit]) -> list[Said]:
+    """A sentence for each limit whose step would buy something, and one for all others."""
+    found: list[Said] = [each.words for each in limits if each.gain_cents >= _SPEAK_CENTS]
+    rest = [each.what for each in limits if each.gain_cents < _SPEAK_CENTS]
+    if rest:
+        found.append(
+            say(
+                "less than {least:g} cents each: {limits}",
+                least=_SPEAK_CENTS,
+                limits=joined(rest, "; "),
+            )
+        )
+    return found
+
+
 class StateTuning(Entity):
     """Tuning in another state of ``fit.also``, before and after a fit."""
 
@@ -101,7 +150,8 @@ class StateTuning(Entity):
 class FitResult(Entity):
     """Outcome of a fit: tuning before and after, moves, and notes out of reach.
 
-    ``held_back`` tells what would pay if it were freed, dearest first. ``also`` holds the tuning
+    ``held_back`` tells what would pay if it were freed, dearest first, ``at_limits`` what each
+    limit that is reached costs, first the dearest. ``also`` holds the tuning
     in the further states of ``fit.also``. ``hole_solutions`` tells
     how often the side holes of what was found were solved in 3-D; 0 where the fit used closed
     forms.
@@ -113,6 +163,7 @@ class FitResult(Entity):
     moved: list[Move]
     out_of_reach: list[OutOfReach]
     held_back: list[HeldBack] = []
+    at_limits: list[AtLimit] = []
     also: list[StateTuning] = []
     findings: list[Finding] = []
     finished: bool

@@ -14,7 +14,6 @@ from borewright.model.results.advice import CorrectionPlan, CorrectionStep
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.playing.measured import measured_takes
 from borewright.tasks.progress import Cancel, Progress, tell
-from borewright.tasks.pulling import with_pulled
 from borewright.words import ENGLISH, Reader, say
 
 if TYPE_CHECKING:
@@ -40,8 +39,8 @@ def correct_file(
 ) -> CorrectionPlan:
     """Advise what to change; the takes' temperature is carried to the instrument's climate.
 
-    ``pulled`` names joints that were drawn apart in the takes, each as ``PART=MM``; ``earlier``
-    names takes from before steps that were done, each as ``FILE=NOTES``.
+    ``pulled`` names joints that were drawn apart in takes that tell nothing of it, each as
+    ``PART=MM``; ``earlier`` names takes from before steps that were done, each as ``FILE=NOTES``.
     ``progress`` is told of each step looked for; ``cancel`` is asked whether to stop.
     """
     from borewright.playing import (
@@ -53,11 +52,11 @@ def correct_file(
     )
     from borewright.playing.carrying import with_earlier
 
-    design = with_pulled(load(file), pulled)
+    design = load(file)
     table = fingerings_of(design, file, fingerings)
     gauged = read_readings(readings) if readings else []
-    built = as_built(design, table, gauged)
-    played = measured_takes(notes, name)
+    played = measured_takes(notes, name, design, table, pulled)
+    built = as_built(played.design, table, gauged)
     tell(progress, cancel, 0.0, say("the takes at the design's climate"))
     measured = at_design_climate(built.instrument, built.fingerings, played.notes, played.room_c)
     check_asked("own_cents", player_cents, "--player-cents")
@@ -106,9 +105,9 @@ def _earlier(words: str, name: str, fingerings: Path | None) -> EarlierTakes:
         )
     then = load(Path(file))
     table = fingerings_of(then, Path(file), fingerings)
-    played = measured_takes(Path(notes), name)
-    measured = at_design_climate(then, table, played.notes, played.room_c)
-    return EarlierTakes(then, measured, played.shared_cents)
+    played = measured_takes(Path(notes), name, then, table)
+    measured = at_design_climate(played.design, table, played.notes, played.room_c)
+    return EarlierTakes(played.design, measured, played.shared_cents)
 
 
 def file_with_steps(

@@ -11,7 +11,6 @@ from borewright.model.results.causes import Diagnosis
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.playing.measured import measured_takes
 from borewright.tasks.progress import Cancel, Progress, tell
-from borewright.tasks.pulling import with_pulled
 from borewright.words import say
 
 
@@ -30,7 +29,8 @@ def diagnose_file(
     """What is wrong with an instrument that was played, in the room of its takes.
 
     ``player_cents`` is one standard deviation of the player's own pitch, None the usual one.
-    ``pulled`` names joints that were drawn apart in the takes, each as ``PART=MM``.
+    ``pulled`` names joints that were drawn apart in takes that tell nothing of it, each as
+    ``PART=MM``.
     ``progress`` is told of each step; ``cancel`` is asked whether to stop.
     """
     from borewright.playing import as_built, diagnose, read_readings
@@ -43,12 +43,13 @@ def diagnose_file(
             place="--player-cents",
             remedy=say("Give one standard deviation, such as 3."),
         )
-    design = with_pulled(load(file), pulled)
+    design = load(file)
     table = fingerings_of(design, file, fingerings)
     found = read_readings(readings) if readings else []
+    played = measured_takes(notes, name, design, table, pulled)
+    design = played.design
     as_built(design, table, found)  # refuses slips and names that there are not
     built = as_built(design, table, [each for each in found if each.item in LEAKS])
-    played = measured_takes(notes, name)
     instrument = built.instrument
     if played.room_c is not None:
         climate = instrument.climate.model_copy(update={"room_c": played.room_c})

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from borewright.errors import PlayingError
 from borewright.model import FingeringTable, Instrument, PitchStandard, Use, load
+from borewright.model.pulled import pulled_text
 from borewright.model.results.playtest import Take
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.outputs import check_folder, check_target
 from borewright.tasks.progress import Cancel, Progress, share_told
+from borewright.tasks.pulling import with_pulled
 from borewright.words import ENGLISH, Reader, given, say
 
 
@@ -22,6 +25,7 @@ class MeasuredTakes:
     takes: list[Take]
     output: Path | None
     pictures: list[Path]
+    pulled: dict[str, float]
 
     def as_dict(self) -> dict[str, Any]:
         """The takes for JSON."""
@@ -29,6 +33,7 @@ class MeasuredTakes:
             "takes": [take.model_dump(mode="json") for take in self.takes],
             "output": str(self.output) if self.output else None,
             "pictures": [str(path) for path in self.pictures],
+            "pulled": self.pulled,
         }
 
 
@@ -46,18 +51,21 @@ def measure_takes(
     output: Path | None,
     plot: Path | None,
     fingerings: Path | None,
+    pulled: Sequence[str] = (),
     words: Reader = ENGLISH,
     progress: Progress | None = None,
     cancel: Cancel | None = None,
 ) -> MeasuredTakes:
     """Measure recordings of one instrument; errors of BorewrightError name the file.
 
-    ``words`` reads the pictures. ``progress`` is told of every recording, ``cancel`` asked; what
-    was cancelled has written no table.
+    ``pulled`` names joints that were drawn apart, each as ``PART=MM``: the table of notes keeps
+    it. ``words`` reads the pictures. ``progress`` is told of every recording, ``cancel`` asked;
+    what was cancelled has written no table.
     """
     from borewright.playing import analyse_take, read_records, records_of, write_records
 
     instrument = load(file)
+    gaps = dict(with_pulled(instrument, pulled).pulled) if pulled else {}
     pitch = pitch_at(instrument, a4)
     table = fingerings_of(instrument, file, fingerings)
     plan = planned_order(order, table)
@@ -92,6 +100,7 @@ def measure_takes(
             player=player,
             mouthpiece=mouthpiece,
             day=day,
+            pulled=pulled_text(gaps),
         )
         if plot is not None:
             from borewright.documents.pitch_track import pitch_track_chart
@@ -100,7 +109,7 @@ def measure_takes(
             pictures.append(drawn)
     if output is not None:
         write_records(records, output)
-    return MeasuredTakes(found, output, pictures)
+    return MeasuredTakes(found, output, pictures, gaps)
 
 
 def pitch_at(instrument: Instrument, a4_hz: float | None) -> PitchStandard:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -12,6 +12,8 @@ from borewright.model import TuningTable, read_instrument, save_as
 from borewright.model.results.campaign import ParameterEstimate
 from borewright.tasks.inputs import fingerings_of
 from borewright.tasks.outputs import carrying_tables, check_target, same_file, tables_of
+from borewright.tasks.playing.measured import measured_takes
+from borewright.tasks.pulling import with_pulled
 from borewright.words import say
 
 if TYPE_CHECKING:
@@ -20,7 +22,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Revision:
-    """The as-built instrument, predicted beside its design."""
+    """The as-built instrument, predicted beside its design, joints as in the takes."""
 
     built: AsBuilt
     design: TuningTable
@@ -28,6 +30,7 @@ class Revision:
     estimates: list[ParameterEstimate]
     left_cents: float | None
     output: Path | None
+    pulled: dict[str, float]
 
     def as_dict(self) -> dict[str, Any]:
         """The revision for JSON."""
@@ -41,6 +44,7 @@ class Revision:
             "design": self.design.summary.model_dump(mode="json"),
             "as_built": self.as_built.model_dump(mode="json", by_alias=True),
             "output": str(self.output) if self.output else None,
+            "pulled": self.pulled,
         }
 
 
@@ -53,16 +57,25 @@ def revise_file(
     fit: str,
     fingerings: Path | None,
     typed: Iterable[str] = (),
+    pulled: Sequence[str] = (),
 ) -> Revision:
     """Revise the instrument of a file and save it, with its leaks in a table of its own.
 
-    ``typed`` are lines of readings where neither a table of them nor notes are given.
+    ``typed`` are lines of readings where neither a table of them nor notes are given. ``pulled``
+    names joints that were drawn apart, each as ``PART=MM``, in takes that tell nothing of it, or
+    where there are none; the predictions are of that state, the file saved is not.
     """
     from borewright.acoustics import tuning
-    from borewright.playing import as_built, read_readings
+    from borewright.playing import (
+        as_built,
+        at_design_climate,
+        calibrate,
+        read_readings,
+        read_records,
+    )
 
-    design, document = read_instrument(file)
-    table = fingerings_of(design, file, fingerings)
+    drawing, document = read_instrument(file)
+    table = fingerings_of(drawing, file, fingerings)
     if output is not None:
         if same_file(output, file):
             raise ModelError(
@@ -78,30 +91,28 @@ def revise_file(
             remedy=say("Give both --notes and --fit, or neither."),
         )
     found = read_readings(readings) if readings else [] if notes else _typed(typed)
+    played = None
+    design = with_pulled(drawing, pulled)
+    if notes is not None:
+        name = read_records(notes)[0].instrument
+        played = measured_takes(notes, name, drawing, table, pulled)
+        design = played.design
     built = as_built(design, table, found)
     estimates: list[ParameterEstimate] = []
     left = None
-    if notes is not None:
-        from borewright.playing import (
-            at_design_climate,
-            calibrate,
-            measured_notes,
-            read_records,
-            room_temperature,
-        )
-
-        records = read_records(notes)
-        measured, _ = measured_notes(records, records[0].instrument)
+    if played is not None:
         measured = at_design_climate(
-            built.instrument, built.fingerings, measured, room_temperature(records)
+            built.instrument, built.fingerings, played.notes, played.room_c
         )
         names = [name.strip() for name in fit.split(",") if name.strip()]
         fitted, estimates, left = calibrate(built.instrument, built.fingerings, measured, names)
         built.instrument = fitted
     predicted = tuning(built.instrument, built.fingerings)
+    gaps = dict(built.instrument.pulled)
+    built.instrument = built.instrument.model_copy(update={"pulled": drawing.pulled})
     if output is not None:
         _save(built, document, file, output, fingerings)
-    return Revision(built, tuning(design, table), predicted, estimates, left, output)
+    return Revision(built, tuning(design, table), predicted, estimates, left, output, gaps)
 
 
 def _save(built: AsBuilt, document: Any, file: Path, output: Path, fingerings: Path | None) -> None:
