@@ -74,9 +74,7 @@ def yield_of(
         allotment=None if wanted is None else allotment_of(sample, kinds, wanted),
         first_order=share_of(found.linear, found.builds),
         first_order_rms_cents=math.sqrt(found.squares / (found.builds * len(judge.counted))),
-        precision_cents=largest_difference(study, found.first, judge.counted, checked)
-        if checked
-        else math.nan,
+        precision_cents=largest_difference(study, found.first, judge.counted, checked),
         checked=min(checked, len(found.first)),
         by_sweep=found.by_sweep,
         curve=found.curve,

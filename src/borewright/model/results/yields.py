@@ -97,7 +97,8 @@ class YieldResult(Entity):
     ``first_order`` is the yield that the derivatives alone foretell for the same builds,
     ``first_order_rms_cents`` how far their cents are off those of the engine.
     ``precision_cents`` is the largest difference of ``checked`` builds that were solved anew by
-    the counting sweep in double precision, NaN where none was checked.
+    the counting sweep in double precision; None where none was checked, or where one of both
+    lost a note that the other has.
     """
 
     instrument: str
@@ -121,7 +122,7 @@ class YieldResult(Entity):
     allotment: Allotment | None
     first_order: Share
     first_order_rms_cents: float
-    precision_cents: float
+    precision_cents: float | None
     checked: int
     by_sweep: int
     curve: list[tuple[float, float]]

@@ -178,13 +178,23 @@ def small_print(found: YieldAnswer) -> list[Said]:
     """How it was reckoned, and how exact it is."""
     result = found.result
     told: list[Said] = [*found.notes]
-    told.append(
-        say(
+    exact: Said = say(
+        "Computed by the engine in single precision: of {checked} builds solved anew in double, "
+        "one has a note that the other lacks; look at what is kept.",
+        checked=result.checked,
+    )
+    if result.precision_cents is not None:
+        exact = say(
             "Computed by the engine in single precision, right to {precision:.3f} cent in "
-            "{checked} builds solved anew in double; by derivatives alone {percent:.1f} % would "
-            "do, their cents {rms:.2f} off (root mean square).",
+            "{checked} builds solved anew in double.",
             precision=result.precision_cents,
             checked=result.checked,
+        )
+    told.append(exact)
+    told.append(
+        say(
+            "By derivatives alone {percent:.1f} % would do, their cents {rms:.2f} off (root mean "
+            "square).",
             percent=100 * result.first_order.value,
             rms=result.first_order_rms_cents,
         )
