@@ -59,10 +59,18 @@ ODD = st.one_of(
     st.floats().map(repr),
 )  # fmt: skip
 VALUES = st.one_of(
-    ODD, st.floats(), st.integers(-(2**62), 2**62), st.booleans(), st.just([]), st.just({}),
-    st.lists(st.floats(), max_size=3), st.just([[0, 1], [1, 1]]), st.just({"x": {"y": [1, {}]}}),
+    ODD,
+    st.floats(),
+    st.integers(-(2**62), 2**62),
+    st.booleans(),
+    # Made anew each time: what is put into a document is changed there.
+    st.builds(list),
+    st.builds(dict),
+    st.lists(st.floats(), max_size=3),
+    st.builds(lambda: [[0, 1], [1, 1]]),
+    st.builds(lambda: {"x": {"y": [1, {}]}}),
     st.dates(),
-)  # fmt: skip
+)
 
 
 def leaves(node: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
@@ -234,6 +242,14 @@ def test_files_are_read_or_refused(tmp_path_factory, case):
     path = tmp_path_factory.getbasetemp() / KINDS[kind][1]
     path.write_bytes(content)
     answered(lambda: KINDS[kind][2](path))
+
+
+def test_a_table_where_a_sentence_belongs_is_refused(tmp_path):
+    """Found by ten thousand cases."""
+    path = tmp_path / "m.toml"
+    path.write_text(tomlkit.dumps(profile(MATERIALS["plain PLA"]) | {"sources": {"x": {"y": 1}}}))
+    with pytest.raises(BorewrightError, match=r"m\.toml"):
+        find_material(str(path))
 
 
 @pytest.fixture(scope="module")

@@ -189,7 +189,7 @@ def test_a_file_that_is_no_database_is_left_alone(tmp_path):
     path.write_text("not a database, just a long enough line of text\n" * 50, encoding="utf-8")
     before = path.read_bytes()
     for create in (False, True):
-        with pytest.raises(LedgerError, match="not a sound ledger"):
+        with pytest.raises(LedgerError, match="is not a ledger"):
             Ledger(path, create=create)
     assert path.read_bytes() == before
 

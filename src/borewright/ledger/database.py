@@ -100,6 +100,12 @@ def explained(error: SQLAlchemyError, place: Text, is_damaged: bool = False) -> 
         )
     if "malformed" in text or is_damaged:
         return damaged(place)
+    if "never changed" in text or "never deleted" in text:
+        return LedgerError(
+            say("is never changed in its history, nor are records deleted"),
+            place=place,
+            remedy=say("Correct a record, or withdraw it: what it said stays."),
+        )
     if "locked" in text:
         return LedgerError(
             say("another bench has been writing for too long"),

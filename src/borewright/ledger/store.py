@@ -85,11 +85,13 @@ class Ledger:
                 place=self.place,
                 remedy=say("Start one, or name another."),
             )
-        if not is_address(self.place):
-            _for_the_owner_alone(Path(self.place), create)
+        if create and not is_address(self.place):
+            _made_private(Path(self.place))
         self.engine = make_engine(place)
         with self._explaining():
             self._prepare(create)
+        if not is_address(self.place):
+            _for_the_owner_alone(Path(self.place))
 
     def _prepare(self, create: bool) -> None:
         with self.engine.connect() as connection:
@@ -297,11 +299,18 @@ class Ledger:
         return str(row.name), content
 
 
-def _for_the_owner_alone(path: Path, create: bool) -> None:
-    """A ledger's file holds what customers told: nobody else on this machine reads it."""
+def _made_private(path: Path) -> None:
+    """Begin a new file that only its owner reads; where that fails, the database will tell."""
+    with contextlib.suppress(OSError):
+        os.close(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
+
+
+def _for_the_owner_alone(path: Path) -> None:
+    """A ledger's file holds what customers told: nobody else on this machine reads it.
+
+    Asked of what has proved to be a ledger: no foreign file is touched.
+    """
     with contextlib.suppress(OSError):  # somebody else's file, or a disk that knows no modes
-        if create and not path.exists():
-            os.close(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
         for ending in ("", "-wal", "-shm"):
             beside = Path(f"{path}{ending}")
             if beside.exists() and beside.stat().st_mode & 0o077:

@@ -257,7 +257,11 @@ def _read(value: Any) -> Said:
     if isinstance(value, str):
         return given(value)
     if isinstance(value, Mapping):
-        return said_from_data(value)
+        try:
+            return said_from_data(value)
+        except (LookupError, TypeError, AttributeError, ArithmeticError, ValueError) as error:
+            # A table that somebody wrote where a sentence belongs.
+            raise ValueError("is neither a message nor the data of one") from error
     raise ValueError("is neither a message nor the data of one")
 
 

@@ -37,6 +37,7 @@ def build(page: Page) -> None:
         text(error.told(_.reader)).props('role="alert"')
         with ui.element("section").classes("bw-card"):
             DamagedCard(page)
+        _no_ledger(page)
         return
     bar = JobBar()
     with ui.element("div").classes("bw-row"):
