@@ -119,7 +119,7 @@ def test_sensitivity_text_names_the_strongest_first(type_in, chalumeau):
     row = whole.cents_per_tenth_mm[whole.fingerings.index("G4")]
     strongest = max(range(len(row)), key=lambda column: abs(row[column]))
     text = type_in("sensitivity", chalumeau).stdout
-    assert f"  G4    {whole.dimensions[strongest]} {row[strongest]:+.2f}, " in text
+    assert f"  G4    {whole.dimensions[strongest]} {row[strongest]:+.2f}; " in text
     assert [line.split()[0] for line in text.splitlines()[3:-2]] == whole.fingerings
     lines = type_in("sensitivity", chalumeau, "--note", "G4").stdout.splitlines()
     assert lines[2].split() == ["G4", "cents"]

@@ -7,7 +7,8 @@ import pytest
 from scipy.stats import linregress
 
 from borewright.errors import BorewrightError, ModelError, PrintingError
-from borewright.model import SensitivityMap, dimensions
+from borewright.model import SensitivityMap
+from borewright.model.bores.dimension_words import dimension_words
 from borewright.printing import (
     FeatureKind,
     MeasuredFeature,
@@ -117,7 +118,7 @@ def test_a_refused_kind_is_left_as_designed(clarinet, faults):
 
 
 def test_error_bars_add_as_squares(clarinet, faults):
-    names = [one.label for one in dimensions(clarinet)]
+    names = [str(words) for words in dimension_words(clarinet)]
     row = [0.0] * len(names)
     row[names.index("L1 diameter")] = 2.0
     row[names.index("R1 diameter")] = 1.0

@@ -9,7 +9,8 @@ from borewright.acoustics.cents import CENTS_PER_LOG
 from borewright.acoustics.options import Air
 from borewright.acoustics.request import climate_words, request_of_table
 from borewright.acoustics.side_holes import HoleProgress, hole_level
-from borewright.model import FingeringTable, Instrument, SensitivityMap, SideHoles, dimensions
+from borewright.model import FingeringTable, Instrument, SensitivityMap, SideHoles
+from borewright.model.bores.dimension_words import dimension_words
 
 
 def sensitivity(
@@ -42,7 +43,7 @@ def sensitivity(
     return SensitivityMap(
         instrument=instrument.name,
         fingerings=[fingering.name for fingering in fingerings.fingerings],
-        dimensions=[dimension.words for dimension in dimensions(instrument)],
+        dimensions=list(dimension_words(instrument)),
         cents_per_tenth_mm=(np.asarray(slopes) * (CENTS_PER_LOG * 0.1)).tolist(),
         model_level=level.words,
         climate=climate_words(instrument.climate, air),

@@ -168,7 +168,7 @@ def sensitivity_lines(words: Reader, sensitivity: SensitivityMap, most: int = 4)
     rows = []
     for fingering, ranked in _ranked(sensitivity):
         first = [f"{told(words, name)} {signed(words, cents, 2)}" for name, cents in ranked[:most]]
-        rows.append((fingering, ", ".join(first) or words("nothing moves it")))
+        rows.append((fingering, "; ".join(first) or words("nothing moves it")))
     yield from columns((words("note"), words("dimensions")), rows)
     yield ""
     yield trace_words(words, sensitivity)

@@ -7,6 +7,7 @@ import math
 from borewright.errors import PrintingError
 from borewright.model import Instrument, SensitivityMap, dimensions
 from borewright.model.base import Entity
+from borewright.model.bores.dimension_words import dimension_words
 from borewright.printing.calibration import Calibration
 from borewright.printing.coupon_features import FeatureKind
 from borewright.words import say
@@ -58,7 +59,7 @@ def error_bars(
     as squares (first order). PrintingError where map and instrument do not belong together.
     """
     names = dimensions(instrument)
-    if [one.label for one in names] != list(sensitivity.columns):
+    if [str(words) for words in dimension_words(instrument)] != list(sensitivity.columns):
         raise PrintingError(
             say("the sensitivity map lists other dimensions than the instrument has"),
             place=say("'{instrument}'", instrument=instrument.name),

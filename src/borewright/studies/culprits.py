@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from borewright.model import Doubts, Spread, dimensions
+from borewright.model.bores.dimension_words import dimension_words
 from borewright.model.dimensions import MEASURES
 from borewright.model.results.yields import Culprit
 from borewright.studies.draws import spreads
@@ -98,11 +99,12 @@ def _what(measure: str, together: bool) -> Message:
 def _single(sample: Sample, column: int, share: float) -> Culprit:
     study = sample.study
     one = dimensions(study.instrument)[column]
+    words = dimension_words(study.instrument)[column]
     kind = int(np.argmax(study.members[:, column]))
     return Culprit(
-        what=one.words,
+        what=words,
         measure=one.measure,
-        dimension=one.label,
+        dimension=str(words),
         scatter_mm=float(spreads(study.kinds, study.making)[1][kind]),
         variance_share=share,
         perfect=sample.without(column),

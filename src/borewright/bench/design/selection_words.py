@@ -14,6 +14,7 @@ from borewright.model import (
     dimensions,
     read_values,
 )
+from borewright.model.bores.dimension_words import dimension_words
 from borewright.model.dimensions import MEASURES
 
 _MOST = 4
@@ -42,11 +43,9 @@ def note_words(
     if sensitivity is not None and fingering.name in sensitivity.fingerings:
         row = sensitivity.cents_per_tenth_mm[sensitivity.fingerings.index(fingering.name)]
         pairs = sorted(
-            zip(dimensions(instrument), row, strict=True), key=lambda pair: -abs(pair[1])
+            zip(dimension_words(instrument), row, strict=True), key=lambda pair: -abs(pair[1])
         )
-        words = ", ".join(
-            f"{_.tell(of.words)} {_.number(cents, '+.2f')}" for of, cents in pairs[:_MOST]
-        )
+        words = "; ".join(f"{_.tell(of)} {_.number(cents, '+.2f')}" for of, cents in pairs[:_MOST])
         told.append(_("0.1 mm moves it most at: {words} cents.", words=words))
     return " ".join(told)
 
@@ -91,6 +90,6 @@ def hole_words(
             ),
             key=lambda pair: -abs(pair[1]),
         )
-        words = ", ".join(f"{note} {_.number(cents, '+.2f')}" for note, cents in pairs[:_MOST])
+        words = "; ".join(f"{note} {_.number(cents, '+.2f')}" for note, cents in pairs[:_MOST])
         told.append(_("0.1 mm of its diameter moves most: {words} cents.", words=words))
     return " ".join(told)

@@ -86,7 +86,7 @@ class PointNames:
             return say("flare start"), "flare_start"
         if below == 1 and kinds[0] == "narrowing":
             return say("end of the throat"), "throat_end"
-        number = sum(1 for run in self._runs[1:below] if not self._is_step(run[1]))
+        number = sum(1 for run in self._runs[1:below] if not self.is_step(run[1]))
         return say("bend {number}", number=number + 1), "bend"
 
     def _step_of(self, edge: int) -> int:
@@ -95,7 +95,8 @@ class PointNames:
                 return number
         return -1
 
-    def _is_step(self, edge: int) -> bool:
+    def is_step(self, edge: int) -> bool:
+        """Whether a step's upper or lower side is at an edge."""
         return self._step_of(edge) >= 0
 
 
