@@ -25,6 +25,7 @@ def feature(part: str, measure: str, low: float, high: float) -> BoreFeature:
     return BoreFeature(part=part, measure=measure, from_mm=low, to_mm=high)
 
 
+@pytest.mark.slow
 def test_a_planted_best_bore_is_found():
     """The tuned example, its bore made 0.5 mm narrower and its head 3 mm longer.
 

@@ -29,6 +29,7 @@ def cluster(tmp_path_factory):
         yield made
 
 
+@pytest.mark.slow
 def test_a_worker_killed_in_mid_study_costs_its_chunk_only(cluster, tmp_path):
     making = scattered(length=Spread(each=0.6), diameter=Spread(common=0.05, each=0.1))
     study = study_of(tube(), two_notes(), making, builds=24 * 1024, side_holes="closed forms")
@@ -49,6 +50,7 @@ def test_a_worker_killed_in_mid_study_costs_its_chunk_only(cluster, tmp_path):
     assert len(files(shared)) == 24
 
 
+@pytest.mark.slow
 def test_this_machines_own_workers_go_on_with_what_was_begun_elsewhere(tmp_path):
     making = scattered(length=Spread(each=0.6))
     study = study_of(tube(), two_notes(), making, builds=4 * 1024, side_holes="closed forms")
