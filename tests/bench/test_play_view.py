@@ -96,7 +96,7 @@ def test_what_is_no_recording_is_refused(open_bench, page, chalumeau, tmp_path):
     for name, words in (
         ("words.wav", "is not a recording that can be read"),
         ("quiet.wav", "is silent"),
-        ("picture.png", "only .wav .flac .ogg belong here"),
+        ("picture.png", "only .wav .flac .ogg .oga .opus .mp3 .m4a"),
     ):
         page.set_input_files("[data-mark=recordings]", tmp_path / name)
         page.wait_for_selector(f".bw-drop [role=alert]:has-text('{words}')")

@@ -1,7 +1,8 @@
 """What is the instrument, what is the player: a mixed model of many takes.
 
 cents = note profile + instrument + mouthpiece (fixed) + player + day within player + take
-within day (random) + rest, by restricted maximum likelihood (statsmodels). Intervals use
+within day (random) + rest, by restricted maximum likelihood; loudness is a covariate where every
+note has its level. Intervals use
 Student's t with containment degrees of freedom: differences of instruments that are played
 side by side are judged by the takes within days, means by the players (or days, or takes,
 where there is only one).
@@ -10,7 +11,6 @@ where there is only one).
 from __future__ import annotations
 
 import math
-import warnings
 from collections.abc import Sequence
 from typing import Any
 
@@ -21,9 +21,12 @@ from borewright.model.results.campaign import CampaignResult, InstrumentOffset, 
 from borewright.playing.joints import unlike_joints
 from borewright.playing.measured import MeasuredNote
 from borewright.playing.records import Record, counted
+from borewright.playing.variance_components import Components, components
 from borewright.words import Said, say
 
 _LEVEL = 0.95
+#: Loudness that scatters by less than this (dB) says nothing about pitch.
+_LEVEL_DB = 0.5
 #: Scatter from take to take (cents) where one take alone cannot tell: the middle of 3 to 6
 #: (from memory).
 USUAL_SCATTER_CENTS = 4.5
@@ -59,8 +62,7 @@ def separate(records: Sequence[Record]) -> CampaignResult:
     differences = max(takes - within - len(instruments) + 1, 1)
     levels = [players - 1, within - 1, takes - len(instruments)]
     means = next((count for count in levels if count > 0), 1)
-    beta = np.asarray(result.fe_params)
-    covariance = np.asarray(result.cov_params())[: len(beta), : len(beta)]
+    beta, covariance = result.fixed, result.covariance
 
     def interval(weights: np.ndarray, freedom: int) -> Interval:
         return _interval(float(weights @ beta), float(weights @ covariance @ weights), freedom)
@@ -106,6 +108,7 @@ def _frame(found: Sequence[Record]) -> Any:
         [
             {
                 "cents": record.cents,
+                "level": math.nan if record.level_db is None else record.level_db,
                 "note": record.note,
                 "instrument": record.instrument,
                 "mouthpiece": record.mouthpiece,
@@ -147,54 +150,35 @@ def _fixed(
                 continue
             columns.append(column)
             names.append((kind, name))
+    level = frame["level"].to_numpy(dtype=float)
+    if np.isfinite(level).all() and len(columns) + 1 < len(frame):
+        # Loudness beyond what belongs to the note: pitch at one and the same loudness is compared.
+        own = level - frame.groupby("note")["level"].transform("mean").to_numpy()
+        grown = np.stack([*columns, own / max(float(own.std()), 1e-9)], axis=1)
+        if own.std() > _LEVEL_DB and np.linalg.matrix_rank(grown) == grown.shape[1]:
+            columns.append(own)
+            names.append(("level", ""))
     return np.stack(columns, axis=1), names
 
 
-def _fitted(frame: Any, fixed: np.ndarray, notices: list[Said]) -> tuple[Any, Scatter]:
-    from statsmodels.regression.mixed_linear_model import MixedLM
-
-    players = frame["player"].nunique()
-    days = frame["day"].nunique() > players
-    group = "player" if players > 1 else "day"
-    inner = {"take": "0 + C(take)"}
-    if days and group == "player":
-        inner["day"] = "0 + C(day)"
-    frame = frame.assign(rest=0.0)
-    model = MixedLM.from_formula("cents ~ 1", frame, groups=group, re_formula="1", vc_formula=inner)
-    # The formula serves the random effects; the fixed ones are ours, a column a meaning.
-    model = MixedLM(
-        frame["cents"].to_numpy(),
-        fixed,
-        groups=frame[group].to_numpy(),
-        exog_re=np.ones((len(frame), 1)) if frame[group].nunique() > 1 else None,
-        exog_vc=model.exog_vc,
-    )
-    with warnings.catch_warnings(record=True) as caught:
-        warnings.simplefilter("always")
-        result = model.fit(reml=True, method=["lbfgs", "bfgs", "cg", "powell"])
-    if not result.converged:
-        raise PlayingError(
-            say("the mixed model did not converge"),
-            place="takes",
-            remedy=say("Look for a slip in the cents, or record more takes."),
-        )
-    if any("singular" in str(warning.message).lower() for warning in caught):
+def _fitted(frame: Any, fixed: np.ndarray, notices: list[Said]) -> tuple[Components, Scatter]:
+    players, days = frame["player"].nunique(), frame["day"].nunique()
+    groups = {"take": frame["take"].to_numpy()}
+    if players > 1:
+        groups["player"] = frame["player"].to_numpy()
+    if days > players or (players == 1 and days > 1):
+        groups["day"] = frame["day"].to_numpy()
+    found = components(frame["cents"].to_numpy(dtype=float), fixed, groups)
+    if min(found.deviations.values()) == 0.0:
         notices.append(
             say("a share of the scatter is too small to be told apart; it counts as none")
         )
-    variances = dict(zip(model.exog_vc.names, np.asarray(result.vcomp).tolist(), strict=True))
-    outer = float(np.asarray(result.cov_re).ravel()[0]) if frame[group].nunique() > 1 else None
-    day = variances.get("day")
-    return result, Scatter(
-        player=_root(outer) if group == "player" else None,
-        day=_root(outer if group == "day" else day),
-        take=_root(variances["take"]) or 0.0,
-        note=math.sqrt(float(result.scale)),
+    return found, Scatter(
+        player=found.deviations.get("player"),
+        day=found.deviations.get("day"),
+        take=found.deviations["take"],
+        note=found.rest,
     )
-
-
-def _root(variance: float | None) -> float | None:
-    return None if variance is None else math.sqrt(max(variance, 0.0))
 
 
 def _interval(value: float, variance: float, freedom: int) -> Interval:

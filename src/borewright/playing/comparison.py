@@ -17,16 +17,18 @@ import numpy as np
 
 from borewright.errors import PlayingError
 from borewright.model.results.campaign import Comparison, Difference, Interval, Verdict
+from borewright.playing.beside import Beside, beside_the_things
 from borewright.playing.joints import unlike_joints
 from borewright.playing.records import TONES, Record, counted
 from borewright.words import Message, Said, joined, say
 
-#: Two equal things are called different in three of a hundred comparisons at most.
-CHANCE = 0.03
+#: Two equal things are called different in five of a hundred comparisons at most.
+CHANCE = 0.05
 #: Differences of pitch below this (cents) do not matter to players (common practice).
 MATTERS_CENTS = 4.0
 _POWER = 0.93
 _LEAST_PAIRS = 3
+_SWEEPS = 3
 #: Quantities a full comparison looks at: pitch, its pattern over notes, four descriptors.
 _QUANTITIES = 2 + len(TONES)
 
@@ -40,8 +42,9 @@ _UNITS = {
 
 
 class _Pairs(NamedTuple):
-    notes: list[str]  # common to all pairs
+    notes: list[str]  # of the pairs
     values: dict[str, np.ndarray]  # differences [P, N] by quantity; NaN where unknown
+    beside: list[Beside]  # what else differed between the two things
 
 
 def compare(
@@ -84,7 +87,10 @@ def compare(
     pairs, notices = _paired(counted(records), first, second, by)
     notices += unlike_joints([each for each in records if getattr(each, by) in (first, second)])
     count = len(pairs.values["cents"])
-    tests = {name: _difference(name, values) for name, values in pairs.values.items()}
+    tests = {
+        name: _difference(name, values, pairs.beside if name == "cents" else [])
+        for name, values in pairs.values.items()
+    }
     by_note = [
         _note_difference(note, pairs.values["cents"][:, column], len(pairs.notes))
         for column, note in enumerate(pairs.notes)
@@ -99,7 +105,10 @@ def compare(
         note.model_copy(update={"different": note.p_value < CHANCE and bool(different)})
         for note in by_note
     ]
-    scatter = float(np.std(np.mean(pairs.values["cents"], axis=1), ddof=1))
+    means = np.nanmean(pairs.values["cents"], axis=1)
+    scatter = float(np.std(means, ddof=1))
+    # What is taken out leaves an error that lessens with the pairs like their own scatter.
+    whole = math.sqrt(count * sum(share for share, _ in _shares(means, pairs.beside)))
     verdict, sentence = _verdict(first, second, differences, by_note, different, matters_cents)
     return Comparison(
         first=first,
@@ -109,7 +118,7 @@ def compare(
         notes=by_note,
         verdict=verdict,
         sentence=sentence,
-        pairs_advised=pairs_needed(scatter, matters_cents),
+        pairs_advised=pairs_needed(whole, matters_cents),
         scatter_of_pairs_cents=scatter,
         notices=notices,
     )
@@ -169,7 +178,8 @@ def _paired(records: list[Record], first: str, second: str, by: str) -> tuple[_P
                 place="comparison",
                 remedy=say("There are: {known}.", known=", ".join(names)),
             )
-    couples, left = [], 0
+    couples: list[tuple[list[Record], list[Record]]] = []
+    left = 0
     for player, day in dict.fromkeys((player, day) for player, day, _ in takes):
         ours, theirs = (
             [own[take] for take in sorted(own, key=_natural)]
@@ -186,11 +196,18 @@ def _paired(records: list[Record], first: str, second: str, by: str) -> tuple[_P
                 pairs=_LEAST_PAIRS,
             ),
         )
+    # A note may be missing here and there: it counts where both takes of a pair have it.
+    shared = [
+        {record.note for record in ours} & {record.note for record in theirs}
+        for ours, theirs in couples
+    ]
+    least = max(_LEAST_PAIRS, len(couples) // 2)
     common = [
         note
-        for note in dict.fromkeys(record.note for record in couples[0][0])
-        if all(any(r.note == note for r in take) for couple in couples for take in couple)
+        for note in dict.fromkeys(record.note for couple in couples for record in couple[0])
+        if sum(note in notes for notes in shared) >= least
     ]
+    common = common if all(len(notes & set(common)) >= 2 for notes in shared) else []
     if len(common) < 2:
         raise PlayingError(
             say("the takes share fewer than two notes"),
@@ -213,7 +230,9 @@ def _paired(records: list[Record], first: str, second: str, by: str) -> tuple[_P
         difference = tables[1] - tables[0]
         if np.isfinite(difference).any(axis=1).all():
             values[quantity] = difference
-    return _Pairs(common, values), notices
+    beside = beside_the_things(couples, set(common))
+    notices += [each.notice for each in beside if each.notice is not None]
+    return _Pairs(common, values, beside), notices
 
 
 def _mean(take: list[Record], note: str, quantity: str) -> float:
@@ -222,20 +241,36 @@ def _mean(take: list[Record], note: str, quantity: str) -> float:
     return float(np.mean(known)) if known else math.nan
 
 
-def _t_test(values: np.ndarray, level: float = 0.05) -> tuple[Interval, float]:
-    """Mean with its interval, and the two-sided probability of it by chance."""
+def _t_test(
+    values: np.ndarray, beside: Sequence[Beside] = (), level: float = 0.05
+) -> tuple[Interval, float]:
+    """Mean with its interval, and the two-sided probability of it by chance.
+
+    What else differed is taken out as far as it is known; its own errors widen the interval,
+    with the degrees of freedom of Welch and Satterthwaite (Biometrika 34 (1947) 28).
+    """
     from scipy.stats import t
 
-    count = len(values)
-    mean, error = float(np.mean(values)), float(np.std(values, ddof=1)) / math.sqrt(count)
-    error = max(error, 1e-9)
-    half = float(t.ppf(1 - level / 2, count - 1)) * error
-    probability = float(2 * t.sf(abs(mean) / error, count - 1))
+    values = values[np.isfinite(values)]
+    mean = float(np.mean(values)) - sum(each.slope * each.apart for each in beside)
+    shares = _shares(values, beside)
+    total = sum(share for share, _ in shares)
+    freedom = total**2 / sum(share**2 / own for share, own in shares)
+    error = math.sqrt(total)
+    half = float(t.ppf(1 - level / 2, freedom)) * error
+    probability = float(2 * t.sf(abs(mean) / error, freedom))
     return Interval(value=mean, low=mean - half, high=mean + half), probability
 
 
-def _difference(quantity: str, values: np.ndarray) -> Difference:
-    interval, probability = _t_test(np.nanmean(values, axis=1))
+def _shares(values: np.ndarray, beside: Sequence[Beside]) -> list[tuple[float, float]]:
+    """Variances that add up in a mean difference, with their degrees of freedom."""
+    count = len(values)
+    own = max(float(np.var(values, ddof=1)) / count, 1e-18), float(count - 1)
+    return [own, *(((each.error * each.apart) ** 2, each.freedom) for each in beside)]
+
+
+def _difference(quantity: str, values: np.ndarray, beside: Sequence[Beside]) -> Difference:
+    interval, probability = _t_test(np.nanmean(values, axis=1), beside)
     unit, more, less = _UNITS.get(quantity, ("cents", _HIGHER, _LOWER))
     return Difference(
         quantity=quantity,
@@ -262,9 +297,20 @@ def _note_difference(note: str, values: np.ndarray, notes: int) -> Difference:
 def _pattern(pairs: _Pairs) -> float:
     """Probability by chance that some note differs from the mean shift as much as it does."""
     values = pairs.values["cents"]
-    rest = values - values.mean(axis=1, keepdims=True)
+    rest = _without_pairs_means(values)
     least = min(_t_test(rest[:, column])[1] for column in range(rest.shape[1]))
     return min(1.0, float(least) * int(rest.shape[1]))
+
+
+def _without_pairs_means(values: np.ndarray) -> np.ndarray:
+    """Differences [P, N] less what each pair shares; missing notes shift no pair's mean."""
+    profile = np.zeros(values.shape[1])
+    for _ in range(_SWEEPS):
+        own = np.nanmean(values - profile, axis=1, keepdims=True)
+        profile = np.nanmean(values - own, axis=0)
+        profile = profile - np.mean(profile)
+    found: np.ndarray = values - np.nanmean(values - profile, axis=1, keepdims=True)
+    return found
 
 
 def _holm(probabilities: dict[str, float]) -> set[str]:
