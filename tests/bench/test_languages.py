@@ -139,6 +139,7 @@ def awkward(chalumeau):
     for old, new in (("body", "upper or lower"), ("head", "Fuß & Söhne"), ("R2", "bell")):
         assert f'name = "{old}"' in text
         text = text.replace(f'name = "{old}"', f'name = "{new}"')
+        text = text.replace(f'"{old}.', f'"{new}.')  # what [fit] frees of it
     file.write_text(text, encoding="utf-8")
     rows = table.read_text(encoding="utf-8")
     table.write_text(re.sub(r"\bR2\b", "bell", rows), encoding="utf-8")

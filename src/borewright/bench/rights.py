@@ -38,6 +38,7 @@ _NEEDS = {
     Right.OWN: say("the owner's own affairs"),
 }
 _roles: WeakKeyDictionary[Any, Role] = WeakKeyDictionary()
+_slots: WeakKeyDictionary[Any, Role] = WeakKeyDictionary()
 _acting: ContextVar[Role | None] = ContextVar("acting", default=None)
 
 
@@ -92,8 +93,17 @@ def current_role() -> Role:
     # Only looked at: the library's own ``context`` would make a page where there is none.
     stack = Slot.stacks.get(get_task_id())
     if not stack:
-        return Role.OWNER  # no page: the server's own housekeeping, a test
-    return role_of(stack[-1].parent.client)
+        return Role.OWNER  # no page: the server's own housekeeping
+    if not len(_roles):
+        return Role.OWNER  # nobody was let in: there is no server, and no role to ask for
+    for slot in reversed(stack):
+        try:
+            _slots[slot] = role_of(slot.parent.client)
+        except RuntimeError:
+            pass  # what was pressed is gone from the page meanwhile; it was somebody's all the same
+        if slot in _slots:
+            return _slots[slot]
+    return Role.VIEWER
 
 
 def may(right: Right) -> bool:
