@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import secrets
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from contextvars import ContextVar
 from enum import IntEnum
 from typing import Any
@@ -97,10 +97,9 @@ def current_role() -> Role:
     if not len(_roles):
         return Role.OWNER  # nobody was let in: there is no server, and no role to ask for
     for slot in reversed(stack):
-        try:
+        # What was pressed may be gone from the page meanwhile; it was somebody's all the same.
+        with suppress(RuntimeError):
             _slots[slot] = role_of(slot.parent.client)
-        except RuntimeError:
-            pass  # what was pressed is gone from the page meanwhile; it was somebody's all the same
         if slot in _slots:
             return _slots[slot]
     return Role.VIEWER
