@@ -111,7 +111,7 @@ def test_a_part_that_cannot_be_made_keeps_nothing_back_of_the_rest(type_in, chal
 
 def test_a_printer_too_small_for_everything_is_refused(refused, chalumeau, tmp_path):
     profile = tmp_path / "dwarf.toml"
-    profile.write_text('name = "dwarf"\nbuild_mm = [20, 20, 20]\n', encoding="utf-8")
+    profile.write_text('name = "dwarf"\nbuild_mm = [40, 40, 40]\nmargin_mm = 8\n', encoding="utf-8")
     words = refused("print", chalumeau, "--output", tmp_path / "job", "--printer", profile)
     assert "more than the printer's bed" in words
     assert not list(tmp_path.glob("job/*"))

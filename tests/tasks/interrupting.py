@@ -54,11 +54,16 @@ def once(folder: Path, chance: random.Random, complete: dict[str, set[str]]) -> 
     before = files(folder)
     started = time.monotonic()
     environment = {**os.environ, "PYTHONUNBUFFERED": "1"}
-    process = subprocess.Popen(
-        [sys.executable, "-m", "borewright", *words],
-        cwd=folder, env=environment, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True,
-        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
-    )  # fmt: skip
+    # The child inherits what is set here, also where this process was told to ignore interrupts.
+    ours = signal.signal(signal.SIGINT, signal.SIG_DFL)
+    try:
+        process = subprocess.Popen(
+            [sys.executable, "-m", "borewright", *words],
+            cwd=folder, env=environment, text=True,
+            stdout=subprocess.DEVNULL, stderr=subprocess.PIPE,
+        )  # fmt: skip
+    finally:
+        signal.signal(signal.SIGINT, ours)
     delay = STARTING_S + chance.random() * life_s
     try:
         process.wait(delay)

@@ -15,9 +15,6 @@ from borewright.model import FitResult, Instrument, write_bytes, write_text
 from borewright.model.files.tables import TableWriter
 from borewright.words import ENGLISH, Joined, Message, Reader, say
 
-#: Signs at which spreadsheets take a cell for a formula.
-_FORMULA_SIGNS = ("=", "+", "-", "@", "\t")
-
 
 def write_hole_schedule(
     instrument: Instrument,
@@ -90,5 +87,4 @@ def _cell(value: object, words: Reader) -> str:
         value = words.tell(value)
     if isinstance(value, float):
         return f"{value:.3f}".rstrip("0").rstrip(".")
-    text = plain(str(value))
-    return f"'{text}" if text.startswith(_FORMULA_SIGNS) else text
+    return plain(str(value))

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Any
 
 from borewright.errors import PrintingError
 from borewright.model import Instrument, SolidsReport, write_text
-from borewright.tasks.outputs import check_folder
 from borewright.tasks.progress import Cancel, Progress, parts_told
 from borewright.tasks.staging import staged
 from borewright.words import ENGLISH, Reader, say
@@ -54,10 +53,12 @@ def make_coupon(
     ``bed-1.3mf`` holds all parts. Raises PrintingError where they do not fit it.
     ``words`` reads its notes; ``progress`` is told between the parts, ``cancel`` asked.
     """
+    from borewright.printing import coupon_sheet
+
     with staged(folder) as place:
-        made = _make_coupon_into(
-            place.aside, label, printer, words=words, progress=progress, cancel=cancel
-        )
+        made = _make_coupon_into(place.aside, label, printer, progress=progress, cancel=cancel)
+        if not (folder / SHEET).exists():
+            write_text(place.aside / SHEET, coupon_sheet(words=words, lot=label))
     return place.moved(made)
 
 
@@ -66,12 +67,10 @@ def _make_coupon_into(
     label: str = "",
     printer: str = SMALLEST,
     *,
-    words: Reader = ENGLISH,
     progress: Progress | None = None,
     cancel: Cancel | None = None,
 ) -> MadeCoupon:
-    check_folder(folder)
-    from borewright.printing import coupon_instrument, coupon_posts, coupon_sheet, find_printer
+    from borewright.printing import coupon_instrument, coupon_posts, find_printer
     from borewright.solids import export_solids
 
     instrument = coupon_instrument(label)
@@ -82,10 +81,7 @@ def _make_coupon_into(
         posts=coupon_posts(instrument),
         layout=_layout(instrument, find_printer(printer)),
     )
-    sheet = folder / SHEET
-    if not sheet.exists():
-        write_text(sheet, coupon_sheet(words=words, lot=label))
-    return MadeCoupon(solids, sheet)
+    return MadeCoupon(solids, folder / SHEET)
 
 
 def _layout(instrument: Instrument, printer: PrinterProfile) -> Layout:
