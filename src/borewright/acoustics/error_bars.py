@@ -73,7 +73,8 @@ def error_bars_at(
     others = (slopes[:, count:] * spread) ** 2
     climate, player = others[:, :_CLIMATE].sum(axis=1), others[:, _CLIMATE:].sum(axis=1)
     if doubts.model_cents is None:
-        model = model_doubt(instrument, fingerings, level, progress)
+        frequencies = np.asarray(solved.frequency)
+        model = model_doubt(instrument, fingerings, level, frequencies, progress)
     else:
         given = np.full(len(slopes), doubts.model_cents)
         model = ModelDoubt(np.zeros(len(slopes)), given, level.words)

@@ -57,9 +57,10 @@ def model_doubt(
     instrument: Instrument,
     fingerings: FingeringTable,
     level: HoleLevel,
+    frequencies: np.ndarray,
     progress: HoleProgress | None = None,
 ) -> ModelDoubt:
-    """The model's part of every note's error bar.
+    """The model's part of every note's error bar; ``frequencies`` (Hz, [F]) are the level's.
 
     What is known is taken off, not told as if it were chance. Closed forms are known to stand
     off by what the same body solved in 3-D moves each note. The solved level is known by what
@@ -69,7 +70,7 @@ def model_doubt(
     any textbook of statistics; that the parts are equal is our own assumption.)
     """
     if level.way is SideHoles.CLOSED_FORMS:
-        return _doubt_of_closed_forms(instrument, fingerings, level, progress)
+        return _doubt_of_closed_forms(instrument, fingerings, level, frequencies, progress)
     usual = model_cents(level)
     count = len(fingerings.fingerings)
     from borewright.acoustics.solved.whole import held_resonances
@@ -107,14 +108,14 @@ def _doubt_of_closed_forms(
     instrument: Instrument,
     fingerings: FingeringTable,
     level: HoleLevel,
+    frequencies: np.ndarray,
     progress: HoleProgress | None,
 ) -> ModelDoubt:
     """Closed forms beside the same body solved: what lies between them is known."""
     better = hole_level(instrument, SideHoles.SOLVED, progress)
-    beyond = model_doubt(instrument, fingerings, better)
-    plain, solved = (
-        np.log(kernels.resonances(*request_of_table(instrument, fingerings, None, terms)).frequency)
-        for terms in (level.terms, better.terms)
-    )
+    request = request_of_table(instrument, fingerings, None, better.terms)
+    solved = np.asarray(kernels.resonances(*request).frequency)
+    beyond = model_doubt(instrument, fingerings, better, solved)
+    departure = CENTS_PER_LOG * np.log(frequencies / solved) + beyond.departure
     words = say("{level}, set right by {better}", level=level.words, better=beyond.words)
-    return ModelDoubt(CENTS_PER_LOG * (plain - solved) + beyond.departure, beyond.deviation, words)
+    return ModelDoubt(departure, beyond.deviation, words)

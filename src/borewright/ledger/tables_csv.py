@@ -20,9 +20,10 @@ from borewright.ledger.kinds import record_kind
 from borewright.ledger.kinds.proving import SIGN_OFF
 from borewright.ledger.store import Ledger
 from borewright.ledger.writing import Row, add_within, deed_of, new_version
+from borewright.model.files.tables import FORMULA
 from borewright.words import Place, say
 
-_FORMULA = ("=", "+", "-", "@", "\t", "\r", "'")
+_FORMULA = (*FORMULA, "'")
 _WRITTEN = ("version", "withdrawn")  # a new record has its own version
 
 
